@@ -1,0 +1,20 @@
+option(NIGHTBANK_TESTS "build the tests" ON)
+option(NIGHTBANK_BENCH "build tools/bench" OFF)
+option(NIGHTBANK_STRICT "warnings are errors" ON)
+set(NIGHTBANK_SANITIZE "" CACHE STRING "comma list for -fsanitize, e.g. address,undefined")
+
+add_library(nightbank_options INTERFACE)
+target_compile_options(
+  nightbank_options
+  INTERFACE -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion -Wold-style-cast
+            -Wdouble-promotion -Wnon-virtual-dtor -Woverloaded-virtual
+            # The same digits on every compiler and at every optimisation: no fused multiply-add.
+            -ffp-contract=off
+            $<$<CXX_COMPILER_ID:GNU>:-Wduplicated-cond -Wlogical-op -Wnull-dereference>
+            $<$<BOOL:${NIGHTBANK_STRICT}>:-Werror>
+            $<$<CONFIG:Debug>:-D_GLIBCXX_ASSERTIONS>)
+if(NIGHTBANK_SANITIZE)
+  target_compile_options(nightbank_options INTERFACE -fsanitize=${NIGHTBANK_SANITIZE}
+                                                     -fno-sanitize-recover=all)
+  target_link_options(nightbank_options INTERFACE -fsanitize=${NIGHTBANK_SANITIZE})
+endif()
