@@ -1,0 +1,22 @@
+#pragma once
+
+#include <string>
+
+#include "nightbank/scenario/document.h"
+#include "nightbank/scenario/scenario.h"
+#include "nightbank/units/quantity.h"
+
+namespace nightbank::scenario {
+
+/// The resolved scenario for people: one line per value with path, value, grade and, for typical
+/// values, the range; aligned, at most 80 columns.
+///
+///     bank.capacity            200 Ah    nameplate
+///     bank.resistance          2.05 mohm typical, 1.5 to 10 mohm
+///
+/// Values stand in the unit of `typed` where the text there still means the value (it may have
+/// been edited), else in `units`. `given` is unresolved; `typed` may be null.
+std::string echo(const Scenario& given, const Document* typed = nullptr,
+                 UnitSystem units = UnitSystem::metric);
+
+}  // namespace nightbank::scenario
