@@ -1,0 +1,120 @@
+#pragma once
+
+#include <cstdint>
+#include <limits>
+#include <vector>
+
+/// What a run produced. Times are seconds from the period's start (Plant::start_s is its local
+/// time); NaN means "did not happen". Everything else is SI, charge shares are 0..1.
+namespace nightbank {
+
+inline constexpr double kNever_s = std::numeric_limits<double>::quiet_NaN();
+
+/// What ended the bank's night first.
+enum class SpentBy : std::uint8_t { nothing, availability, cutoff };
+
+struct BankOutcome {
+  double startSoc = 0, lowestSoc = 0, endSoc = 0, floorSoc = 0;
+  double lowestAt_s = 0;
+  double floorReachedAt_s = kNever_s;  ///< first moment at the floor (true ampere-hours)
+  double spentAt_s = kNever_s;         ///< first moment without available charge, or cut off
+  SpentBy spentBy = SpentBy::nothing;
+  double usable_J = 0;  ///< open-circuit energy from the start down to the floor
+  double margin_J = 0;  ///< the same from the lowest point to the floor, less what was not served
+};
+
+enum class RunReason : std::uint8_t { hand, belowStart, cutoff, quietBelowStart };
+enum class StopReason : std::uint8_t { handEnd, reachedStop, windowEnd, tripped, periodEnd };
+
+/// One run of the engine, crank to off, warm-up and cool-down included.
+struct GeneratorRun {
+  double from_s = 0, to_s = 0;
+  RunReason reason = RunReason::hand;
+  StopReason stop = StopReason::periodEnd;
+  double fuel_m3 = 0, energy_J = 0;
+};
+
+struct GeneratorOutcome {
+  double engine_s = 0;
+  double quiet_s = 0;   ///< engine on outside the allowed hours
+  double asleep_s = 0;  ///< engine on while occupants sleep
+  double fuel_m3 = 0;
+  double highestShare = 0;  ///< highest load / derated limit, in volt-amperes
+  int starts = 0;
+};
+
+/// A source that can trip on overload.
+enum class Source : std::uint8_t { inverter, generator, shore };
+inline constexpr int kSources = 3;
+
+struct SourceOutcome {
+  int trips = 0;
+  double firstTripAt_s = kNever_s;
+  double firstTripLoad_VA = 0, firstTripLimit_VA = 0;
+  bool shutOff = false;  ///< three trips in an hour: left off
+};
+
+struct AirConditionerOutcome {
+  double wanted_s = 0;      ///< inside its hours
+  double compressor_s = 0;  ///< compressor on
+  int starts = 0;
+  double energy_J = 0;
+  double unserved_J = 0;
+};
+
+/// Energies over the whole period [J]. solar + generator + shore + alternator
+///   = sum of loads and air conditioners + losses + bankChange, each computed on its own.
+struct EnergyOutcome {
+  double solar = 0;            ///< at the array's terminals, after curtailment
+  double solarCurtailed = 0;   ///< what the array could have given besides
+  double generator = 0, shore = 0;  ///< at their alternating-current terminals
+  double alternator = 0;       ///< at the bank
+  double inverterLoss = 0, chargerLoss = 0, controllerLoss = 0, bankLoss = 0, wiringLoss = 0;
+  double unserved = 0;         ///< wanted by loads and not got, at the loads
+  double unservedAtBank = 0;   ///< the same as it would have been drawn from the bank
+  double bankChange = 0;       ///< open-circuit energy, positive when the bank gained
+  double closureError = 0;     ///< residual of the balance above / throughput
+  double bankClosureError = 0; ///< residual of the bank's own balance / its throughput
+};
+
+enum class EventKind : std::uint8_t {
+  floorReached, bankSpent, bankRecovered, bankFull,
+  inverterCutOff, inverterReconnected, sourceTripped, sourceReset, sourceShutOff,
+  generatorStarted, generatorConnected, generatorUnloaded, generatorStopped,
+  shoreConnected, shoreLeft, sourceTransferred,
+};
+
+/// What happened, in order. `index`: the source for trips, else 0.
+struct LoggedEvent {
+  double at_s = 0;
+  EventKind kind{};
+  std::uint8_t index = 0;
+  double soc = 0;
+};
+
+/// Totals over one interval of the output grid (`step`).
+struct Sample {
+  double start_s = 0, span_s = 0;
+  double socEnd = 0;
+  double bankVoltage_V = 0;    ///< at the end of the interval
+  double bankCharge_C = 0;     ///< net discharge
+  double outdoor_degC = 0;     ///< at the start
+  double solar_J = 0, generator_J = 0, shore_J = 0, alternator_J = 0;
+  double airConditioners_J = 0, loads_J = 0, losses_J = 0, unserved_J = 0;
+  double compressor_s = 0;     ///< summed over units
+  double wanted_s = 0;         ///< air-conditioner hours, summed over units
+  double engine_s = 0;
+  double connected_s = 0;      ///< generator carries load
+  bool quiet = false;          ///< engines not allowed, at the start
+};
+
+struct Outcome {
+  BankOutcome bank;
+  GeneratorOutcome generator;
+  EnergyOutcome energy_J;
+  SourceOutcome sources[kSources];
+  double span_s = 0;       ///< simulated
+  std::uint64_t pieces = 0;
+};
+
+}  // namespace nightbank

@@ -1,0 +1,131 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <limits>
+#include <string>
+#include <vector>
+
+#include "nightbank/control/duty_cycle.h"
+#include "nightbank/control/generator_rule.h"
+#include "nightbank/devices/bank.h"
+#include "nightbank/devices/charger.h"
+#include "nightbank/devices/generator.h"
+#include "nightbank/devices/inverter.h"
+#include "nightbank/simulate/outcome.h"
+
+namespace nightbank {
+
+inline constexpr int kMaxAirConditioners = 8;
+inline constexpr int kMaxLoads = 32;
+
+/// The ways in which a load may reach its power; a load may allow several.
+struct Feeds {
+  bool battery = false, inverter = false, generator = false;  ///< generator: shore power too
+};
+
+/// Power on a line of alternating current. [W], [VA]
+struct AcPower {
+  double real_W = 0.0;
+  double reactive_VA = 0.0;
+
+  AcPower& operator+=(const AcPower& other) {
+    real_W += other.real_W;
+    reactive_VA += other.reactive_VA;
+    return *this;
+  }
+};
+
+struct LoadPlant {
+  std::string name;
+  Feeds feeds;
+  AcPower power;  ///< mean over its duty
+};
+
+struct AirConditionerPlant {
+  std::string name;
+  Feeds feeds;
+  AcPower running;  ///< compressor and fan
+  AcPower fanOnly;  ///< while the compressor rests inside the hours; zero with an automatic fan
+  double restartDelay_s = 0.0;
+  std::vector<DutyTimes> duties;  ///< by Segment::duty
+};
+
+/// What every load wants, by the feeds it allows.
+struct Wants {
+  double battery_W = 0.0;
+  AcPower inverterOnly, generatorOnly, either;
+};
+
+/// The schedules between two switch times.
+struct Segment {
+  double start_s = 0.0;
+  std::uint32_t loads = 0;           ///< bit i: loads[i] is in its hours
+  std::uint8_t airConditioners = 0;  ///< bit i: in its hours
+  bool inverter = true;    ///< switched on
+  bool shore = false;      ///< connected
+  bool alternator = false; ///< driving
+  bool mayRun = true;      ///< the site allows an engine
+  bool asleep = false;
+  double mayRunUntil_s = 0.0;  ///< end of the allowed hours that hold this segment
+  double handUntil_s = -1.0;   ///< end of the hours by hand that hold this segment; -1: none
+  std::array<std::uint8_t, kMaxAirConditioners> duty{};
+  Wants wants;  ///< of the loads (not of the air conditioners)
+};
+
+/// The arrays together, linear in time from start_s to the next piece's start.
+struct SunPiece {
+  double start_s = 0.0;
+  double array_W = 0.0, arraySlope_W_s = 0.0;    ///< at the arrays' terminals
+  double output_W = 0.0, outputSlope_W_s = 0.0;  ///< behind the controllers
+};
+
+struct SourceLimits {
+  double limit_VA = std::numeric_limits<double>::infinity();  ///< inverter, shore
+  double overloadTrip_s = 10.0;  ///< an overload is carried that long
+};
+
+/// Everything that a run needs, complete, in SI; made once by derive(), never changed by a run.
+struct Plant {
+  std::string title;
+  double start_s = 0.0;  ///< local seconds since 1970
+  double utcOffset_s = 0.0;
+  double span_s = 0.0;
+  double step_s = 300.0;
+
+  BankParams bank;
+  double nominal_V = 12.0;
+  double startSoc = 1.0;
+  double floorSoc = 0.5;
+
+  bool hasInverter = false;
+  InverterParams inverter;
+  double cableLoop_ohm = 0.0;  ///< bank to inverter and back
+  double cutoff_V = 0.0, reconnect_V = 0.0;
+  double reconnectDelay_s = 60.0;
+
+  bool hasCharger = false;
+  ChargerParams charger;
+
+  bool hasGenerator = false;
+  GeneratorParams generator;
+  GeneratorRule rule;
+  double tank_m3 = std::numeric_limits<double>::infinity();
+
+  double alternator_A = 0.0;
+
+  std::array<SourceLimits, kSources> sources;
+
+  std::vector<LoadPlant> loads;
+  std::vector<AirConditionerPlant> airConditioners;
+
+  std::vector<Segment> segments;  ///< at least one, the first at 0
+  std::vector<SunPiece> sun;      ///< at least one, the first at 0
+  std::vector<double> outdoor_degC;         ///< every kOutdoorGrid_s from the start
+  std::vector<double> generatorLimit_VA;    ///< on the same grid, derated
+};
+
+/// Fixed, so that `step` does not move the answer. [s]
+inline constexpr double kOutdoorGrid_s = 300.0;
+
+}  // namespace nightbank

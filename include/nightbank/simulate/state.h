@@ -1,0 +1,69 @@
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <limits>
+#include <type_traits>
+
+#include "nightbank/devices/bank.h"
+#include "nightbank/simulate/outcome.h"
+#include "nightbank/simulate/plant.h"
+
+namespace nightbank {
+
+inline constexpr double kNoTime_s = std::numeric_limits<double>::infinity();
+
+/// Where a load gets its power at this moment.
+enum class Feed : std::uint8_t { none, battery, inverter, generator };
+
+enum class EngineMode : std::uint8_t { off, warmingUp, running, coolingDown };
+
+struct AirConditionerState {
+  double phaseEnd_s = kNoTime_s;    ///< instant of the next change; infinite while suspended
+  double phaseLeft_s = 0.0;         ///< of a suspended "on"
+  double lockedUntil_s = -kNoTime_s;  ///< restart delay after a break of supply
+  bool callsForCooling = false;     ///< the "on" part of the cycle
+  bool compressorOn = false;
+  bool inHours = false;
+  std::uint8_t duty = 0;
+  Feed feed = Feed::none;
+};
+
+struct EngineState {
+  double modeEnd_s = kNoTime_s;   ///< end of warm-up or cool-down
+  double leastUntil_s = 0.0;      ///< no stop by state of charge before
+  double unloadAt_s = kNoTime_s;  ///< when the load must be dropped so that the engine is off in time
+  EngineMode mode = EngineMode::off;
+  RunReason reason = RunReason::hand;
+  bool reachedStop = false;       ///< stop_above was met, waiting for the least run
+};
+
+struct SourceState {
+  double overloadTripAt_s = kNoTime_s;  ///< when a present overload trips it
+  double resetAt_s = kNoTime_s;         ///< when a tripped source comes back
+  std::array<double, 2> lastTrips_s{-kNoTime_s, -kNoTime_s};
+  bool tripped = false;
+  bool shutOff = false;  ///< three trips within an hour
+};
+
+/// All that evolves. Trivially copyable: a trial is a copy.
+struct State {
+  double time_s = 0.0;
+  BankState bank;
+  double fullSoc = 2.0;           ///< state of charge at which the bank was last full
+  double reconnectFrom_s = 0.0;   ///< no reconnection of the inverter before
+  std::uint32_t segment = 0, sun = 0;
+  bool bankFull = false;
+  bool bankSpent = false;         ///< nothing available: battery loads are off
+  bool inverterCutOff = false;
+  bool floorReached = false;
+  bool onShore = false;           ///< which source the transfer switch was last set to
+  bool onGenerator = false;
+  EngineState engine;
+  std::array<SourceState, kSources> sources;
+  std::array<AirConditionerState, kMaxAirConditioners> airConditioners;
+};
+
+static_assert(std::is_trivially_copyable_v<State>);
+
+}  // namespace nightbank
