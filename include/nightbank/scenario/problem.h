@@ -1,7 +1,9 @@
 #pragma once
 
+#include <cstddef>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "nightbank/scenario/place.h"
@@ -32,13 +34,13 @@ struct Problem {
 /// A problem at its place. Complete without the text that it came from.
 struct Diagnostic {
   Problem::Severity severity = Problem::Severity::error;
-  std::string file;      ///< "hot_night.yaml", "--set bank.capacity"
-  bool hasLines = true;  ///< false for a snippet and for what concerns a text as a whole
+  std::string file;  ///< "hot_night.yaml", "--set bank.capacity"
   Place place;
+  bool showsPlace = true;  ///< ":12:13" after the file; not for a snippet or a text as a whole
   std::string message;
   std::string hint;
-  std::string
-      excerpt;  ///< lines, carets and hint, each line ended by LF; "" without a line to show
+  /// The lines around, carets and hint, each line ended by LF; "" where there is no line to show.
+  std::string excerpt;
 };
 
 /// The problem at its place: the value's (or key's); where the path leads nowhere, the key of its
@@ -55,6 +57,9 @@ std::vector<Diagnostic> diagnose(std::span<const Problem> problems, const Docume
 std::string render(const Diagnostic& diagnostic);
 
 std::string render(const Problem& problem, const Document& document);
+
+/// What was typed, for use inside a message: "'5 kW'". Cut in the middle where it is long.
+std::string quote(std::string_view typed);
 
 /// Like render of each, one after the other.
 std::string render(std::span<const Diagnostic> diagnostics);
