@@ -1,38 +1,74 @@
 #pragma once
 
+#include <cmath>
 #include <span>
 
+/// Inverter from the bank's direct current to mains.
+///
+///     loss = idle + b P + c P^2 / P_n          P alternating-current output, P_n continuous [W]
+///     P_dc = P + loss
+///
+/// Per unit of P_n the constant is a = idle / P_n; efficiency peaks at p = sqrt(a / c).
+/// Source: Jantsch, Schmidt & Schmid, 11th European Photovoltaic Solar Energy Conference (1992)
+/// (from memory): constant, linear and quadratic share of the loss. Valid for 0 <= P <= 1.5 P_n at
+/// rated direct voltage. Idle is drawn whenever the inverter is on, pass-through included.
 namespace nightbank {
 
-/// Loss [W] = idle + linear * P + quadratic * P^2 / continuous, P the alternating-current output.
 struct InverterParams {
-  double continuous_W = 0.0;
-  double idle_W = 0.0;
-  double linear = 0.0;
-  double quadratic = 0.0;
+  double continuous_W = 0.0;  ///< > 0
+  double idle_W = 0.0;        ///< >= 0; 0.5 to 1.5 % of continuous is common
+  double linear = 0.0;        ///< b, >= 0
+  double quadratic = 0.0;     ///< c, >= 0
 };
+
+/// @throws std::invalid_argument naming the first member that is out of its range
+void validate(const InverterParams& params);
 
 struct LoadEfficiency {
   double load;        ///< of continuous, (0, 1.5]
-  double efficiency;  ///< (0, 1)
+  double efficiency;  ///< (0, 1), output / input
 };
 
-double inverterLoss_W(const InverterParams& params, double acPower_W);
-/// P + loss.
-double inverterDcPower_W(const InverterParams& params, double acPower_W);
-/// The output that draws `dcPower_W`; 0 where that is below idle.
-double inverterAcPower_W(const InverterParams& params, double dcPower_W);
+/// Power lost at an output >= 0. [W]
+inline double inverterLoss_W(const InverterParams& params, double acPower_W) noexcept {
+  return params.idle_W +
+         acPower_W * (params.linear + params.quadratic * acPower_W / params.continuous_W);
+}
 
-/// Coefficients through the points. With `idle_W` > 0 known it is the constant and the other two are
-/// least squares (one point: the linear term alone); with NaN three points fix all three, two fix
-/// constant and quadratic (linear = 0), one is refused. Coefficients below zero are
-/// never returned: the fit is repeated without them.
-/// @throws std::invalid_argument naming what is missing or out of range.
+/// Direct-current power drawn at an output >= 0: output + loss. [W]
+inline double inverterDcPower_W(const InverterParams& params, double acPower_W) noexcept {
+  return acPower_W + inverterLoss_W(params, acPower_W);
+}
+
+/// Inverse: the output that draws `dcPower_W`; 0 where that is below idle. [W]
+/// The root is written without a difference of near numbers, so c = 0 needs no case of its own.
+inline double inverterAcPower_W(const InverterParams& params, double dcPower_W) noexcept {
+  const double aboveIdle_W = dcPower_W - params.idle_W;
+  if (!(aboveIdle_W > 0.0))
+    return 0.0;
+  const double slope = 1.0 + params.linear;
+  const double curve_1_W = params.quadratic / params.continuous_W;
+  return 2.0 * aboveIdle_W / (slope + std::sqrt(slope * slope + 4.0 * curve_1_W * aboveIdle_W));
+}
+
+/// Loss coefficients through efficiency points, by least squares of the lost watts: what counts on
+/// a night are the watts at the loads that run long, not the percent at the lowest point. With
+/// `idle_W` known it is the constant and the points fit the other two (one point: the linear term
+/// alone). With NaN three or more points fit all three, two fit constant and quadratic (linear =
+/// 0), one is refused. No coefficient below zero is returned: the lowest one is dropped and the fit
+/// repeated.
+/// @param continuous_W  [W], > 0
+/// @param idle_W        [W], >= 0, or NaN where it is not known
+/// @throws std::invalid_argument naming what is missing or out of range
 InverterParams fitInverter(double continuous_W, std::span<const LoadEfficiency> points,
                            double idle_W);
 
-/// Weighted efficiencies of the grid trade, for checks only (weights do not suit a night).
-double euroEfficiency(double at5, double at10, double at20, double at30, double at50, double at100);
-double cecEfficiency(double at10, double at20, double at30, double at50, double at75, double at100);
+/// Weighted efficiency with the European weights of grid inverters, the arguments at 5 to 100 %
+/// load. For checks only: the weights suit a roof by day, not a night.
+double euroEfficiency(double at5, double at10, double at20, double at30, double at50,
+                      double at100) noexcept;
+/// The same with the Californian (CEC) weights.
+double cecEfficiency(double at10, double at20, double at30, double at50, double at75,
+                     double at100) noexcept;
 
 }  // namespace nightbank

@@ -1,22 +1,34 @@
 #pragma once
 
+#include <cmath>
 #include <optional>
 #include <string_view>
 
+/// Copper cable on the direct-current side: resistance by size, and the current a load behind it
+/// draws. Says nothing of ampacity or fuses: those follow the local code.
 namespace nightbank {
 
-/// Resistance of one copper conductor at 75 degC. [ohm/m] `size` is "4/0 AWG", "12 AWG" (NEC chapter 9
-/// table 8 rows 14 to 4/0) or "70 mm2" (by resistivity). nullopt: no such size.
+/// Direct-current resistance of one copper conductor at 75 degC. [ohm/m]
+/// @param size  "14 AWG" to "1 AWG", "1/0 AWG" to "4/0 AWG": NEC chapter 9 table 8, uncoated copper
+///              (14 to 8 its solid rows, thicker ones stranded). "1.5 mm2" to "240 mm2", the
+///              nominal sizes of IEC 60228: 17.241 nohm m at 20 degC (IEC 60028) and 0.00393/K over
+///              the nominal area; that standard allows a real conductor 5 to 10 % more (from
+///              memory). The blank is optional; nothing else is.
+/// @returns nullopt: no such size
 std::optional<double> conductorResistance_ohm_m(std::string_view size);
 
-/// R(T) = R75 (1 + 0.00323 (T - 75)).
-double atTemperature_ohm_m(double at75_ohm_m, double conductor_degC);
+/// R(T) = R75 (1 + 0.00323 (T - 75)). [ohm/m]
+/// Source: note 2 of NEC chapter 9 table 8 (coefficient from memory); copper, -50 to 150 degC.
+double atTemperature_ohm_m(double at75_ohm_m, double conductor_degC) noexcept;
 
-/// Both conductors of a run.
-double loopResistance_ohm(double resistance_ohm_m, double oneWay_m);
+/// Out and back: 2 R L. [ohm]
+double loopResistance_ohm(double resistance_ohm_m, double oneWay_m) noexcept;
 
 /// Current into a constant-power consumer behind `loop_ohm`, fed at `source_V`: the root of
-/// V I - R I^2 = P near P/V. NaN where the source cannot deliver it. [A]
-double currentThroughCable_A(double source_V, double loop_ohm, double power_W);
+/// V I - R I^2 = P near P/V, written so that R = 0 needs no case of its own. [A]
+/// A negative power feeds the source. NaN where the source cannot deliver it, P > V^2 / (4 R).
+inline double currentThroughCable_A(double source_V, double loop_ohm, double power_W) noexcept {
+  return 2.0 * power_W / (source_V + std::sqrt(source_V * source_V - 4.0 * loop_ohm * power_W));
+}
 
 }  // namespace nightbank
