@@ -1,6 +1,8 @@
 option(NIGHTBANK_TESTS "build the tests" ON)
 option(NIGHTBANK_BENCH "build tools/bench" OFF)
 option(NIGHTBANK_STRICT "warnings are errors" ON)
+# -O2, as a distribution builds it: what is tested and measured is what people get.
+string(REPLACE "-O3" "-O2" CMAKE_CXX_FLAGS_RELEASE "${CMAKE_CXX_FLAGS_RELEASE}")
 set(NIGHTBANK_SANITIZE "" CACHE STRING "comma list for -fsanitize, e.g. address,undefined")
 
 add_library(nightbank_options INTERFACE)

@@ -1,0 +1,16 @@
+# nightbank_second_build(NAME FLAGS...): the whole library once more, as target NAME, from the same
+# sources and settings with FLAGS after all others, to compare what two builds compute. Call it after
+# sim/ has been added, when the list of sources is whole.
+function(nightbank_second_build name)
+  get_target_property(sources nightbank SOURCES)
+  add_library(${name} STATIC EXCLUDE_FROM_ALL ${sources})
+  foreach(property INCLUDE_DIRECTORIES COMPILE_DEFINITIONS COMPILE_OPTIONS LINK_LIBRARIES
+                   INTERFACE_INCLUDE_DIRECTORIES INTERFACE_LINK_LIBRARIES)
+    get_target_property(value nightbank ${property})
+    if(value)
+      set_target_properties(${name} PROPERTIES ${property} "${value}")
+    endif()
+  endforeach()
+  target_compile_options(${name} PRIVATE ${ARGN})
+  add_dependencies(${name} nightbank)  # whatever makes a source for the one has run for the other
+endfunction()
