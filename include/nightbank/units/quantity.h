@@ -6,34 +6,34 @@
 #include <variant>
 #include <vector>
 
-/// Text of a quantity ("13.1 A", "95 degF", "4/0 AWG", "50 %") to a double in the unit that the
-/// code works in, and back. Case-sensitive; the unit is required for everything but `number` and
-/// `count`. One table of units, no state.
+/// Text of a quantity ("13.1 A", "95 degF", "50 %") to a double in the unit that the code works in,
+/// and back. Case-sensitive; the unit is required for everything but `number` and `count`. One
+/// table of units, no state.
 namespace nightbank {
 
 /// What a number measures. The comment names the unit in which the code keeps it.
 enum class Dim {
-  number,       ///< bare number
-  count,        ///< bare whole number
-  fraction,     ///< 0..1, written in %
-  voltage,      ///< V
-  current,      ///< A
-  power,        ///< W (also BTU/h)
-  apparent,     ///< VA
-  energy,       ///< J, written Wh, kWh, J, MJ
-  charge,       ///< Ah
-  resistance,   ///< ohm, written ohm, mohm
-  temperature,  ///< level, degC
-  difference,   ///< temperature difference, K
-  duration,     ///< s, written s, min, h, d
-  length,       ///< m, written m, cm, mm, ft, in
-  area,         ///< m2, written m2, cm2, mm2, ft2, in2
-  volume,       ///< m3, written L, mL, m3, gal (US)
-  volumeRate,   ///< m3/s, written L/h, gal/h
-  angle,        ///< deg
-  irradiance,   ///< W/m2
-  heatLoss,     ///< W/K, also BTU/h/degF
-  inverseTemperature,  ///< 1/K, written %/K, %/degC
+  number,              ///< bare number
+  count,               ///< bare whole number
+  fraction,            ///< 0..1, written in %
+  voltage,             ///< V
+  current,             ///< A
+  power,               ///< W (also BTU/h)
+  apparent,            ///< VA
+  energy,              ///< J, written Wh, kWh, J, kJ, MJ
+  charge,              ///< Ah
+  resistance,          ///< ohm, written ohm, mohm
+  temperature,         ///< level, degC
+  difference,          ///< temperature difference, K
+  duration,            ///< s, written s, min, h, d
+  length,              ///< m, written m, cm, mm, ft, in
+  area,                ///< m2, written m2, cm2, mm2, ft2, in2
+  volume,              ///< m3, written L, mL, m3, gal (US)
+  volumeRate,          ///< m3/s, written L/h, gal/h
+  angle,               ///< deg
+  irradiance,          ///< W/m2
+  heatLoss,            ///< W/K, also BTU/h/degF
+  inverseTemperature,  ///< 1/K, written %/K, %/degC, %/degF, 1/K
 };
 
 /// A quantity that was read.
@@ -45,28 +45,36 @@ struct Quantity {
 /// Why a text is no quantity of the wanted dimension.
 struct QuantityError {
   std::string message;     ///< "a power; expected a charge (Ah, mAh)"; reads after "'5 kW' is "
-  std::string suggestion;  ///< the nearest valid text, e.g. "5 kWh", or ""
+  std::string suggestion;  ///< the nearest text that can be read, e.g. "5 kWh", or ""
 };
 
-/// Reads `text` as a quantity of dimension `wanted`. Finite numbers only; "010", "1e999", ".nan",
-/// "0x10" are errors. A blank between number and unit is optional.
+/// Reads `text` as a quantity of dimension `wanted`: an optional sign, digits, an optional
+/// fraction, an optional exponent, optional blanks, the unit. "010", ".5", "1,500", "0x10", ".nan"
+/// and what is not finite (or is lost to zero) in the kept unit are errors. Blanks around are
+/// ignored.
 std::variant<Quantity, QuantityError> parseQuantity(std::string_view text, Dim wanted);
 
-/// Factor and offset back from the kept unit: `value` of dimension `dim` in unit `unit` as typed.
-/// Used so that a range error speaks in the unit that the user typed. Throws std::invalid_argument
-/// where the unit is not one of the dimension's.
+/// Factor and offset back from the kept unit: `value` of dimension `dim` in unit `unit` as typed
+/// ("" for a bare number). Used so that a range error speaks in the unit that the user typed.
+/// Throws std::invalid_argument where the unit is not one of the dimension's.
 double inUnit(double value, Dim dim, std::string_view unit);
 
 /// "a charge (Ah, mAh)": the dimension's name with its accepted units, for messages and help.
+/// "a bare number" and "a bare whole number" where there is none.
 std::string describe(Dim dim);
 
-/// All unit words of a dimension, preferred first.
+/// All unit words of a dimension, preferred first; empty for `number` and `count`.
 std::vector<std::string_view> unitsOf(Dim dim);
 
 /// Which family of units an output speaks: `--units metric|us`.
 enum class UnitSystem { metric, us };
 
-/// A value for people, rounded to a sensible number of digits, with its unit: "5.2 kWh", "95 degF".
+/// A value (in the kept unit) for people, with its unit: "5.2 kWh", "13.1 A", "95 degF", "1650 m".
+/// Three significant digits, but whole from 100 up, at most two decimals down to 0.1 and one for
+/// temperatures, two significant digits below 0.1; trailing zeros are dropped. The unit suits the
+/// size (Wh or kWh, s to d). parseQuantity reads the text back. `us` speaks degF, ft, gal and
+/// BTU/h/degF; electrical units and W stay. Bare numbers show up to six significant digits. What
+/// is not finite is "unknown".
 std::string format(double value, Dim dim, UnitSystem system = UnitSystem::metric);
 
 }  // namespace nightbank
