@@ -1,0 +1,63 @@
+#pragma once
+
+#include <cassert>
+#include <cmath>
+
+namespace nightbank {
+
+/// Locates a change of sign of f between `a` and `b` and returns the far end of the final bracket:
+/// the side on which f has the sign of `fb`, so that an event located there has certainly happened.
+///
+/// Each step is an inverse quadratic one where the last three points allow it, else a halving
+/// (Chandrupatla, "A new hybrid quadratic/bisection algorithm for finding the zero of a nonlinear
+/// function without using derivatives", Advances in Engineering Software 28 (1997) 145-149). The
+/// first step is the secant, and every step aims just past the zero, away from the nearer end, so
+/// that the bracket closes from both sides: a straight line takes two calls. From the 50th call on
+/// only halving is left, so that a hundred calls end any bracket. No allocation.
+///
+/// @param f   double(double), called strictly between a and b; need not be continuous. A zero or a
+///            NaN inside counts as "not yet".
+/// @param a   near end; may be above b
+/// @param fa  f(a), of the other sign than fb, or zero
+/// @param b   far end
+/// @param fb  f(b); where it is zero, b is returned
+/// @param toleranceX  > 0; the bracket that is left is at most this wide, or 2^-50 of the first
+template <class F>
+double bracketedRoot(F&& f, double a, double fa, double b, double fb, double toleranceX) {
+  constexpr int kMostCalls = 100;
+  constexpr int kCallsBeforeHalving = 50;
+  constexpr double kPast = 0.45;  // of the tolerance; two of them still fit into it
+  const auto isFar = [fb](double value) { return fb > 0.0 ? value > 0.0 : value < 0.0; };
+  assert(toleranceX > 0.0 && !isFar(fa));
+  if (fb == 0.0)
+    return b;
+  // The latest point, the other end of the bracket, and the point that was dropped last.
+  double x1 = b, f1 = fb, x2 = a, f2 = fa, x3 = a, f3 = fa;
+  double share = f1 / (f1 - f2);  // of the way from x1 to x2
+  for (int call = 0; call < kMostCalls && std::abs(x2 - x1) > toleranceX; ++call) {
+    const double past = kPast * toleranceX / std::abs(x2 - x1);
+    share += share < 0.5 ? past : -past;
+    share = share > 1.0 - past ? 1.0 - past : share > past ? share : past;  // NaN ends at `past`
+    const double x = x1 + share * (x2 - x1);
+    const double fx = f(x);
+    const bool sameSide = isFar(fx) == isFar(f1);
+    x3 = sameSide ? x1 : x2;
+    f3 = sameSide ? f1 : f2;
+    if (!sameSide) {
+      x2 = x1;
+      f2 = f1;
+    }
+    x1 = x;
+    f1 = fx;
+    const double xi = (x1 - x2) / (x3 - x2);
+    const double phi = (f1 - f2) / (f3 - f2);
+    const bool isQuadratic =
+        call < kCallsBeforeHalving && phi * phi < xi && (1.0 - phi) * (1.0 - phi) < 1.0 - xi;
+    share = isQuadratic ? f1 / (f2 - f1) * f3 / (f2 - f3) +
+                              (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2)
+                        : 0.5;
+  }
+  return isFar(f1) ? x1 : x2;
+}
+
+}  // namespace nightbank
