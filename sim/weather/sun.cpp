@@ -5,6 +5,7 @@
 
 #include "checks.h"
 
+#include "nightbank/numerics/root.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -69,14 +70,14 @@ double noon_utc_s(double localMidnight_s, double utcOffset_s, double longitude_d
   return noon_s;
 }
 
-// The instant between `below_s` and `above_s` at which the sun passes the altitude of rise and set.
+// The instant between two at which the sun passes the altitude of rise and set. [UTC]
 double crossing_utc_s(double below_s, double above_s, double latitude_deg, double longitude_deg) {
-  while (std::abs(above_s - below_s) > 1e-3) {
-    const double middle_s = 0.5 * (below_s + above_s);
-    const bool isAbove = altitude_deg(middle_s, latitude_deg, longitude_deg) > kRiseAltitude_deg;
-    (isAbove ? above_s : below_s) = middle_s;
-  }
-  return 0.5 * (below_s + above_s);
+  const auto over_deg = [&](double utc_s) {
+    return altitude_deg(utc_s, latitude_deg, longitude_deg) - kRiseAltitude_deg;
+  };
+  constexpr double kTolerance_s = 1e-3;
+  return bracketedRoot(over_deg, below_s, over_deg(below_s), above_s, over_deg(above_s),
+                       kTolerance_s);
 }
 
 }  // namespace
