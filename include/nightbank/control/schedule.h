@@ -17,7 +17,8 @@ struct Interval {
 /// Every occurrence of the daily spans within a period, merged where they touch or overlap, clipped
 /// to the period, sorted.
 /// @param start_s  local seconds since 1970 of the period's start
-std::vector<Interval> occurrences(std::span<const ClockSpan> spans, double start_s, double length_s);
+std::vector<Interval> occurrences(std::span<const ClockSpan> spans, double start_s,
+                                  double length_s);
 
 /// What of [0, length) the intervals leave out.
 std::vector<Interval> complement(std::span<const Interval> intervals, double length_s);

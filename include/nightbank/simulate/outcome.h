@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <limits>
 #include <vector>
@@ -65,23 +66,35 @@ struct AirConditionerOutcome {
 /// Energies over the whole period [J]. solar + generator + shore + alternator
 ///   = sum of loads and air conditioners + losses + bankChange, each computed on its own.
 struct EnergyOutcome {
-  double solar = 0;            ///< at the array's terminals, after curtailment
-  double solarCurtailed = 0;   ///< what the array could have given besides
+  double solar = 0;                 ///< at the array's terminals, after curtailment
+  double solarCurtailed = 0;        ///< what the array could have given besides
   double generator = 0, shore = 0;  ///< at their alternating-current terminals
-  double alternator = 0;       ///< at the bank
+  double alternator = 0;            ///< at the bank
   double inverterLoss = 0, chargerLoss = 0, controllerLoss = 0, bankLoss = 0, wiringLoss = 0;
-  double unserved = 0;         ///< wanted by loads and not got, at the loads
-  double unservedAtBank = 0;   ///< the same as it would have been drawn from the bank
-  double bankChange = 0;       ///< open-circuit energy, positive when the bank gained
-  double closureError = 0;     ///< residual of the balance above / throughput
-  double bankClosureError = 0; ///< residual of the bank's own balance / its throughput
+  double unserved = 0;          ///< wanted by loads and not got, at the loads
+  double unservedAtBank = 0;    ///< the same as it would have been drawn from the bank
+  double bankChange = 0;        ///< open-circuit energy, positive when the bank gained
+  double closureError = 0;      ///< residual of the balance above / throughput
+  double bankClosureError = 0;  ///< residual of the bank's own balance / its throughput
 };
 
 enum class EventKind : std::uint8_t {
-  floorReached, bankSpent, bankRecovered, bankFull,
-  inverterCutOff, inverterReconnected, sourceTripped, sourceReset, sourceShutOff,
-  generatorStarted, generatorConnected, generatorUnloaded, generatorStopped,
-  shoreConnected, shoreLeft, sourceTransferred,
+  floorReached,
+  bankSpent,
+  bankRecovered,
+  bankFull,
+  inverterCutOff,
+  inverterReconnected,
+  sourceTripped,
+  sourceReset,
+  sourceShutOff,
+  generatorStarted,
+  generatorConnected,
+  generatorUnloaded,
+  generatorStopped,
+  shoreConnected,
+  shoreLeft,
+  sourceTransferred,
 };
 
 /// What happened, in order. `index`: the source for trips, else 0.
@@ -96,24 +109,24 @@ struct LoggedEvent {
 struct Sample {
   double start_s = 0, span_s = 0;
   double socEnd = 0;
-  double bankVoltage_V = 0;    ///< at the end of the interval
-  double bankCharge_C = 0;     ///< net discharge
-  double outdoor_degC = 0;     ///< at the start
+  double bankVoltage_V = 0;  ///< at the end of the interval
+  double bankCharge_C = 0;   ///< net discharge
+  double outdoor_degC = 0;   ///< at the start
   double solar_J = 0, generator_J = 0, shore_J = 0, alternator_J = 0;
   double airConditioners_J = 0, loads_J = 0, losses_J = 0, unserved_J = 0;
-  double compressor_s = 0;     ///< summed over units
-  double wanted_s = 0;         ///< air-conditioner hours, summed over units
+  double compressor_s = 0;  ///< summed over units
+  double wanted_s = 0;      ///< air-conditioner hours, summed over units
   double engine_s = 0;
-  double connected_s = 0;      ///< generator carries load
-  bool quiet = false;          ///< engines not allowed, at the start
+  double connected_s = 0;  ///< generator carries load
+  bool quiet = false;      ///< engines not allowed, at the start
 };
 
 struct Outcome {
   BankOutcome bank;
   GeneratorOutcome generator;
   EnergyOutcome energy_J;
-  SourceOutcome sources[kSources];
-  double span_s = 0;       ///< simulated
+  std::array<SourceOutcome, kSources> sources;
+  double span_s = 0;  ///< simulated
   std::uint64_t pieces = 0;
 };
 

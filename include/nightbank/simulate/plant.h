@@ -62,10 +62,10 @@ struct Segment {
   double start_s = 0.0;
   std::uint32_t loads = 0;           ///< bit i: loads[i] is in its hours
   std::uint8_t airConditioners = 0;  ///< bit i: in its hours
-  bool inverter = true;    ///< switched on
-  bool shore = false;      ///< connected
-  bool alternator = false; ///< driving
-  bool mayRun = true;      ///< the site allows an engine
+  bool inverter = true;              ///< switched on
+  bool shore = false;                ///< connected
+  bool alternator = false;           ///< driving
+  bool mayRun = true;                ///< the site allows an engine
   bool asleep = false;
   double mayRunUntil_s = 0.0;  ///< end of the allowed hours that hold this segment
   double handUntil_s = -1.0;   ///< end of the hours by hand that hold this segment; -1: none
@@ -78,11 +78,12 @@ struct SunPiece {
   double start_s = 0.0;
   double array_W = 0.0, arraySlope_W_s = 0.0;    ///< at the arrays' terminals
   double output_W = 0.0, outputSlope_W_s = 0.0;  ///< behind the controllers
+  bool jumps = false;  ///< does not start where the piece before ends (an edge of shade)
 };
 
 struct SourceLimits {
   double limit_VA = std::numeric_limits<double>::infinity();  ///< inverter, shore
-  double overloadTrip_s = 10.0;  ///< an overload is carried that long
+  double overloadTrip_s = 10.0;                               ///< an overload is carried that long
 };
 
 /// Everything that a run needs, complete, in SI; made once by derive(), never changed by a run.
@@ -119,10 +120,10 @@ struct Plant {
   std::vector<LoadPlant> loads;
   std::vector<AirConditionerPlant> airConditioners;
 
-  std::vector<Segment> segments;  ///< at least one, the first at 0
-  std::vector<SunPiece> sun;      ///< at least one, the first at 0
-  std::vector<double> outdoor_degC;         ///< every kOutdoorGrid_s from the start
-  std::vector<double> generatorLimit_VA;    ///< on the same grid, derated
+  std::vector<Segment> segments;          ///< at least one, the first at 0
+  std::vector<SunPiece> sun;              ///< at least one, the first at 0
+  std::vector<double> outdoor_degC;       ///< every kOutdoorGrid_s from the start
+  std::vector<double> generatorLimit_VA;  ///< on the same grid, derated
 };
 
 /// Fixed, so that `step` does not move the answer. [s]

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <vector>
 
@@ -17,13 +18,16 @@ struct Piece {
 /// Memory of a run, reserved before it: the engine writes and never allocates. What does not fit is
 /// counted in `dropped`, never silently lost.
 struct Recorder {
-  std::vector<Sample> samples;              ///< one per interval of the output grid
+  std::vector<Sample> samples;  ///< one per interval of the output grid
   std::vector<LoggedEvent> events;
   std::vector<GeneratorRun> runs;
+  bool runIsOpen = false;  ///< the last of `runs` goes on
+  std::array<SourceOutcome, kSources> sources;
   std::vector<AirConditionerOutcome> airConditioners;  ///< as in the plant
-  std::vector<double> loads_J;              ///< as in the plant
+  std::vector<double> loads_J;                         ///< as in the plant
   std::vector<double> loadsUnserved_J;
-  std::vector<Piece> pieces;                ///< only where asked for
+  bool keepsPieces = false;
+  std::vector<Piece> pieces;  ///< only where asked for
   std::size_t dropped = 0;
 };
 

@@ -16,13 +16,16 @@ inline constexpr double kNoTime_s = std::numeric_limits<double>::infinity();
 /// Where a load gets its power at this moment.
 enum class Feed : std::uint8_t { none, battery, inverter, generator };
 
+/// What comes in through the transfer switch.
+enum class AcInput : std::uint8_t { none, generator, shore };
+
 enum class EngineMode : std::uint8_t { off, warmingUp, running, coolingDown };
 
 struct AirConditionerState {
-  double phaseEnd_s = kNoTime_s;    ///< instant of the next change; infinite while suspended
-  double phaseLeft_s = 0.0;         ///< of a suspended "on"
+  double phaseEnd_s = kNoTime_s;      ///< instant of the next change; infinite while suspended
+  double phaseLeft_s = 0.0;           ///< of a suspended "on"
   double lockedUntil_s = -kNoTime_s;  ///< restart delay after a break of supply
-  bool callsForCooling = false;     ///< the "on" part of the cycle
+  bool callsForCooling = false;       ///< the "on" part of the cycle
   bool compressorOn = false;
   bool inHours = false;
   std::uint8_t duty = 0;
@@ -30,12 +33,14 @@ struct AirConditionerState {
 };
 
 struct EngineState {
-  double modeEnd_s = kNoTime_s;   ///< end of warm-up or cool-down
-  double leastUntil_s = 0.0;      ///< no stop by state of charge before
-  double unloadAt_s = kNoTime_s;  ///< when the load must be dropped so that the engine is off in time
+  double startedAt_s = 0.0;
+  double modeEnd_s = kNoTime_s;  ///< end of warm-up or cool-down
+  double leastUntil_s = 0.0;     ///< no stop by state of charge before
+  double unloadAt_s =
+      kNoTime_s;  ///< when the load must be dropped so that the engine is off in time
   EngineMode mode = EngineMode::off;
   RunReason reason = RunReason::hand;
-  bool reachedStop = false;       ///< stop_above was met, waiting for the least run
+  bool reachedStop = false;  ///< stop_above was met, waiting for the least run
 };
 
 struct SourceState {
@@ -50,15 +55,14 @@ struct SourceState {
 struct State {
   double time_s = 0.0;
   BankState bank;
-  double fullSoc = 2.0;           ///< state of charge at which the bank was last full
-  double reconnectFrom_s = 0.0;   ///< no reconnection of the inverter before
+  double fullSoc = 2.0;          ///< state of charge at which the bank was last full
+  double reconnectFrom_s = 0.0;  ///< no reconnection of the inverter before
   std::uint32_t segment = 0, sun = 0;
   bool bankFull = false;
-  bool bankSpent = false;         ///< nothing available: battery loads are off
+  bool bankSpent = false;  ///< nothing available: battery loads are off
   bool inverterCutOff = false;
   bool floorReached = false;
-  bool onShore = false;           ///< which source the transfer switch was last set to
-  bool onGenerator = false;
+  AcInput acInput = AcInput::none;
   EngineState engine;
   std::array<SourceState, kSources> sources;
   std::array<AirConditionerState, kMaxAirConditioners> airConditioners;

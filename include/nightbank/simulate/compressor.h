@@ -1,0 +1,30 @@
+#pragma once
+
+#include "nightbank/simulate/plant.h"
+#include "nightbank/simulate/recorder.h"
+#include "nightbank/simulate/state.h"
+
+/// The cycle of an air conditioner whose duty is given: whole "on" and "off" parts by the clock of
+/// its hours. An "on" part counts only while the compressor really runs: a break of supply suspends
+/// it.
+namespace nightbank {
+
+/// The schedule moved on: hours begin or end, another duty holds from here.
+void enterSegment(const Plant& plant, State& state, int unit);
+
+/// The cycle's part is over.
+bool phaseEndIsDue(const State& state, int unit);
+void endPhase(const Plant& plant, State& state, int unit);
+
+/// Called for, fed, not locked out.
+bool compressorStartIsDue(const State& state, int unit);
+void startCompressor(State& state, int unit, Recorder& recorder);
+
+/// The unit's supply changes to `feed`; any change or break locks the compressor out for its
+/// restart delay and suspends the "on" part.
+void breakSupply(const Plant& plant, State& state, int unit, Feed feed);
+
+/// The next instant of this unit's timers.
+double nextCompressorInstant_s(const State& state, int unit);
+
+}  // namespace nightbank

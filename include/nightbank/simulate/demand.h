@@ -1,0 +1,32 @@
+#pragma once
+
+#include "nightbank/simulate/plant.h"
+#include "nightbank/simulate/state.h"
+
+namespace nightbank {
+
+/// What is drawn from which source with the modes held. Constant within a piece.
+struct Demand {
+  double battery_W = 0.0;  ///< direct-current loads
+  AcPower onInverter;
+  AcPower onInput;            ///< through the transfer switch, without the charger
+  double inverterDc_W = 0.0;  ///< at the inverter's own terminals, idle included; 0: off
+  double unserved_W = 0.0;    ///< wanted and not got, at the loads
+  double unservedAtBank_W = 0.0;
+};
+
+/// Whether the inverter gives alternating current at this moment.
+bool inverterIsOn(const Plant& plant, const State& state);
+
+/// What the transfer switch should connect: shore before generator.
+AcInput wantedInput(const Plant& plant, const State& state);
+
+/// The first source that `feeds` allows: transfer switch, inverter, battery.
+Feed feedFor(const Plant& plant, const State& state, const Feeds& feeds);
+
+Demand demandAt(const Plant& plant, const State& state);
+
+/// sqrt(P^2 + Q^2)
+double apparent_VA(const AcPower& power);
+
+}  // namespace nightbank

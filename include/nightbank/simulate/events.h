@@ -1,0 +1,77 @@
+#pragma once
+
+#include <cstdint>
+
+#include "nightbank/simulate/flows.h"
+#include "nightbank/simulate/plant.h"
+#include "nightbank/simulate/recorder.h"
+#include "nightbank/simulate/state.h"
+
+namespace nightbank {
+
+/// Everything that can change a mode, in the order in which things due at one instant are done.
+enum class Who : std::uint8_t {
+  inverterCutOff,     ///< guard: voltage under load below the cut-off
+  bankSpent,          ///< guard: nothing available
+  sourceTrip,         ///< timer, by source: an overload has lasted too long
+  floorReached,       ///< guard
+  bankFull,           ///< guard: tail current at the voltage limit, or 100 %
+  bankTakesCharge,    ///< guard: discharged again since it was full
+  bankRecovered,      ///< guard: enough available again after spent
+  sourceReset,        ///< timer, by source
+  inverterReconnect,  ///< guard, not before its delay
+  scheduleEdge,       ///< instant
+  engineModeEnd,      ///< timer: warm-up or cool-down over
+  engineReachedStop,  ///< guard: stop_above met
+  engineUnload,       ///< timer or rule: the load is dropped, cool-down begins
+  engineStart,        ///< guard or instant: by rule or by hand
+  transfer,           ///< a source came or went: the switch and every feed follow
+  overloadBegins,     ///< guard, by source
+  overloadEnds,       ///< guard, by source
+  phaseEnd,           ///< timer, by unit: the cycle's "on" or "off" part is over
+  compressorStart,    ///< timer or instant, by unit: called for, fed, not locked
+  sunKnot,            ///< instant: next linear piece of the sun
+};
+inline constexpr int kWhos = static_cast<int>(Who::sunKnot) + 1;
+
+struct Event {
+  Who who{};
+  std::uint8_t index = 0;
+};
+
+/// A moment at which a piece ends whatever happens inside it.
+struct Instant {
+  double at_s = kNoTime_s;
+  bool changesModes = false;  ///< false: only the output grid, the end, or a knot without a jump
+};
+
+/// The earliest exact instant ahead: timers, edges, knots, the grid, the end. It is assigned to the
+/// state's time, never added up, so that isDue() meets it exactly.
+Instant nextInstant(const Plant& plant, const State& state);
+
+/// The kinds that guard() watches.
+inline constexpr Who kGuards[] = {
+    Who::inverterCutOff,  Who::bankSpent,      Who::floorReached,      Who::bankFull,
+    Who::bankTakesCharge, Who::bankRecovered,  Who::inverterReconnect, Who::engineReachedStop,
+    Who::engineStart,     Who::overloadBegins, Who::overloadEnds};
+
+/// Margin of a guard at a state whose instantaneous flows are known: it happens at 0 or below.
+/// +infinity where it is not watched.
+double guard(Who who, int index, const Plant& plant, const State& state, const Demand& demand,
+             const Flows& now);
+
+/// Whether something that is no guard is due at the state's instant.
+bool isDue(Who who, int index, const Plant& plant, const State& state);
+
+/// How many instances of a kind there are.
+int instances(Who who, const Plant& plant);
+
+/// Changes modes, by identity: the threshold is not looked at again. `now` are the flows just
+/// before.
+void apply(const Event& event, const Plant& plant, State& state, const Flows& now,
+           Recorder& recorder);
+
+/// For messages.
+const char* nameOf(Who who);
+
+}  // namespace nightbank

@@ -1,0 +1,49 @@
+#pragma once
+
+#include <array>
+
+#include "nightbank/simulate/demand.h"
+#include "nightbank/simulate/plant.h"
+#include "nightbank/simulate/state.h"
+
+namespace nightbank {
+
+/// Where a formula of the flows has a kink: a piece ends there, so that means stay exact. A sign
+/// change marks the kink; 0 where it does not apply.
+enum class Kink { chargeOrDischarge, voltageLimit, chargerLimit, curtailment };
+inline constexpr int kKinks = 4;
+
+/// Everything that flows, mean over a span of time with the modes held. Bank current is positive on
+/// discharge.
+struct Flows {
+  double bankCurrent_A = 0.0;
+  double bankVoltage_V = 0.0;
+  double inverterCurrent_A = 0.0;  ///< through the cable
+  double inverterVoltage_V = 0.0;  ///< at the inverter's terminals
+  double sunOutput_W = 0.0;        ///< behind the controllers, as used
+  double sunArray_W = 0.0;         ///< at the arrays' terminals, as used
+  double sunArrayAvailable_W = 0.0;
+  double chargerOutput_W = 0.0;
+  double alternator_W = 0.0;
+  AcPower input;                ///< from generator or shore, charger included
+  bool atVoltageLimit = false;  ///< charging sources are held back by the bank
+  bool collapsed = false;       ///< no current carries this power
+  std::array<double, kKinks> kinks{};
+};
+
+/// Mean flows over `span_s` from `state`: one constant bank current, at the exact mean open-circuit
+/// voltage of the charge that it moves; 0 gives the flows of the instant. The bank's terminals obey
+///
+///     I + sun/V + charger/V + alternator = loads/V + I_inverter(V),   V = E_mean(I) - I R
+///
+/// unless that charges above the absorption voltage (or a full bank): then V (or I = 0) is
+/// held and the sources give what is left to give, the sun first. Newton, to 1e-12.
+Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s);
+
+/// The state after the span: bank moved, time moved, modes held.
+State advanced(const Plant& plant, const State& state, const Flows& flows, double span_s);
+
+/// Derated limit of the generator at an instant. [VA]
+double generatorLimit_VA(const Plant& plant, double time_s);
+
+}  // namespace nightbank

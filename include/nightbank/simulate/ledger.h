@@ -1,0 +1,29 @@
+#pragma once
+
+#include "nightbank/simulate/flows.h"
+#include "nightbank/simulate/outcome.h"
+#include "nightbank/simulate/plant.h"
+#include "nightbank/simulate/recorder.h"
+#include "nightbank/simulate/state.h"
+
+namespace nightbank {
+
+/// Books of a run. Every entry comes from its own formula; none is a remainder.
+struct Ledger {
+  EnergyOutcome energy_J;
+  GeneratorOutcome generator;
+  double bankThroughput_J = 0.0;
+  double bankTerminal_J = 0.0;  ///< given by the bank at its terminals, net
+  double lowestSoc = 1.0;
+  double lowestAt_s = 0.0;
+};
+
+/// Books one accepted piece from `before` to `after`, and its share of the output grid and of the
+/// run.
+void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& before,
+          const State& after, const Demand& demand, const Flows& flows);
+
+/// Closes the books: change of the bank and both residuals.
+void closeBooks(Ledger& ledger, const Recorder& recorder, const Plant& plant, const State& end);
+
+}  // namespace nightbank

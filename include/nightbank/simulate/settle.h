@@ -1,0 +1,27 @@
+#pragma once
+
+#include "nightbank/simulate/events.h"
+
+namespace nightbank {
+
+/// How often each kind fired, so that chatter can be named.
+struct Activity {
+  std::uint64_t fired[kWhos] = {};
+};
+
+/// What holds between two events: modes, what they draw, and the flows of the instant.
+struct Moment {
+  State state;
+  Demand demand;
+  Flows now;
+};
+
+/// Makes a moment of a state whose modes are settled or about to be.
+Moment momentAt(const Plant& plant, const State& state);
+
+/// Applies `first` (if any) and then all that is due at this instant, in the order of Who, each
+/// (device, event) at most once, until nothing is.
+void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& recorder,
+            Activity& activity);
+
+}  // namespace nightbank

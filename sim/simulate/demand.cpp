@@ -1,0 +1,101 @@
+#include "nightbank/simulate/demand.h"
+
+#include <cmath>
+
+namespace nightbank {
+namespace {
+
+/// Adds one consumer to the source that feeds it, or to what stays unserved.
+void draw(const Plant& plant, Demand& demand, Feed feed, const Feeds& allowed,
+          const AcPower& power) {
+  switch (feed) {
+    case Feed::battery:
+      demand.battery_W += power.real_W;
+      return;
+    case Feed::inverter:
+      demand.onInverter += power;
+      return;
+    case Feed::generator:
+      demand.onInput += power;
+      return;
+    case Feed::none:
+      demand.unserved_W += power.real_W;
+      if (allowed.battery)
+        demand.unservedAtBank_W += power.real_W;
+      else if (allowed.inverter)
+        demand.unservedAtBank_W +=
+            inverterDcPower_W(plant.inverter, power.real_W) - plant.inverter.idle_W;
+      return;
+  }
+}
+
+void drawLoads(const Plant& plant, const State& state, Demand& demand) {
+  const Wants& wants = plant.segments[state.segment].wants;
+  const auto add = [&](const Feeds& feeds, const AcPower& power) {
+    if (power.real_W > 0.0)
+      draw(plant, demand, feedFor(plant, state, feeds), feeds, power);
+  };
+  add({.battery = true}, {wants.battery_W, 0.0});
+  add({.inverter = true}, wants.inverterOnly);
+  add({.generator = true}, wants.generatorOnly);
+  add({.inverter = true, .generator = true}, wants.either);
+}
+
+void drawAirConditioners(const Plant& plant, const State& state, Demand& demand) {
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    const AirConditionerPlant& unit = plant.airConditioners[i];
+    const AirConditionerState& now = state.airConditioners[i];
+    if (!now.inHours)
+      continue;
+    if (now.feed == Feed::none) {
+      // Without supply the cycle stands still: what is missed is its mean, not its "on" power.
+      const double share = unit.duties[now.duty].share;
+      const AcPower mean{share * unit.running.real_W + (1.0 - share) * unit.fanOnly.real_W, 0.0};
+      draw(plant, demand, Feed::none, unit.feeds, mean);
+    } else {
+      draw(plant, demand, now.feed, unit.feeds, now.compressorOn ? unit.running : unit.fanOnly);
+    }
+  }
+}
+
+}  // namespace
+
+bool inverterIsOn(const Plant& plant, const State& state) {
+  return plant.hasInverter && plant.segments[state.segment].inverter && !state.inverterCutOff &&
+         !state.bankSpent && !state.sources[static_cast<int>(Source::inverter)].tripped;
+}
+
+AcInput wantedInput(const Plant& plant, const State& state) {
+  if (plant.segments[state.segment].shore &&
+      !state.sources[static_cast<int>(Source::shore)].tripped)
+    return AcInput::shore;
+  if (state.engine.mode == EngineMode::running &&
+      !state.sources[static_cast<int>(Source::generator)].tripped)
+    return AcInput::generator;
+  return AcInput::none;
+}
+
+Feed feedFor(const Plant& plant, const State& state, const Feeds& feeds) {
+  if (feeds.generator && state.acInput != AcInput::none)
+    return Feed::generator;
+  if (feeds.inverter && inverterIsOn(plant, state))
+    return Feed::inverter;
+  if (feeds.battery && !state.bankSpent)
+    return Feed::battery;
+  return Feed::none;
+}
+
+Demand demandAt(const Plant& plant, const State& state) {
+  Demand demand;
+  drawLoads(plant, state, demand);
+  drawAirConditioners(plant, state, demand);
+  if (inverterIsOn(plant, state))
+    demand.inverterDc_W = inverterDcPower_W(plant.inverter, demand.onInverter.real_W);
+  return demand;
+}
+
+double apparent_VA(const AcPower& power) {
+  return std::hypot(power.real_W, power.reactive_VA);
+}
+
+}  // namespace nightbank

@@ -1,0 +1,58 @@
+#include "nightbank/simulate/derive.h"
+
+#include "derive_parts.h"
+
+#include "nightbank/units/constants.h"
+
+namespace nightbank {
+namespace {
+
+/// `night_of` runs from 17:00 of its day to 09:00 of the next.
+constexpr double kNightFrom_s = 17.0 * kHour_s;
+constexpr double kNightSpan_s = 16.0 * kHour_s;
+
+void derivePeriod(const scenario::Scenario& scenario, Plant& plant) {
+  const scenario::Period& period = scenario.period;
+  if (period.nightOf) {
+    plant.start_s = static_cast<double>(daysSince1970(*period.nightOf)) * kDay_s + kNightFrom_s;
+    plant.span_s = kNightSpan_s;
+  } else {
+    plant.start_s = period.from_s.value();
+    plant.span_s = period.to_s.value() - plant.start_s;
+  }
+  plant.step_s = period.step_s.value;
+  if (scenario.site && scenario.site->utcOffset_s.known())
+    plant.utcOffset_s = scenario.site->utcOffset_s.value;
+}
+
+void deriveShoreAndAlternator(const scenario::Scenario& scenario, Plant& plant) {
+  if (scenario.alternator)
+    plant.alternator_A = scenario.alternator->outputCurrent_A.value;
+  if (!scenario.shore || !scenario.shore->limit_A.known())
+    return;
+  const scenario::CurrentAt& limit = scenario.shore->limit_A;
+  const double voltage_V = std::isnan(limit.at_V) ? scenario.mains_V.value : limit.at_V;
+  plant.sources[static_cast<int>(Source::shore)].limit_VA = limit.value * voltage_V;
+}
+
+}  // namespace
+
+Plant derive(const scenario::Scenario& resolved) {
+  Plant plant;
+  plant.title = resolved.title;
+  derivePeriod(resolved, plant);
+  deriveBank(resolved.bank, plant);
+  if (resolved.inverter)
+    deriveInverter(*resolved.inverter, plant);
+  deriveCharger(resolved, plant);
+  deriveGenerator(resolved, plant);
+  deriveShoreAndAlternator(resolved, plant);
+  deriveLoads(resolved, plant);
+  deriveAirConditioners(resolved, plant);
+  deriveOutdoor(resolved, plant);
+  deriveSegments(resolved, plant);
+  deriveSun(resolved, plant);
+  return plant;
+}
+
+}  // namespace nightbank

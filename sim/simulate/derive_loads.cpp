@@ -1,0 +1,70 @@
+#include <cmath>
+
+#include "derive_parts.h"
+
+namespace nightbank {
+namespace {
+
+Feeds feedsOf(const scenario::FedFrom& fed) {
+  return {fed.battery, fed.inverter, fed.generator};
+}
+
+bool isDirectCurrent(const scenario::FedFrom& fed) {
+  return fed.battery && !fed.inverter && !fed.generator;
+}
+
+AcPower atPowerFactor(double real_W, double powerFactor) {
+  return {real_W, real_W * std::sqrt(1.0 - powerFactor * powerFactor) / powerFactor};
+}
+
+/// Power from watts, or from a current at its own voltage, the bank's (direct current) or the
+/// mains.
+AcPower powerOf(const scenario::Graded& power_W, const scenario::CurrentAt& current_A,
+                const scenario::Graded& powerFactor, bool directCurrent, double mains_V,
+                double bank_V) {
+  const double factor = directCurrent || !powerFactor.known() ? 1.0 : powerFactor.value;
+  if (power_W.known())
+    return atPowerFactor(power_W.value, factor);
+  const double elsewhere_V = directCurrent ? bank_V : mains_V;
+  const double voltage_V = std::isnan(current_A.at_V) ? elsewhere_V : current_A.at_V;
+  return atPowerFactor(current_A.value * voltage_V * factor, factor);
+}
+
+std::vector<DutyTimes> dutiesOf(const std::vector<scenario::DutySpan>& spans) {
+  std::vector<DutyTimes> duties;
+  for (const scenario::DutySpan& span : spans)
+    duties.push_back(dutyTimes(span.share.value, span.cyclesPerHour.value));
+  return duties;
+}
+
+}  // namespace
+
+void deriveLoads(const scenario::Scenario& scenario, Plant& plant) {
+  for (const scenario::Load& load : scenario.loads) {
+    AcPower power = powerOf(load.power_W, load.current_A, load.powerFactor,
+                            isDirectCurrent(load.fedFrom), scenario.mains_V.value, plant.nominal_V);
+    power.real_W *= load.duty.value;
+    power.reactive_VA *= load.duty.value;
+    plant.loads.push_back({load.name, feedsOf(load.fedFrom), power});
+  }
+}
+
+void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant) {
+  for (const scenario::AirConditioner& unit : scenario.airConditioners) {
+    const bool direct = isDirectCurrent(unit.fedFrom);
+    AirConditionerPlant derived;
+    derived.name = unit.name;
+    derived.feeds = feedsOf(unit.fedFrom);
+    derived.running =
+        powerOf(unit.running.power_W, unit.running.current_A, unit.running.powerFactor, direct,
+                scenario.mains_V.value, plant.nominal_V);
+    if (unit.fan && unit.fan->mode.value == scenario::FanMode::on)
+      derived.fanOnly = powerOf(unit.fan->power_W, unit.fan->current_A, unit.running.powerFactor,
+                                direct, scenario.mains_V.value, plant.nominal_V);
+    derived.restartDelay_s = unit.restartDelay_s.value;
+    derived.duties = dutiesOf(unit.duty);
+    plant.airConditioners.push_back(derived);
+  }
+}
+
+}  // namespace nightbank

@@ -1,0 +1,25 @@
+#pragma once
+
+#include "nightbank/scenario/scenario.h"
+#include "nightbank/simulate/plant.h"
+
+/// The parts of derive(), in the order in which they are called.
+namespace nightbank {
+
+void deriveBank(const scenario::Bank& bank, Plant& plant);
+void deriveInverter(const scenario::Inverter& inverter, Plant& plant);
+void deriveCharger(const scenario::Scenario& scenario, Plant& plant);
+void deriveGenerator(const scenario::Scenario& scenario, Plant& plant);
+void deriveLoads(const scenario::Scenario& scenario, Plant& plant);
+void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant);
+/// Outdoor temperature and the generator's derated limit, on their grid.
+void deriveOutdoor(const scenario::Scenario& scenario, Plant& plant);
+/// Switch times of everything that goes by the clock.
+void deriveSegments(const scenario::Scenario& scenario, Plant& plant);
+/// Power of the arrays as linear pieces.
+void deriveSun(const scenario::Scenario& scenario, Plant& plant);
+
+/// Outdoor temperature at an instant of the period. [degC]
+double outdoorAt_degC(const scenario::Scenario& scenario, const Plant& plant, double t_s);
+
+}  // namespace nightbank

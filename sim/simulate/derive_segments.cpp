@@ -1,0 +1,159 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "derive_parts.h"
+
+#include "nightbank/control/schedule.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank {
+namespace {
+
+using Intervals = std::vector<Interval>;
+
+/// Everything of the scenario that goes by the clock, as intervals of the period.
+struct Timetable {
+  std::vector<Intervals> loads, airConditioners;
+  Intervals mayRun, hand, shore, alternator, inverter, asleep;
+};
+
+Intervals whole(const Plant& plant) {
+  return {{0.0, plant.span_s}};
+}
+
+Intervals hoursOf(const scenario::Hours& hours, const Plant& plant, Intervals whenNotGiven) {
+  return hours ? occurrences(*hours, plant.start_s, plant.span_s) : std::move(whenNotGiven);
+}
+
+/// The site's hours: inside generator_hours (where given) and outside quiet_hours.
+Intervals allowedHours(const scenario::Scenario& scenario, const Plant& plant) {
+  if (!scenario.site)
+    return whole(plant);
+  const Intervals open = hoursOf(scenario.site->generatorHours, plant, whole(plant));
+  const Intervals quiet = hoursOf(scenario.site->quietHours, plant, {});
+  return intersection(open, complement(quiet, plant.span_s));
+}
+
+Timetable timetableOf(const scenario::Scenario& scenario, const Plant& plant) {
+  Timetable table;
+  for (const scenario::Load& load : scenario.loads)
+    table.loads.push_back(hoursOf(load.hours, plant, whole(plant)));
+  for (const scenario::AirConditioner& unit : scenario.airConditioners)
+    table.airConditioners.push_back(hoursOf(unit.hours, plant, whole(plant)));
+  table.mayRun = allowedHours(scenario, plant);
+  if (scenario.generator)
+    table.hand = hoursOf(scenario.generator->run, plant, {});
+  if (scenario.shore)
+    table.shore = hoursOf(scenario.shore->hours, plant, whole(plant));
+  if (scenario.alternator)
+    table.alternator = hoursOf(scenario.alternator->hours, plant, whole(plant));
+  if (scenario.inverter)
+    table.inverter = hoursOf(scenario.inverter->hours, plant, whole(plant));
+  if (scenario.occupants)
+    table.asleep = hoursOf(scenario.occupants->asleep, plant, {});
+  return table;
+}
+
+double clockAt_s(const Plant& plant, double t_s) {
+  const double local_s = plant.start_s + t_s;
+  return local_s - std::floor(local_s / kDay_s) * kDay_s;
+}
+
+/// The duty span that holds at an instant: the latest `from` at or before it, around midnight.
+std::uint8_t dutyAt(const std::vector<scenario::DutySpan>& spans, double clock_s) {
+  std::size_t best = 0;
+  double bestAge_s = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < spans.size(); ++i) {
+    const double age_s = std::fmod(clock_s - spans[i].from_s.value_or(0.0) + kDay_s, kDay_s);
+    if (age_s < bestAge_s) {
+      bestAge_s = age_s;
+      best = i;
+    }
+  }
+  return static_cast<std::uint8_t>(best);
+}
+
+void addEnds(const Intervals& intervals, std::vector<double>& times) {
+  for (const Interval& interval : intervals) {
+    times.push_back(interval.from_s);
+    times.push_back(interval.to_s);
+  }
+}
+
+void addDutyChanges(const scenario::Scenario& scenario, const Plant& plant,
+                    std::vector<double>& times) {
+  const double firstMidnight_s = -clockAt_s(plant, 0.0);
+  for (const scenario::AirConditioner& unit : scenario.airConditioners)
+    for (const scenario::DutySpan& span : unit.duty)
+      for (double day_s = firstMidnight_s; span.from_s && day_s < plant.span_s; day_s += kDay_s)
+        times.push_back(day_s + *span.from_s);
+}
+
+std::vector<double> switchTimes(const scenario::Scenario& scenario, const Plant& plant,
+                                const Timetable& table) {
+  std::vector<double> times{0.0};
+  for (const auto* group : {&table.loads, &table.airConditioners})
+    for (const Intervals& intervals : *group)
+      addEnds(intervals, times);
+  for (const Intervals* intervals : {&table.mayRun, &table.hand, &table.shore, &table.alternator,
+                                     &table.inverter, &table.asleep})
+    addEnds(*intervals, times);
+  addDutyChanges(scenario, plant, times);
+  std::sort(times.begin(), times.end());
+  times.erase(std::unique(times.begin(), times.end()), times.end());
+  std::erase_if(times, [&](double t) { return t < 0.0 || t >= plant.span_s; });
+  return times;
+}
+
+/// The end of an interval; one that reaches the period's end goes on, as far as anybody knows.
+double endOf(const Interval* interval, const Plant& plant) {
+  if (interval == nullptr)
+    return -1.0;
+  return interval->to_s >= plant.span_s ? std::numeric_limits<double>::infinity() : interval->to_s;
+}
+
+void want(Wants& wants, const LoadPlant& load) {
+  if (load.feeds.inverter && load.feeds.generator)
+    wants.either += load.power;
+  else if (load.feeds.inverter)
+    wants.inverterOnly += load.power;
+  else if (load.feeds.generator)
+    wants.generatorOnly += load.power;
+  else
+    wants.battery_W += load.power.real_W;
+}
+
+Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const Timetable& table,
+                  double t_s) {
+  Segment segment;
+  segment.start_s = t_s;
+  for (std::size_t i = 0; i < table.loads.size(); ++i)
+    if (covering(table.loads[i], t_s) != nullptr) {
+      segment.loads |= std::uint32_t{1} << i;
+      want(segment.wants, plant.loads[i]);
+    }
+  for (std::size_t i = 0; i < table.airConditioners.size(); ++i) {
+    if (covering(table.airConditioners[i], t_s) != nullptr)
+      segment.airConditioners |= static_cast<std::uint8_t>(1U << i);
+    segment.duty[i] = dutyAt(scenario.airConditioners[i].duty, clockAt_s(plant, t_s));
+  }
+  segment.inverter = covering(table.inverter, t_s) != nullptr;
+  segment.shore = covering(table.shore, t_s) != nullptr;
+  segment.alternator = covering(table.alternator, t_s) != nullptr;
+  segment.asleep = covering(table.asleep, t_s) != nullptr;
+  segment.mayRun = covering(table.mayRun, t_s) != nullptr;
+  segment.mayRunUntil_s = endOf(covering(table.mayRun, t_s), plant);
+  segment.handUntil_s = endOf(covering(table.hand, t_s), plant);
+  return segment;
+}
+
+}  // namespace
+
+void deriveSegments(const scenario::Scenario& scenario, Plant& plant) {
+  const Timetable table = timetableOf(scenario, plant);
+  for (const double t_s : switchTimes(scenario, plant, table))
+    plant.segments.push_back(segmentAt(scenario, plant, table, t_s));
+}
+
+}  // namespace nightbank

@@ -1,0 +1,183 @@
+#include "nightbank/simulate/events.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "nightbank/simulate/compressor.h"
+#include "nightbank/simulate/engine.h"
+#include "nightbank/simulate/sources.h"
+
+namespace nightbank {
+namespace {
+
+/// The next multiple of the output grid, or the end.
+double nextCap_s(const Plant& plant, const State& state) {
+  const double next_s = (std::floor(state.time_s / plant.step_s + 1e-9) + 1.0) * plant.step_s;
+  return std::min(next_s, plant.span_s);
+}
+
+void keepEarliest(Instant& earliest, double at_s) {
+  if (at_s > earliest.at_s)
+    return;
+  earliest.at_s = at_s;
+  earliest.changesModes = true;
+}
+
+double startOf(const auto& pieces, std::uint32_t index) {
+  return index < pieces.size() ? pieces[index].start_s : kNoTime_s;
+}
+
+void offerSunKnot(const Plant& plant, const State& state, Instant& earliest) {
+  const double at_s = startOf(plant.sun, state.sun + 1);
+  if (at_s > earliest.at_s)
+    return;
+  const bool alsoChangesModes = at_s == earliest.at_s && earliest.changesModes;
+  earliest = {at_s, alsoChangesModes || plant.sun[state.sun + 1].jumps};
+}
+
+void enterNextSegment(const Plant& plant, State& state) {
+  ++state.segment;
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
+    enterSegment(plant, state, i);
+}
+
+}  // namespace
+
+Instant nextInstant(const Plant& plant, const State& state) {
+  Instant earliest{nextCap_s(plant, state), false};
+  for (const SourceState& source : state.sources) {
+    keepEarliest(earliest, source.overloadTripAt_s);
+    keepEarliest(earliest, source.resetAt_s);
+  }
+  keepEarliest(earliest, startOf(plant.segments, state.segment + 1));
+  keepEarliest(earliest, state.engine.modeEnd_s);
+  if (state.engine.mode == EngineMode::running || state.engine.mode == EngineMode::warmingUp)
+    keepEarliest(earliest, std::max(engineUnloadAt_s(state), state.time_s));
+  if (state.inverterCutOff && state.reconnectFrom_s > state.time_s)
+    keepEarliest(earliest, state.reconnectFrom_s);
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
+    keepEarliest(earliest, nextCompressorInstant_s(state, i));
+  offerSunKnot(plant, state, earliest);
+  return earliest;
+}
+
+int instances(Who who, const Plant& plant) {
+  switch (who) {
+    case Who::sourceTrip:
+    case Who::sourceReset:
+    case Who::overloadBegins:
+    case Who::overloadEnds:
+      return kSources;
+    case Who::phaseEnd:
+    case Who::compressorStart:
+      return static_cast<int>(plant.airConditioners.size());
+    default:
+      return 1;
+  }
+}
+
+bool isDue(Who who, int index, const Plant& plant, const State& state) {
+  const SourceState& source =
+      state.sources[static_cast<std::size_t>(std::min(index, kSources - 1))];
+  switch (who) {
+    case Who::sourceTrip:
+      return state.time_s >= source.overloadTripAt_s;
+    case Who::sourceReset:
+      return state.time_s >= source.resetAt_s;
+    case Who::scheduleEdge:
+      return state.time_s >= startOf(plant.segments, state.segment + 1);
+    case Who::engineModeEnd:
+      return state.time_s >= state.engine.modeEnd_s;
+    case Who::engineUnload:
+      return engineUnloadIsDue(state);
+    case Who::transfer:
+      return transferIsDue(plant, state);
+    case Who::phaseEnd:
+      return phaseEndIsDue(state, index);
+    case Who::compressorStart:
+      return compressorStartIsDue(state, index);
+    case Who::sunKnot:
+      return state.time_s >= startOf(plant.sun, state.sun + 1);
+    default:
+      return false;
+  }
+}
+
+void apply(const Event& event, const Plant& plant, State& state, const Flows& now,
+           Recorder& recorder) {
+  switch (event.who) {
+    case Who::inverterCutOff:
+      return cutOffInverter(plant, state, recorder);
+    case Who::bankSpent:
+      return spendBank(state, recorder);
+    case Who::sourceTrip:
+      return tripSource(event.index, state, recorder);
+    case Who::floorReached:
+      state.floorReached = true;
+      return logEvent(recorder, state, EventKind::floorReached);
+    case Who::bankFull:
+      return fillBank(state, recorder);
+    case Who::bankTakesCharge:
+      state.bankFull = false;
+      return;
+    case Who::bankRecovered:
+      state.bankSpent = false;
+      return logEvent(recorder, state, EventKind::bankRecovered);
+    case Who::sourceReset:
+      return resetSource(event.index, state, recorder);
+    case Who::inverterReconnect:
+      state.inverterCutOff = false;
+      return logEvent(recorder, state, EventKind::inverterReconnected);
+    case Who::scheduleEdge:
+      return enterNextSegment(plant, state);
+    case Who::engineModeEnd:
+      return endEngineMode(state, recorder);
+    case Who::engineReachedStop:
+      state.engine.reachedStop = true;
+      return;
+    case Who::engineUnload:
+      return unloadEngine(plant, state, recorder);
+    case Who::engineStart:
+      return startEngine(plant, state, recorder);
+    case Who::transfer:
+      return transfer(plant, state, recorder);
+    case Who::overloadBegins:
+      return beginOverload(event.index, plant, state, now, recorder);
+    case Who::overloadEnds:
+      state.sources[event.index].overloadTripAt_s = kNoTime_s;
+      return;
+    case Who::phaseEnd:
+      return endPhase(plant, state, event.index);
+    case Who::compressorStart:
+      return startCompressor(state, event.index, recorder);
+    case Who::sunKnot:
+      ++state.sun;
+      return;
+  }
+}
+
+const char* nameOf(Who who) {
+  constexpr const char* kNames[kWhos] = {"inverter cut-off",
+                                         "bank",
+                                         "overload trip",
+                                         "floor",
+                                         "bank full",
+                                         "bank charging",
+                                         "bank recovery",
+                                         "trip reset",
+                                         "inverter reconnection",
+                                         "schedule",
+                                         "generator engine",
+                                         "generator stop",
+                                         "generator unload",
+                                         "generator start",
+                                         "transfer switch",
+                                         "overload",
+                                         "overload",
+                                         "compressor cycle",
+                                         "compressor start",
+                                         "sun"};
+  return kNames[static_cast<int>(who)];
+}
+
+}  // namespace nightbank

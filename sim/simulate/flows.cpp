@@ -1,0 +1,218 @@
+#include "nightbank/simulate/flows.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "nightbank/devices/wiring.h"
+#include "nightbank/numerics/interpolate.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank {
+namespace {
+
+constexpr int kMostIterations = 40;
+constexpr double kRelativeTolerance = 1e-13;
+
+/// What hangs on the bank's terminals, as functions of their voltage.
+struct Terminals {
+  double load_W, inverter_W, cable_ohm;              // consumers
+  double sun_W, charger_A, charger_W, alternator_A;  // sources, at most
+
+  bool haveSources() const { return sun_W > 0.0 || charger_A > 0.0 || alternator_A > 0.0; }
+
+  double inverter_A(double voltage_V) const {
+    return inverter_W > 0.0 ? currentThroughCable_A(voltage_V, cable_ohm, inverter_W) : 0.0;
+  }
+
+  double load_A(double voltage_V) const { return load_W / voltage_V + inverter_A(voltage_V); }
+
+  double chargerMost_A(double voltage_V) const {
+    return std::min(charger_A, charger_W / voltage_V);
+  }
+
+  double sourcesMost_A(double voltage_V) const {
+    return sun_W / voltage_V + chargerMost_A(voltage_V) + alternator_A;
+  }
+
+  /// d(load - sources)/dV, with the charger's power limit where it binds.
+  double slope_A_V(double voltage_V) const {
+    double slope = (sun_W - load_W) / (voltage_V * voltage_V);
+    if (inverter_W > 0.0) {
+      const double current_A = inverter_A(voltage_V);
+      slope -= current_A / (voltage_V - 2.0 * cable_ohm * current_A);
+    }
+    if (charger_W < charger_A * voltage_V)
+      slope += charger_W / (voltage_V * voltage_V);
+    return slope;
+  }
+};
+
+/// Mean open-circuit voltage over the piece as a function of the bank's current, with its slope.
+struct MeanEmf {
+  const BankParams& bank;
+  double soc, span_s;
+
+  struct Value {
+    double voltage_V, slope_ohm;
+  };
+
+  Value operator()(double current_A) const {
+    if (span_s == 0.0)
+      return {openCircuit_V(bank.ocv, soc), 0.0};
+    const double end = socAfter(bank, soc, current_A, span_s);
+    const double mean_V = meanOpenCircuit_V(bank.ocv, soc, end);
+    const double moved = end - soc;
+    if (moved == 0.0)
+      return {mean_V, 0.0};
+    const double bySoc_V = (openCircuit_V(bank.ocv, end) - mean_V) / moved;
+    return {mean_V, bySoc_V * moved / current_A};
+  }
+};
+
+/// Bank current with every source at its most. False: no current carries this power.
+bool solveFree(const BankParams& bank, const MeanEmf& emf, const Terminals& terminals,
+               double& current_A) {
+  for (int i = 0; i < kMostIterations; ++i) {
+    const auto [emf_V, emfSlope_ohm] = emf(current_A);
+    const double voltage_V = emf_V - current_A * bank.resistance_ohm;
+    if (!(voltage_V > 0.0))
+      return false;
+    const double residual_A =
+        current_A - terminals.load_A(voltage_V) + terminals.sourcesMost_A(voltage_V);
+    const double slope =
+        1.0 - terminals.slope_A_V(voltage_V) * (emfSlope_ohm - bank.resistance_ohm);
+    if (!(slope > 0.0) || !std::isfinite(residual_A))
+      return false;
+    const double step_A = residual_A / slope;
+    current_A -= step_A;
+    if (std::abs(step_A) <= kRelativeTolerance * (1.0 + std::abs(current_A)))
+      return true;
+  }
+  return false;
+}
+
+/// Charging current that holds the bank at its absorption voltage, at most 0.
+double limitedCurrent_A(const BankParams& bank, const MeanEmf& emf, double guess_A) {
+  double current_A = guess_A;
+  for (int i = 0; i < kMostIterations; ++i) {
+    const auto [emf_V, emfSlope_ohm] = emf(current_A);
+    const double residual_V = current_A * bank.resistance_ohm - emf_V + bank.absorption_V;
+    const double step_A = residual_V / (bank.resistance_ohm - emfSlope_ohm);
+    current_A -= step_A;
+    if (std::abs(step_A) <= kRelativeTolerance * (1.0 + std::abs(current_A)))
+      break;
+  }
+  return std::min(current_A, 0.0);
+}
+
+const SunPiece& sunPiece(const Plant& plant, const State& state) {
+  return plant.sun[state.sun];
+}
+
+Terminals terminalsAt(const Plant& plant, const State& state, const Demand& demand,
+                      double middle_s) {
+  Terminals terminals{demand.battery_W, demand.inverterDc_W, plant.cableLoop_ohm, 0, 0, 0, 0};
+  const SunPiece& sun = sunPiece(plant, state);
+  terminals.sun_W = std::max(0.0, sun.output_W + sun.outputSlope_W_s * (middle_s - sun.start_s));
+  if (plant.hasCharger && state.acInput != AcInput::none) {
+    terminals.charger_A = plant.charger.outputCurrent_A;
+    terminals.charger_W = outputLimit_W(plant.charger);
+    if (state.acInput == AcInput::shore) {
+      // The charger takes what the shore cord has left beside the loads.
+      const double left_VA =
+          plant.sources[static_cast<int>(Source::shore)].limit_VA - apparent_VA(demand.onInput);
+      terminals.charger_W = std::clamp(
+          left_VA * plant.charger.efficiency * plant.charger.powerFactor, 0.0, terminals.charger_W);
+    }
+  }
+  if (plant.segments[state.segment].alternator)
+    terminals.alternator_A = plant.alternator_A;
+  return terminals;
+}
+
+/// Shares out among the sources what the bank and the loads take: the sun first, it is free.
+void shareSources(const Plant& plant, const State& state, const Terminals& terminals,
+                  double middle_s, Flows& flows) {
+  const double voltage_V = flows.bankVoltage_V;
+  const double needed_A = std::max(0.0, terminals.load_A(voltage_V) - flows.bankCurrent_A);
+  double left_A = needed_A;
+  const double sun_A = terminals.sun_W / voltage_V;
+  const double sunUsed_A = flows.atVoltageLimit ? std::min(sun_A, left_A) : sun_A;
+  left_A = std::max(0.0, left_A - sunUsed_A);
+  const double charger_A = flows.atVoltageLimit
+                               ? std::min(terminals.chargerMost_A(voltage_V), left_A)
+                               : terminals.chargerMost_A(voltage_V);
+  left_A = std::max(0.0, left_A - charger_A);
+  const double alternator_A =
+      flows.atVoltageLimit ? std::min(terminals.alternator_A, left_A) : terminals.alternator_A;
+
+  flows.sunOutput_W = sunUsed_A * voltage_V;
+  flows.chargerOutput_W = charger_A * voltage_V;
+  flows.alternator_W = alternator_A * voltage_V;
+  if (terminals.sun_W > 0.0) {
+    const SunPiece& sun = sunPiece(plant, state);
+    flows.sunArrayAvailable_W =
+        std::max(0.0, sun.array_W + sun.arraySlope_W_s * (middle_s - sun.start_s));
+    flows.sunArray_W = flows.sunArrayAvailable_W * (flows.sunOutput_W / terminals.sun_W);
+    if (flows.atVoltageLimit)
+      flows.kinks[static_cast<int>(Kink::curtailment)] = sun_A - needed_A;
+  }
+}
+
+}  // namespace
+
+Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s) {
+  const BankParams& bank = plant.bank;
+  const double middle_s = state.time_s + 0.5 * span_s;
+  const Terminals terminals = terminalsAt(plant, state, demand, middle_s);
+  const MeanEmf emf{bank, state.bank.soc, span_s};
+
+  Flows flows;
+  const double rested_V = openCircuit_V(bank.ocv, state.bank.soc);
+  double current_A =
+      (terminals.load_W + terminals.inverter_W) / rested_V - terminals.sourcesMost_A(rested_V);
+  flows.collapsed = !solveFree(bank, emf, terminals, current_A);
+  if (flows.collapsed) {
+    flows.bankVoltage_V = 0.0;
+    return flows;
+  }
+  if (terminals.haveSources()) {
+    double most_A = 0.0;  // the deepest charge that the bank takes
+    if (!state.bankFull)
+      most_A = current_A < 0.0 ? limitedCurrent_A(bank, emf, current_A) : -1.0;
+    flows.atVoltageLimit = current_A < most_A;
+    if (current_A < 0.0)
+      flows.kinks[static_cast<int>(Kink::voltageLimit)] = current_A - most_A;
+    if (bank.chargeEfficiency < 1.0 || state.bankFull)
+      flows.kinks[static_cast<int>(Kink::chargeOrDischarge)] = current_A;
+    if (flows.atVoltageLimit)
+      current_A = most_A;
+  }
+  flows.bankCurrent_A = current_A;
+  flows.bankVoltage_V = emf(current_A).voltage_V - current_A * bank.resistance_ohm;
+  flows.inverterCurrent_A = terminals.inverter_A(flows.bankVoltage_V);
+  flows.inverterVoltage_V = flows.bankVoltage_V - flows.inverterCurrent_A * plant.cableLoop_ohm;
+  shareSources(plant, state, terminals, middle_s, flows);
+  flows.input = demand.onInput;
+  if (terminals.charger_A > 0.0) {
+    flows.kinks[static_cast<int>(Kink::chargerLimit)] =
+        terminals.charger_A * flows.bankVoltage_V - terminals.charger_W;
+    const double input_W = inputPower_W(plant.charger, flows.chargerOutput_W);
+    const double pf = plant.charger.powerFactor;
+    flows.input += AcPower{input_W, input_W * std::sqrt(1.0 - pf * pf) / pf};
+  }
+  return flows;
+}
+
+State advanced(const Plant& plant, const State& state, const Flows& flows, double span_s) {
+  State after = state;
+  after.bank = advanced(plant.bank, state.bank, flows.bankCurrent_A, span_s);
+  after.time_s += span_s;
+  return after;
+}
+
+double generatorLimit_VA(const Plant& plant, double time_s) {
+  return onGrid(plant.generatorLimit_VA, kOutdoorGrid_s, time_s);
+}
+
+}  // namespace nightbank

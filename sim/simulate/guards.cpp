@@ -1,0 +1,119 @@
+#include <limits>
+
+#include "nightbank/simulate/engine.h"
+#include "nightbank/simulate/events.h"
+
+namespace nightbank {
+namespace {
+
+constexpr double kNotWatched = std::numeric_limits<double>::infinity();
+
+/// After "full", charging resumes once this share of the capacity has been drawn.
+/// `common practice, no source`.
+constexpr double kFullHysteresis = 0.02;
+
+/// After "spent", loads return once this share of the capacity is available again.
+/// `common practice, no source`.
+constexpr double kSpentHysteresis = 0.05;
+
+double cutOffGuard(const Plant& plant, const State& state, const Demand& demand, const Flows& now) {
+  if (demand.inverterDc_W <= 0.0 || !inverterIsOn(plant, state))
+    return kNotWatched;
+  return now.collapsed ? -1.0 : now.inverterVoltage_V - plant.cutoff_V;
+}
+
+double spentGuard(const Plant& plant, const State& state, const Flows& now) {
+  if (state.bankSpent)
+    return kNotWatched;
+  if (now.collapsed)
+    return -1.0;
+  return now.bankCurrent_A > 0.0 ? available_Ah(plant.bank, state.bank) / plant.bank.capacity_Ah
+                                 : kNotWatched;
+}
+
+double fullGuard(const Plant& plant, const State& state, const Flows& now) {
+  if (state.bankFull || now.bankCurrent_A >= 0.0)
+    return now.atVoltageLimit && !state.bankFull ? -1.0 : kNotWatched;
+  const double left = 1.0 - state.bank.soc;
+  const double tail = (-now.bankCurrent_A - plant.bank.tailCurrent_A) / plant.bank.capacity_Ah;
+  return now.atVoltageLimit ? std::min(left, tail) : left;
+}
+
+double recoveredGuard(const Plant& plant, const State& state) {
+  if (!state.bankSpent)
+    return kNotWatched;
+  return kSpentHysteresis - available_Ah(plant.bank, state.bank) / plant.bank.capacity_Ah;
+}
+
+double reconnectGuard(const Plant& plant, const State& state, const Flows& now) {
+  if (!state.inverterCutOff || state.bankSpent || state.time_s < state.reconnectFrom_s)
+    return kNotWatched;
+  return plant.reconnect_V - now.bankVoltage_V;
+}
+
+double stopGuard(const Plant& plant, const State& state) {
+  const EngineState& engine = state.engine;
+  if (engine.mode != EngineMode::running || engine.reason == RunReason::hand || engine.reachedStop)
+    return kNotWatched;
+  return state.bankFull ? -1.0 : plant.rule.stopAbove - state.bank.soc;
+}
+
+/// Load less limit, in share of the limit.
+double overload(int source, const Plant& plant, const State& state, const Demand& demand,
+                const Flows& now) {
+  const SourceLimits& limits = plant.sources[static_cast<std::size_t>(source)];
+  switch (static_cast<Source>(source)) {
+    case Source::inverter:
+      return plant.hasInverter ? apparent_VA(demand.onInverter) / limits.limit_VA - 1.0 : -1.0;
+    case Source::generator: {
+      if (state.acInput != AcInput::generator)
+        return -1.0;
+      return apparent_VA(now.input) / generatorLimit_VA(plant, state.time_s) - 1.0;
+    }
+    case Source::shore:
+      return state.acInput == AcInput::shore ? apparent_VA(demand.onInput) / limits.limit_VA - 1.0
+                                             : -1.0;
+  }
+  return -1.0;
+}
+
+/// A load of exactly the rating is carried; rounding must not trip it.
+constexpr double kRatingTolerance = 1e-9;
+
+}  // namespace
+
+double guard(Who who, int index, const Plant& plant, const State& state, const Demand& demand,
+             const Flows& now) {
+  switch (who) {
+    case Who::inverterCutOff:
+      return cutOffGuard(plant, state, demand, now);
+    case Who::bankSpent:
+      return spentGuard(plant, state, now);
+    case Who::floorReached:
+      return state.floorReached ? kNotWatched : state.bank.soc - plant.floorSoc;
+    case Who::bankFull:
+      return fullGuard(plant, state, now);
+    case Who::bankTakesCharge:
+      return state.bankFull ? state.bank.soc - (state.fullSoc - kFullHysteresis) : kNotWatched;
+    case Who::bankRecovered:
+      return recoveredGuard(plant, state);
+    case Who::inverterReconnect:
+      return reconnectGuard(plant, state, now);
+    case Who::engineReachedStop:
+      return stopGuard(plant, state);
+    case Who::engineStart:
+      return engineStartGuard(plant, state);
+    case Who::overloadBegins:
+      return state.sources[static_cast<std::size_t>(index)].overloadTripAt_s != kNoTime_s
+                 ? kNotWatched
+                 : kRatingTolerance - overload(index, plant, state, demand, now);
+    case Who::overloadEnds:
+      return state.sources[static_cast<std::size_t>(index)].overloadTripAt_s == kNoTime_s
+                 ? kNotWatched
+                 : overload(index, plant, state, demand, now) - 0.5 * kRatingTolerance;
+    default:
+      return kNotWatched;
+  }
+}
+
+}  // namespace nightbank

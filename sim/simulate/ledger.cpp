@@ -1,0 +1,191 @@
+#include "nightbank/simulate/ledger.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "nightbank/numerics/interpolate.h"
+
+namespace nightbank {
+namespace {
+
+/// What a piece adds, in joules; kept apart so that ledger and sample add the same numbers.
+struct Booking {
+  double solar, curtailed, generator, shore, alternator;
+  double inverterLoss, chargerLoss, controllerLoss, bankLoss, wiringLoss;
+
+  double losses() const {
+    return inverterLoss + chargerLoss + controllerLoss + bankLoss + wiringLoss;
+  }
+};
+
+Booking bookingOf(const Plant& plant, const State& before, const Demand& demand, const Flows& flows,
+                  double span_s) {
+  Booking b{};
+  b.solar = flows.sunArray_W * span_s;
+  b.curtailed = (flows.sunArrayAvailable_W - flows.sunArray_W) * span_s;
+  b.controllerLoss = (flows.sunArray_W - flows.sunOutput_W) * span_s;
+  b.generator = before.acInput == AcInput::generator ? flows.input.real_W * span_s : 0.0;
+  b.shore = before.acInput == AcInput::shore ? flows.input.real_W * span_s : 0.0;
+  b.alternator = flows.alternator_W * span_s;
+  if (demand.inverterDc_W > 0.0)
+    b.inverterLoss = inverterLoss_W(plant.inverter, demand.onInverter.real_W) * span_s;
+  if (flows.chargerOutput_W > 0.0)
+    b.chargerLoss =
+        (inputPower_W(plant.charger, flows.chargerOutput_W) - flows.chargerOutput_W) * span_s;
+  b.wiringLoss = flows.inverterCurrent_A * flows.inverterCurrent_A * plant.cableLoop_ohm * span_s;
+  b.bankLoss = lossOverPiece_J(plant.bank, before.bank.soc, flows.bankCurrent_A, span_s);
+  return b;
+}
+
+bool fed(const Plant& plant, const State& state, const Feeds& feeds) {
+  return feedFor(plant, state, feeds) != Feed::none;
+}
+
+/// Books what each load got. @returns the sum [J]
+double bookLoads(Recorder& recorder, const Plant& plant, const State& before, double span_s) {
+  double sum_J = 0.0;
+  std::uint32_t left = plant.segments[before.segment].loads;
+  for (std::size_t i = 0; left != 0; ++i, left >>= 1U) {
+    if ((left & 1U) == 0)
+      continue;
+    const double energy_J = plant.loads[i].power.real_W * span_s;
+    const bool got = fed(plant, before, plant.loads[i].feeds);
+    (got ? recorder.loads_J : recorder.loadsUnserved_J)[i] += energy_J;
+    sum_J += got ? energy_J : 0.0;
+  }
+  return sum_J;
+}
+
+/// Books what each air conditioner got, and its hours. @returns the sum [J]
+double bookAirConditioners(Recorder& recorder, const Plant& plant, const State& before,
+                           double span_s, Sample& sample) {
+  double sum_J = 0.0;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    const AirConditionerPlant& unit = plant.airConditioners[i];
+    const AirConditionerState& now = before.airConditioners[i];
+    if (!now.inHours)
+      continue;
+    AirConditionerOutcome& outcome = recorder.airConditioners[i];
+    outcome.wanted_s += span_s;
+    sample.wanted_s += span_s;
+    if (now.feed == Feed::none) {
+      const double share = unit.duties[now.duty].share;
+      outcome.unserved_J +=
+          (share * unit.running.real_W + (1.0 - share) * unit.fanOnly.real_W) * span_s;
+      continue;
+    }
+    const double energy_J = (now.compressorOn ? unit.running.real_W : unit.fanOnly.real_W) * span_s;
+    outcome.energy_J += energy_J;
+    sum_J += energy_J;
+    if (now.compressorOn) {
+      outcome.compressor_s += span_s;
+      sample.compressor_s += span_s;
+    }
+  }
+  return sum_J;
+}
+
+void bookEngine(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& before,
+                const Flows& flows, double span_s, Sample& sample) {
+  if (before.engine.mode == EngineMode::off)
+    return;
+  const bool loaded = before.acInput == AcInput::generator;
+  const double power_W = loaded ? flows.input.real_W : 0.0;
+  const double fuel_m3 = fuelRate_m3_s(plant.generator.fuel, power_W) * span_s;
+  const Segment& segment = plant.segments[before.segment];
+  ledger.generator.engine_s += span_s;
+  ledger.generator.fuel_m3 += fuel_m3;
+  ledger.generator.quiet_s += segment.mayRun ? 0.0 : span_s;
+  ledger.generator.asleep_s += segment.asleep ? span_s : 0.0;
+  sample.engine_s += span_s;
+  if (loaded) {
+    sample.connected_s += span_s;
+    ledger.generator.highestShare =
+        std::max(ledger.generator.highestShare,
+                 apparent_VA(flows.input) / generatorLimit_VA(plant, before.time_s));
+  }
+  if (recorder.runIsOpen) {
+    recorder.runs.back().fuel_m3 += fuel_m3;
+    recorder.runs.back().energy_J += power_W * span_s;
+    recorder.runs.back().to_s = before.time_s + span_s;
+  }
+}
+
+/// The sample of the output interval that the piece lies in.
+Sample& sampleFor(Recorder& recorder, const Plant& plant, const State& before) {
+  const auto index = static_cast<std::size_t>(before.time_s / plant.step_s + 1e-9);
+  while (recorder.samples.size() <= index) {
+    Sample sample;
+    sample.start_s = static_cast<double>(recorder.samples.size()) * plant.step_s;
+    sample.outdoor_degC = onGrid(plant.outdoor_degC, kOutdoorGrid_s, sample.start_s);
+    sample.quiet = !plant.segments[before.segment].mayRun;
+    recorder.samples.push_back(sample);  // reserved by makeRecorder for the whole period
+  }
+  return recorder.samples[index];
+}
+
+void addToEnergies(EnergyOutcome& e, const Booking& b, const Demand& demand, double span_s) {
+  e.solar += b.solar;
+  e.solarCurtailed += b.curtailed;
+  e.generator += b.generator;
+  e.shore += b.shore;
+  e.alternator += b.alternator;
+  e.inverterLoss += b.inverterLoss;
+  e.chargerLoss += b.chargerLoss;
+  e.controllerLoss += b.controllerLoss;
+  e.bankLoss += b.bankLoss;
+  e.wiringLoss += b.wiringLoss;
+  e.unserved += demand.unserved_W * span_s;
+  e.unservedAtBank += demand.unservedAtBank_W * span_s;
+}
+
+}  // namespace
+
+void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& before,
+          const State& after, const Demand& demand, const Flows& flows) {
+  const double span_s = after.time_s - before.time_s;
+  Sample& sample = sampleFor(recorder, plant, before);
+  const Booking b = bookingOf(plant, before, demand, flows, span_s);
+  addToEnergies(ledger.energy_J, b, demand, span_s);
+  const double terminal_J = flows.bankCurrent_A * flows.bankVoltage_V * span_s;
+  ledger.bankTerminal_J += terminal_J;
+  ledger.bankThroughput_J += std::abs(terminal_J);
+  if (after.bank.soc < ledger.lowestSoc) {
+    ledger.lowestSoc = after.bank.soc;
+    ledger.lowestAt_s = after.time_s;
+  }
+  sample.span_s += span_s;
+  sample.socEnd = after.bank.soc;
+  sample.bankVoltage_V = flows.bankVoltage_V;
+  sample.bankCharge_C += flows.bankCurrent_A * span_s;
+  sample.solar_J += b.solar;
+  sample.generator_J += b.generator;
+  sample.shore_J += b.shore;
+  sample.alternator_J += b.alternator;
+  sample.losses_J += b.losses();
+  sample.unserved_J += demand.unserved_W * span_s;
+  sample.loads_J += bookLoads(recorder, plant, before, span_s);
+  sample.airConditioners_J += bookAirConditioners(recorder, plant, before, span_s, sample);
+  bookEngine(ledger, recorder, plant, before, flows, span_s, sample);
+}
+
+void closeBooks(Ledger& ledger, const Recorder& recorder, const Plant& plant, const State& end) {
+  EnergyOutcome& e = ledger.energy_J;
+  double used_J = std::accumulate(recorder.loads_J.begin(), recorder.loads_J.end(), 0.0);
+  for (const AirConditionerOutcome& unit : recorder.airConditioners)
+    used_J += unit.energy_J;
+  const double given_J = e.solar + e.generator + e.shore + e.alternator;
+  const double lost_J =
+      e.inverterLoss + e.chargerLoss + e.controllerLoss + e.bankLoss + e.wiringLoss;
+  e.bankChange =
+      storedEnergy_J(plant.bank, end.bank.soc) - storedEnergy_J(plant.bank, plant.startSoc);
+  const double throughput_J = given_J + used_J + lost_J + std::abs(e.bankChange);
+  if (throughput_J > 0.0)
+    e.closureError = (given_J - used_J - lost_J - e.bankChange) / throughput_J;
+  if (ledger.bankThroughput_J > 0.0)
+    e.bankClosureError =
+        (-ledger.bankTerminal_J - e.bankLoss - e.bankChange) / ledger.bankThroughput_J;
+}
+
+}  // namespace nightbank

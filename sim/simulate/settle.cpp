@@ -1,0 +1,71 @@
+#include "nightbank/simulate/settle.h"
+
+namespace nightbank {
+namespace {
+
+bool isGuard(Who who) {
+  for (const Who guarded : kGuards)
+    if (guarded == who)
+      return true;
+  return false;
+}
+
+constexpr int kMostInstances = kMaxAirConditioners > kSources ? kMaxAirConditioners : kSources;
+
+/// Which (kind, instance) have fired at this instant.
+struct Fired {
+  bool done[kWhos][kMostInstances] = {};
+
+  bool& of(const Event& event) { return done[static_cast<int>(event.who)][event.index]; }
+};
+
+bool happens(const Event& event, const Plant& plant, const Moment& moment) {
+  if (isDue(event.who, event.index, plant, moment.state))
+    return true;
+  return isGuard(event.who) &&
+         guard(event.who, event.index, plant, moment.state, moment.demand, moment.now) <= 0.0;
+}
+
+/// The first kind in order that is due and has not fired yet. False: none.
+bool findDue(const Plant& plant, const Moment& moment, Fired& fired, Event& event) {
+  for (int who = 0; who < kWhos; ++who) {
+    const int count = instances(static_cast<Who>(who), plant);
+    for (int i = 0; i < count; ++i) {
+      event = {static_cast<Who>(who), static_cast<std::uint8_t>(i)};
+      if (!fired.of(event) && happens(event, plant, moment))
+        return true;
+    }
+  }
+  return false;
+}
+
+void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& recorder,
+          Activity& activity) {
+  apply(event, plant, moment.state, moment.now, recorder);
+  ++activity.fired[static_cast<int>(event.who)];
+  moment = momentAt(plant, moment.state);
+}
+
+}  // namespace
+
+Moment momentAt(const Plant& plant, const State& state) {
+  Moment moment{state, demandAt(plant, state), {}};
+  moment.now = flowsAt(plant, moment.state, moment.demand, 0.0);
+  return moment;
+}
+
+void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& recorder,
+            Activity& activity) {
+  Fired fired;
+  Event event;
+  if (first != nullptr) {
+    fired.of(*first) = true;
+    fire(*first, plant, moment, recorder, activity);
+  }
+  while (findDue(plant, moment, fired, event)) {
+    fired.of(event) = true;
+    fire(event, plant, moment, recorder, activity);
+  }
+}
+
+}  // namespace nightbank

@@ -1,0 +1,110 @@
+#include "nightbank/simulate/sources.h"
+
+#include "nightbank/simulate/compressor.h"
+#include "nightbank/simulate/demand.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank {
+namespace {
+
+SourceState& sourceOf(State& state, int source) {
+  return state.sources[static_cast<std::size_t>(source)];
+}
+
+double load_VA(int source, const Plant& plant, const State& state, const Flows& now) {
+  switch (static_cast<Source>(source)) {
+    case Source::inverter:
+      return apparent_VA(demandAt(plant, state).onInverter);
+    case Source::generator:
+      return apparent_VA(now.input);
+    case Source::shore:
+      return apparent_VA(demandAt(plant, state).onInput);
+  }
+  return 0.0;
+}
+
+}  // namespace
+
+void cutOffInverter(const Plant& plant, State& state, Recorder& recorder) {
+  state.inverterCutOff = true;
+  state.reconnectFrom_s = state.time_s + plant.reconnectDelay_s;
+  logEvent(recorder, state, EventKind::inverterCutOff);
+}
+
+void spendBank(State& state, Recorder& recorder) {
+  state.bankSpent = true;
+  logEvent(recorder, state, EventKind::bankSpent);
+}
+
+void fillBank(State& state, Recorder& recorder) {
+  state.bankFull = true;
+  state.fullSoc = state.bank.soc;
+  logEvent(recorder, state, EventKind::bankFull);
+}
+
+void beginOverload(int source, const Plant& plant, State& state, const Flows& now,
+                   Recorder& recorder) {
+  sourceOf(state, source).overloadTripAt_s =
+      state.time_s + plant.sources[static_cast<std::size_t>(source)].overloadTrip_s;
+  SourceOutcome& outcome = recorder.sources[static_cast<std::size_t>(source)];
+  if (outcome.trips > 0)
+    return;
+  outcome.firstTripLoad_VA = load_VA(source, plant, state, now);
+  outcome.firstTripLimit_VA = source == static_cast<int>(Source::generator)
+                                  ? generatorLimit_VA(plant, state.time_s)
+                                  : plant.sources[static_cast<std::size_t>(source)].limit_VA;
+}
+
+void tripSource(int source, State& state, Recorder& recorder) {
+  SourceState& now = sourceOf(state, source);
+  now.overloadTripAt_s = kNoTime_s;
+  now.tripped = true;
+  now.shutOff = state.time_s - now.lastTrips_s[0] <= kHour_s;
+  now.lastTrips_s = {now.lastTrips_s[1], state.time_s};
+  now.resetAt_s = now.shutOff ? kNoTime_s : state.time_s + kTripReset_s;
+  logEvent(recorder, state, now.shutOff ? EventKind::sourceShutOff : EventKind::sourceTripped,
+           source);
+  SourceOutcome& outcome = recorder.sources[static_cast<std::size_t>(source)];
+  if (outcome.trips == 0)
+    outcome.firstTripAt_s = state.time_s;
+  ++outcome.trips;
+  outcome.shutOff = now.shutOff;
+}
+
+void resetSource(int source, State& state, Recorder& recorder) {
+  SourceState& now = sourceOf(state, source);
+  now.tripped = false;
+  now.resetAt_s = kNoTime_s;
+  logEvent(recorder, state, EventKind::sourceReset, source);
+}
+
+bool transferIsDue(const Plant& plant, const State& state) {
+  if (state.acInput != wantedInput(plant, state))
+    return true;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
+    if (state.airConditioners[i].feed != feedFor(plant, state, plant.airConditioners[i].feeds))
+      return true;
+  return false;
+}
+
+void transfer(const Plant& plant, State& state, Recorder& recorder) {
+  const AcInput before = state.acInput;
+  state.acInput = wantedInput(plant, state);
+  const bool switched = state.acInput != before;
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
+    const Feed was = state.airConditioners[static_cast<std::size_t>(i)].feed;
+    const Feed is = feedFor(plant, state, plant.airConditioners[static_cast<std::size_t>(i)].feeds);
+    if (is != was || (switched && is == Feed::generator))
+      breakSupply(plant, state, i, is);
+  }
+  if (!switched)
+    return;
+  if (before == AcInput::shore)
+    logEvent(recorder, state, EventKind::shoreLeft);
+  if (state.acInput == AcInput::shore)
+    logEvent(recorder, state, EventKind::shoreConnected);
+  if (state.acInput == AcInput::generator)
+    logEvent(recorder, state, EventKind::generatorConnected);
+}
+
+}  // namespace nightbank
