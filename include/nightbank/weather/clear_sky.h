@@ -35,7 +35,8 @@ double standardPressure_Pa(double elevation_m);
 /// coefficient", Solar Energy 73(3) (2002) 151-157, without the later enhancement factor
 /// exp(0.01 m^1.8), which misbehaves at the horizon.
 /// @param zenith_deg             0..180. The formula wants the apparent zenith; the geometric one,
-///                               which the rest of this room uses, costs under 0.1 % of a day
+///                               which the rest of this room uses, takes 0.1 % from a summer day
+///                               and 0.3 % from a midwinter one (measured at 26 to 47 N)
 /// @param extraterrestrial_W_m2  >= 0
 /// @param elevation_m            -500..11000
 /// @param linkeTurbidity         1 (clean dry air) .. 20; a usual sky has 2 to 7
