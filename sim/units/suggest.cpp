@@ -34,15 +34,13 @@ std::size_t edits(std::string_view from, std::string_view to) {
 
 std::string nearest(std::string_view typed, std::span<const std::string_view> words) {
   const std::size_t most = std::min(kMostEdits, typed.size() / 2);
-  const std::string lowerTyped = detail::lowerCase(typed);
   std::string_view best;
   std::size_t fewest = most + 1;
   for (const std::string_view word : words) {
     // Words whose lengths differ by more need more edits; a text of any size costs nothing then.
-    const auto [shorter, longer] = std::minmax(typed.size(), word.size());
-    if (longer - shorter > most)
+    if (word.size() > typed.size() + most || typed.size() > word.size() + most)
       continue;
-    const std::size_t distance = edits(lowerTyped, detail::lowerCase(word));
+    const std::size_t distance = edits(detail::lowerCase(typed), detail::lowerCase(word));
     if (distance < fewest) {
       fewest = distance;
       best = word;

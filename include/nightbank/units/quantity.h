@@ -16,17 +16,17 @@ enum class Dim {
   number,              ///< bare number
   count,               ///< bare whole number
   fraction,            ///< 0..1, written in %
-  voltage,             ///< V
-  current,             ///< A
-  power,               ///< W (also BTU/h)
-  apparent,            ///< VA
+  voltage,             ///< V, also mV, kV
+  current,             ///< A, also mA, kA
+  power,               ///< W, also kW, BTU/h
+  apparent,            ///< VA, also kVA
   energy,              ///< J, written Wh, kWh, J, kJ, MJ
-  charge,              ///< Ah
+  charge,              ///< Ah, also mAh
   resistance,          ///< ohm, written ohm, mohm
-  temperature,         ///< level, degC
-  difference,          ///< temperature difference, K
+  temperature,         ///< level, degC, also degF
+  difference,          ///< K, also degC, degF
   duration,            ///< s, written s, min, h, d
-  length,              ///< m, written m, cm, mm, ft, in
+  length,              ///< m, written m, cm, mm, km, ft, in
   area,                ///< m2, written m2, cm2, mm2, ft2, in2
   volume,              ///< m3, written L, mL, m3, gal (US)
   volumeRate,          ///< m3/s, written L/h, gal/h
