@@ -5,6 +5,21 @@
 
 namespace nightbank {
 
+namespace detail {
+
+/// Where the inverse parabola through three points is zero, as a share of the way from x1 to x2; a
+/// half where it is not to be trusted between them. x1 and x2 bracket the zero.
+inline double shareOfStep(double x1, double f1, double x2, double f2, double x3, double f3) {
+  const double xi = (x1 - x2) / (x3 - x2);
+  const double phi = (f1 - f2) / (f3 - f2);
+  const bool isTrusted = phi * phi < xi && (1.0 - phi) * (1.0 - phi) < 1.0 - xi;
+  if (!isTrusted)
+    return 0.5;
+  return f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2);
+}
+
+}  // namespace detail
+
 /// Locates a change of sign of f between `a` and `b` and returns the far end of the final bracket:
 /// the side on which f has the sign of `fb`, so that an event located there has certainly happened.
 ///
@@ -28,9 +43,9 @@ double bracketedRoot(F&& f, double a, double fa, double b, double fb, double tol
   constexpr int kCallsBeforeHalving = 50;
   constexpr double kPast = 0.45;  // of the tolerance; two of them still fit into it
   const auto isFar = [fb](double value) { return fb > 0.0 ? value > 0.0 : value < 0.0; };
-  assert(toleranceX > 0.0 && !isFar(fa));
   if (fb == 0.0)
     return b;
+  assert(toleranceX > 0.0 && !isFar(fa));
   // The latest point, the other end of the bracket, and the point that was dropped last.
   double x1 = b, f1 = fb, x2 = a, f2 = fa, x3 = a, f3 = fa;
   double share = f1 / (f1 - f2);  // of the way from x1 to x2
@@ -49,13 +64,7 @@ double bracketedRoot(F&& f, double a, double fa, double b, double fb, double tol
     }
     x1 = x;
     f1 = fx;
-    const double xi = (x1 - x2) / (x3 - x2);
-    const double phi = (f1 - f2) / (f3 - f2);
-    const bool isQuadratic =
-        call < kCallsBeforeHalving && phi * phi < xi && (1.0 - phi) * (1.0 - phi) < 1.0 - xi;
-    share = isQuadratic ? f1 / (f2 - f1) * f3 / (f2 - f3) +
-                              (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2)
-                        : 0.5;
+    share = call < kCallsBeforeHalving ? detail::shareOfStep(x1, f1, x2, f2, x3, f3) : 0.5;
   }
   return isFar(f1) ? x1 : x2;
 }
