@@ -91,11 +91,15 @@ Demand demandAt(const Plant& plant, const State& state) {
   drawAirConditioners(plant, state, demand);
   if (inverterIsOn(plant, state))
     demand.inverterDc_W = inverterDcPower_W(plant.inverter, demand.onInverter.real_W);
+  demand.onInverter_VA = apparent_VA(demand.onInverter);
+  demand.onInput_VA = apparent_VA(demand.onInput);
   return demand;
 }
 
 double apparent_VA(const AcPower& power) {
-  return std::hypot(power.real_W, power.reactive_VA);
+  
+  return std::sqrt(power.real_W * power.real_W + power.reactive_VA * power.reactive_VA);
+
 }
 
 }  // namespace nightbank

@@ -161,7 +161,8 @@ void shareSources(const Plant& plant, const State& state, const Terminals& termi
 
 }  // namespace
 
-Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s) {
+Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
+              double guess_A) {
   const BankParams& bank = plant.bank;
   const double middle_s = state.time_s + 0.5 * span_s;
   const Terminals terminals = terminalsAt(plant, state, demand, middle_s);

@@ -64,14 +64,14 @@ double overload(int source, const Plant& plant, const State& state, const Demand
   const SourceLimits& limits = plant.sources[static_cast<std::size_t>(source)];
   switch (static_cast<Source>(source)) {
     case Source::inverter:
-      return plant.hasInverter ? apparent_VA(demand.onInverter) / limits.limit_VA - 1.0 : -1.0;
+      return plant.hasInverter ? demand.onInverter_VA / limits.limit_VA - 1.0 : -1.0;
     case Source::generator: {
       if (state.acInput != AcInput::generator)
         return -1.0;
       return apparent_VA(now.input) / generatorLimit_VA(plant, state.time_s) - 1.0;
     }
     case Source::shore:
-      return state.acInput == AcInput::shore ? apparent_VA(demand.onInput) / limits.limit_VA - 1.0
+      return state.acInput == AcInput::shore ? demand.onInput_VA / limits.limit_VA - 1.0
                                              : -1.0;
   }
   return -1.0;

@@ -125,6 +125,9 @@ Sample& sampleFor(Recorder& recorder, const Plant& plant, const State& before) {
   return recorder.samples[index];
 }
 
+/// Lows closer than this are one low: the first counts.
+constexpr double kSameSoc = 1e-9;
+
 void addToEnergies(EnergyOutcome& e, const Booking& b, const Demand& demand, double span_s) {
   e.solar += b.solar;
   e.solarCurtailed += b.curtailed;
@@ -151,7 +154,7 @@ void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& b
   const double terminal_J = flows.bankCurrent_A * flows.bankVoltage_V * span_s;
   ledger.bankTerminal_J += terminal_J;
   ledger.bankThroughput_J += std::abs(terminal_J);
-  if (after.bank.soc < ledger.lowestSoc) {
+  if (after.bank.soc < ledger.lowestSoc - kSameSoc) {
     ledger.lowestSoc = after.bank.soc;
     ledger.lowestAt_s = after.time_s;
   }

@@ -43,14 +43,14 @@ void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& reco
           Activity& activity) {
   apply(event, plant, moment.state, moment.now, recorder);
   ++activity.fired[static_cast<int>(event.who)];
-  moment = momentAt(plant, moment.state);
+  moment = momentAt(plant, moment.state, moment.now.bankCurrent_A);
 }
 
 }  // namespace
 
-Moment momentAt(const Plant& plant, const State& state) {
+Moment momentAt(const Plant& plant, const State& state, double guess_A) {
   Moment moment{state, demandAt(plant, state), {}};
-  moment.now = flowsAt(plant, moment.state, moment.demand, 0.0);
+  moment.now = flowsAt(plant, moment.state, moment.demand, 0.0, guess_A);
   return moment;
 }
 

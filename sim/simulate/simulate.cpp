@@ -28,10 +28,11 @@ struct Trial {
 
 Trial trialOf(const Plant& plant, const Moment& from, double span_s) {
   Trial trial;
-  trial.mean = flowsAt(plant, from.state, from.demand, span_s);
+  trial.mean = flowsAt(plant, from.state, from.demand, span_s, from.now.bankCurrent_A);
   trial.end.state = advanced(plant, from.state, trial.mean, span_s);
   trial.end.demand = from.demand;  // modes are held
-  trial.end.now = flowsAt(plant, trial.end.state, from.demand, 0.0);
+  trial.end.now =
+      flowsAt(plant, trial.end.state, from.demand, 0.0, trial.mean.bankCurrent_A);
   trial.end.now.collapsed = trial.end.now.collapsed || trial.mean.collapsed;
   return trial;
 }
@@ -51,23 +52,28 @@ double locate(const Plant& plant, const Moment& from, double span_s, double atSt
   return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
 }
 
+/// What can happen inside a piece. The loads of inverter and shore change only between pieces.
+constexpr Event kWithinPiece[] = {
+    {Who::inverterCutOff},    {Who::bankSpent},         {Who::floorReached},
+    {Who::bankFull},          {Who::bankTakesCharge},   {Who::bankRecovered},
+    {Who::inverterReconnect}, {Who::engineReachedStop}, {Who::engineStart},
+    {Who::overloadBegins, static_cast<std::uint8_t>(Source::generator)},
+    {Who::overloadEnds, static_cast<std::uint8_t>(Source::generator)}};
+
 void locateGuards(const Plant& plant, const Moment& from, const Moment& end, double span_s,
                   Crossing& first) {
-  for (const Who who : kGuards) {
-    const int count = instances(who, plant);
-    for (int i = 0; i < count; ++i) {
-      const auto value = [&](const Moment& m) {
-        return guard(who, i, plant, m.state, m.demand, m.now);
-      };
-      const double atEnd = value(end);
-      if (atEnd > 0.0)
-        continue;
-      const double atStart = value(from);
-      const double here_s =
-          atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
-      if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
-        first = {here_s, true, {who, static_cast<std::uint8_t>(i)}};
-    }
+  for (const Event& event : kWithinPiece) {
+    const auto value = [&](const Moment& m) {
+      return guard(event.who, event.index, plant, m.state, m.demand, m.now);
+    };
+    const double atEnd = value(end);
+    if (atEnd > 0.0)
+      continue;
+    const double atStart = value(from);
+    const double here_s =
+        atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
+    if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
+      first = {here_s, true, event};
   }
 }
 
@@ -160,7 +166,7 @@ Outcome simulate(const Plant& plant, Recorder& recorder) {
   ledger.lowestSoc = plant.startSoc;
   Activity activity;
   ChatterWatch chatter;
-  Moment moment = momentAt(plant, initialState(plant));
+  Moment moment = momentAt(plant, initialState(plant), 0.0);
   settle(plant, moment, nullptr, recorder, activity);
   noteBankEvents(State{}, moment.state, outcome.bank);
 

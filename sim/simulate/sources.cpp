@@ -14,11 +14,11 @@ SourceState& sourceOf(State& state, int source) {
 double load_VA(int source, const Plant& plant, const State& state, const Flows& now) {
   switch (static_cast<Source>(source)) {
     case Source::inverter:
-      return apparent_VA(demandAt(plant, state).onInverter);
+      return demandAt(plant, state).onInverter_VA;
     case Source::generator:
       return apparent_VA(now.input);
     case Source::shore:
-      return apparent_VA(demandAt(plant, state).onInput);
+      return demandAt(plant, state).onInput_VA;
   }
   return 0.0;
 }

@@ -38,7 +38,10 @@ struct Flows {
 ///
 /// unless that charges above the absorption voltage (or a full bank): then V (or I = 0) is
 /// held and the sources give what is left to give, the sun first. Newton, to 1e-12.
-Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s);
+///
+/// @param guess_A  bank current to begin with; any that is near will do
+Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
+              double guess_A);
 
 /// The state after the span: bank moved, time moved, modes held.
 State advanced(const Plant& plant, const State& state, const Flows& flows, double span_s);

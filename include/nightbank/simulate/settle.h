@@ -17,7 +17,8 @@ struct Moment {
 };
 
 /// Makes a moment of a state whose modes are settled or about to be.
-Moment momentAt(const Plant& plant, const State& state);
+/// @param guess_A  see flowsAt
+Moment momentAt(const Plant& plant, const State& state, double guess_A);
 
 /// Applies `first` (if any) and then all that is due at this instant, in the order of Who, each
 /// (device, event) at most once, until nothing is.

@@ -22,23 +22,23 @@ struct Night {
 
 /// A typical value whose other end changes the level.
 struct Guess {
-  std::string path;      ///< "inverter.idle"
-  std::string typical;   ///< "25 W", as used
-  std::string badEnd;    ///< "37 W"
-  Level level{};         ///< with that end alone
+  std::string path;            ///< "inverter.idle"
+  std::string typical;         ///< "25 W", as used
+  std::string badEnd;          ///< "37 W"
+  Level level{};               ///< with that end alone
   double marginMoved_J = 0.0;  ///< margin with that end less margin as used, <= 0
 };
 
 /// The answer to "does this night hold?".
 struct Answer {
   scenario::Scenario resolved;
-  Night night;                       ///< duty unknown: the end where the compressor never rests
-  std::optional<Night> restingEnd;   ///< duty unknown: the end where it rests 60 %
-  Level level{};                     ///< of the answer: capped at marginal by typical values
-  std::vector<Guess> guesses;        ///< typical values by how much their bad end moves the margin
-  std::optional<Guess> deciding;     ///< the one that caps the level, or moves the margin most
-  Level allBadEnds{};                ///< with all bad ends together
-  scenario::Grade grade{};           ///< weakest among parts that carried energy or decided
+  Night night;                      ///< duty unknown: the end where the compressor never rests
+  std::optional<Night> restingEnd;  ///< duty unknown: the end where it rests 60 %
+  Level level{};                    ///< of the answer: capped at marginal by typical values
+  std::vector<Guess> guesses;       ///< typical values by how much their bad end moves the margin
+  std::optional<Guess> deciding;    ///< the one that caps the level, or moves the margin most
+  Level allBadEnds{};               ///< with all bad ends together
+  scenario::Grade grade{};          ///< weakest among parts that carried energy or decided
 };
 
 /// Runs the scenario, then once for each end of every typical value, then all bad ends together.

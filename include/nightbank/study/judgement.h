@@ -3,7 +3,6 @@
 #include <cstdint>
 
 #include "nightbank/simulate/outcome.h"
-#include "nightbank/simulate/plant.h"
 
 /// The level of one run, subject by subject.
 namespace nightbank {
@@ -19,18 +18,18 @@ enum class Limit : std::uint8_t {
   inverterRating,
   generatorRating,
   shoreRating,
-  noSource,      ///< something in its hours had nothing to feed it
-  quietHours,    ///< engine on where the site does not allow it
+  noSource,    ///< something in its hours had nothing to feed it
+  quietHours,  ///< engine on where the site does not allow it
 };
 
 struct Judgement {
   Level level = Level::holds;  ///< the worst of the subjects
   Limit limit = Limit::nothing;
   Level bank = Level::holds;
-  Level rating = Level::holds;  ///< overload trips
-  Level service = Level::holds; ///< everything in its hours was fed
-  Level rules = Level::holds;   ///< the site's hours
-  double marginShare = 0.0;     ///< bank margin / usable
+  Level rating = Level::holds;   ///< overload trips
+  Level service = Level::holds;  ///< everything in its hours was fed
+  Level rules = Level::holds;    ///< the site's hours
+  double marginShare = 0.0;      ///< bank margin / usable
 };
 
 /// Margin below this share of the usable energy is marginal.
@@ -39,6 +38,6 @@ inline constexpr double kMarginalShare = 0.10;
 /// Bank: holds from 10 % of usable energy left above the floor, marginal from 0 (a touch of the
 /// floor included), fails below or where it was spent. Rating: any overload trip fails. Service:
 /// more than 1 Wh not served fails. Rules: engine on outside the allowed hours for over 1 s fails.
-Judgement judge(const Plant& plant, const Outcome& outcome);
+Judgement judge(const Outcome& outcome);
 
 }  // namespace nightbank

@@ -1,0 +1,146 @@
+#include "nightbank/study/answer.h"
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+#include <stdexcept>
+#include <utility>
+
+#include "grade.h"
+#include "nightbank/scenario/edit.h"
+#include "nightbank/scenario/resolve.h"
+#include "nightbank/simulate/derive.h"
+
+namespace nightbank {
+namespace {
+
+/// The two ends where nobody watched the duty: the compressor never rests, or rests 60 % of the time.
+/// `common practice, no source`: nights are told to run at "often 40 %".
+constexpr double kNeverRests = 1.0;
+constexpr double kRestsMost = 0.4;
+
+bool dutyIsUnknown(const scenario::Scenario& given) {
+  return std::any_of(given.airConditioners.begin(), given.airConditioners.end(),
+                     [](const auto& unit) { return unit.duty.empty(); });
+}
+
+scenario::Scenario withDuty(scenario::Scenario given, double share) {
+  for (scenario::AirConditioner& unit : given.airConditioners) {
+    if (!unit.duty.empty())
+      continue;
+    scenario::DutySpan span;
+    span.share.value = share;
+    span.share.given = true;  // a guess, but one that both ends of the answer already span
+    unit.duty.push_back(span);
+  }
+  return given;
+}
+
+Night nightOf(const scenario::Scenario& given) {
+  Night night{derive(scenario::resolve(given)), {}, {}, {}};
+  night.recorder = makeRecorder(night.plant);
+  night.outcome = simulate(night.plant, night.recorder);
+  night.judgement = judge(night.outcome);
+  return night;
+}
+
+/// Level and margin of one run with edits; nothing where the edits do not fit together.
+struct Variation {
+  Level level;
+  double margin_J;
+};
+
+std::optional<Variation> varied(const scenario::Scenario& given,
+                                std::span<const scenario::Edit> edits) {
+  const scenario::ReadResult edited = scenario::apply(given, edits);
+  if (!edited.scenario)
+    return std::nullopt;
+  try {
+    const Plant plant = derive(scenario::resolve(*edited.scenario));
+    Recorder recorder = makeRecorder(plant);
+    const Outcome outcome = simulate(plant, recorder);
+    return Variation{judge(outcome).level, outcome.bank.margin_J};
+  } catch (const std::invalid_argument&) {
+    return std::nullopt;  // an end that no device could have
+  }
+}
+
+bool isWorse(const Variation& a, const Variation& b) {
+  return a.level != b.level ? a.level > b.level : a.margin_J < b.margin_J;
+}
+
+/// The worse of the two ends of one typical value.
+std::optional<Guess> worseEnd(const scenario::Scenario& given,
+                              const scenario::TypicalValue& typical, double margin_J) {
+  std::optional<Guess> guess;
+  std::optional<Variation> worst;
+  for (const std::string& end : {typical.low, typical.high}) {
+    if (end.empty())
+      continue;
+    const scenario::Edit edit{typical.path, end};
+    const std::optional<Variation> now = varied(given, {&edit, 1});
+    if (!now || (worst && !isWorse(*now, *worst)))
+      continue;
+    worst = now;
+    guess = Guess{typical.path, typical.value, end, now->level, now->margin_J - margin_J};
+  }
+  return guess;
+}
+
+std::vector<Guess> guessesOf(const scenario::Scenario& given, double margin_J) {
+  std::vector<Guess> guesses;
+  for (const scenario::TypicalValue& typical : scenario::typicalValues(given))
+    if (std::optional<Guess> guess = worseEnd(given, typical, margin_J))
+      guesses.push_back(std::move(*guess));
+  std::stable_sort(guesses.begin(), guesses.end(), [](const Guess& a, const Guess& b) {
+    return a.level != b.level ? a.level > b.level : a.marginMoved_J < b.marginMoved_J;
+  });
+  return guesses;
+}
+
+Level levelOfAllBadEnds(const scenario::Scenario& given, const std::vector<Guess>& guesses,
+                        Level asUsed) {
+  std::vector<scenario::Edit> edits;
+  for (const Guess& guess : guesses)
+    if (guess.marginMoved_J < 0.0 || guess.level > asUsed)
+      edits.push_back({guess.path, guess.badEnd});
+  const std::optional<Variation> all = varied(given, edits);
+  return all ? std::max(all->level, asUsed) : asUsed;
+}
+
+Answer answerOf(const scenario::Scenario& given) {
+  Answer answer;
+  answer.resolved = scenario::resolve(given);
+  answer.night = nightOf(given);
+  const Level asUsed = answer.night.judgement.level;
+  answer.guesses = guessesOf(given, answer.night.outcome.bank.margin_J);
+  answer.allBadEnds = levelOfAllBadEnds(given, answer.guesses, asUsed);
+  answer.level = asUsed;
+  if (asUsed == Level::holds && answer.allBadEnds != Level::holds)
+    answer.level = Level::marginal;
+  if (!answer.guesses.empty() &&
+      (answer.guesses.front().marginMoved_J < 0.0 || answer.guesses.front().level > asUsed))
+    answer.deciding = answer.guesses.front();
+  answer.grade = weakestGrade(answer.resolved, answer.night);
+  return answer;
+}
+
+}  // namespace
+
+std::variant<Answer, std::vector<scenario::Problem>> answerNight(const scenario::Scenario& given) {
+  try {
+    if (!dutyIsUnknown(given))
+      return answerOf(given);
+    Answer answer = answerOf(withDuty(given, kNeverRests));
+    answer.restingEnd = nightOf(withDuty(given, kRestsMost));
+    answer.level = std::max(answer.level, answer.restingEnd->judgement.level);
+    answer.grade = scenario::Grade::typical;
+    return answer;
+  } catch (const std::invalid_argument& error) {
+    scenario::Problem problem;
+    problem.message = error.what();
+    return std::vector{problem};
+  }
+}
+
+}  // namespace nightbank

@@ -1,0 +1,64 @@
+#include "nightbank/study/judgement.h"
+
+#include <algorithm>
+
+#include "nightbank/units/constants.h"
+
+namespace nightbank {
+namespace {
+
+/// Less than this not served is rounding of the switch times.
+constexpr double kServed_J = 1.0 * kWattHour_J;
+
+/// Less than this outside the allowed hours is rounding.
+constexpr double kQuiet_s = 1.0;
+
+Level bankLevel(const BankOutcome& bank, double marginShare) {
+  if (bank.spentBy != SpentBy::nothing || bank.margin_J < 0.0)
+    return Level::fails;
+  return marginShare < kMarginalShare ? Level::marginal : Level::holds;
+}
+
+/// What stopped the bank first: the floor, or the end of what it can give.
+Limit bankLimit(const BankOutcome& bank) {
+  const bool spentFirst =
+      bank.spentBy != SpentBy::nothing && !(bank.floorReachedAt_s <= bank.spentAt_s);
+  if (!spentFirst)
+    return Limit::floor;
+  return bank.spentBy == SpentBy::cutoff ? Limit::cutoff : Limit::availability;
+}
+
+Limit ratingLimit(const Outcome& outcome) {
+  constexpr Limit kLimits[kSources] = {Limit::inverterRating, Limit::generatorRating,
+                                       Limit::shoreRating};
+  for (std::size_t i = 0; i < kSources; ++i)
+    if (outcome.sources[i].trips > 0)
+      return kLimits[i];
+  return Limit::nothing;
+}
+
+}  // namespace
+
+Judgement judge(const Outcome& outcome) {
+  Judgement j;
+  const BankOutcome& bank = outcome.bank;
+  j.marginShare = bank.usable_J > 0.0 ? bank.margin_J / bank.usable_J : -1.0;
+  j.bank = bankLevel(bank, j.marginShare);
+  const Limit rating = ratingLimit(outcome);
+  j.rating = rating == Limit::nothing ? Level::holds : Level::fails;
+  j.service = outcome.energy_J.unserved > kServed_J ? Level::fails : Level::holds;
+  j.rules = outcome.generator.quiet_s > kQuiet_s ? Level::fails : Level::holds;
+  j.level = std::max({j.bank, j.rating, j.service, j.rules});
+  if (j.level == Level::holds)
+    return j;
+  // An overload comes before what follows from it; the bank before what it leaves unserved.
+  if (j.rating == j.level)
+    j.limit = rating;
+  else if (j.bank == j.level)
+    j.limit = bankLimit(bank);
+  else
+    j.limit = j.service == j.level ? Limit::noSource : Limit::quietHours;
+  return j;
+}
+
+}  // namespace nightbank
