@@ -60,7 +60,7 @@ double altitude_deg(double utc_s, double latitude_deg, double longitude_deg) {
 
 // Local apparent noon nearest to the clock's noon of the day. Two corrections suffice, since the
 // equation of time moves by 30 s a day at most; the third costs nothing.
-double noon_utc_s(double localMidnight_s, double utcOffset_s, double longitude_deg) {
+double noonUtc_s(double localMidnight_s, double utcOffset_s, double longitude_deg) {
   double noon_s = localMidnight_s - utcOffset_s + 12.0 * kHour_s;
   for (int correction = 0; correction < 3; ++correction) {
     const double solar_s =
@@ -71,7 +71,7 @@ double noon_utc_s(double localMidnight_s, double utcOffset_s, double longitude_d
 }
 
 // The instant between two at which the sun passes the altitude of rise and set. [UTC]
-double crossing_utc_s(double below_s, double above_s, double latitude_deg, double longitude_deg) {
+double crossingUtc_s(double below_s, double above_s, double latitude_deg, double longitude_deg) {
   const auto over_deg = [&](double utc_s) {
     return altitude_deg(utc_s, latitude_deg, longitude_deg) - kRiseAltitude_deg;
   };
@@ -120,7 +120,7 @@ double extraterrestrial_W_m2(int dayOfYear) {
 Daylight daylight(double localMidnight_s, double utcOffset_s, double latitude_deg,
                   double longitude_deg) {
   requireFinite("utcOffset_s", utcOffset_s);
-  const double noon_s = noon_utc_s(localMidnight_s, utcOffset_s, longitude_deg);
+  const double noon_s = noonUtc_s(localMidnight_s, utcOffset_s, longitude_deg);
   const auto isUp = [&](double utc_s) {
     return altitude_deg(utc_s, latitude_deg, longitude_deg) > kRiseAltitude_deg;
   };
@@ -137,9 +137,9 @@ std::optional<SunTimes> sunTimes(double localMidnight_s, double utcOffset_s, dou
       Daylight::risesAndSets) {
     return std::nullopt;
   }
-  const double noon_s = noon_utc_s(localMidnight_s, utcOffset_s, longitude_deg);
-  const double rise_s = crossing_utc_s(noon_s - 0.5 * kDay_s, noon_s, latitude_deg, longitude_deg);
-  const double set_s = crossing_utc_s(noon_s + 0.5 * kDay_s, noon_s, latitude_deg, longitude_deg);
+  const double noon_s = noonUtc_s(localMidnight_s, utcOffset_s, longitude_deg);
+  const double rise_s = crossingUtc_s(noon_s - 0.5 * kDay_s, noon_s, latitude_deg, longitude_deg);
+  const double set_s = crossingUtc_s(noon_s + 0.5 * kDay_s, noon_s, latitude_deg, longitude_deg);
   return SunTimes{
       .rise_s = rise_s + utcOffset_s, .noon_s = noon_s + utcOffset_s, .set_s = set_s + utcOffset_s};
 }
