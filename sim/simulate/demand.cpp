@@ -97,9 +97,7 @@ Demand demandAt(const Plant& plant, const State& state) {
 }
 
 double apparent_VA(const AcPower& power) {
-  
   return std::sqrt(power.real_W * power.real_W + power.reactive_VA * power.reactive_VA);
-
 }
 
 }  // namespace nightbank

@@ -3,19 +3,11 @@
 
 #include "derive_parts.h"
 
+#include "nightbank/scenario/chemistry.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
 namespace {
-
-/// How many units of 12 V (six lead cells, four LFP cells) stand in series. Labels of LFP say
-/// 12, 12.8, 24, 25.6, 48 or 51.2 V for 4, 8 or 16 cells; single cells say 3.2 V.
-double unitsInSeries(scenario::Chemistry chemistry, double nominal_V) {
-  if (chemistry != scenario::Chemistry::lfp)
-    return nominal_V / 12.0;
-  constexpr double kBetweenLabels_V = 12.4;
-  return nominal_V < 6.0 ? nominal_V / 12.8 : std::round(nominal_V / kBetweenLabels_V);
-}
 
 OcvCurve curveOf(scenario::Chemistry chemistry) {
   switch (chemistry) {
@@ -63,7 +55,7 @@ void deriveBank(const scenario::Bank& bank, Plant& plant) {
   plant.floorSoc = 1.0 - bank.maxDepthOfDischarge.value;
 
   BankParams& params = plant.bank;
-  params.ocv = inSeries(curveOf(chemistry), unitsInSeries(chemistry, plant.nominal_V));
+  params.ocv = inSeries(curveOf(chemistry), scenario::twelveVoltUnits(chemistry, plant.nominal_V));
   params.capacity_Ah = bank.capacity_Ah.value;
   params.resistance_ohm = bank.resistance_ohm.value;
   params.chargeEfficiency = bank.chargeEfficiency.value;

@@ -71,8 +71,7 @@ double overload(int source, const Plant& plant, const State& state, const Demand
       return apparent_VA(now.input) / generatorLimit_VA(plant, state.time_s) - 1.0;
     }
     case Source::shore:
-      return state.acInput == AcInput::shore ? demand.onInput_VA / limits.limit_VA - 1.0
-                                             : -1.0;
+      return state.acInput == AcInput::shore ? demand.onInput_VA / limits.limit_VA - 1.0 : -1.0;
   }
   return -1.0;
 }

@@ -31,8 +31,7 @@ Trial trialOf(const Plant& plant, const Moment& from, double span_s) {
   trial.mean = flowsAt(plant, from.state, from.demand, span_s, from.now.bankCurrent_A);
   trial.end.state = advanced(plant, from.state, trial.mean, span_s);
   trial.end.demand = from.demand;  // modes are held
-  trial.end.now =
-      flowsAt(plant, trial.end.state, from.demand, 0.0, trial.mean.bankCurrent_A);
+  trial.end.now = flowsAt(plant, trial.end.state, from.demand, 0.0, trial.mean.bankCurrent_A);
   trial.end.now.collapsed = trial.end.now.collapsed || trial.mean.collapsed;
   return trial;
 }
@@ -54,9 +53,15 @@ double locate(const Plant& plant, const Moment& from, double span_s, double atSt
 
 /// What can happen inside a piece. The loads of inverter and shore change only between pieces.
 constexpr Event kWithinPiece[] = {
-    {Who::inverterCutOff},    {Who::bankSpent},         {Who::floorReached},
-    {Who::bankFull},          {Who::bankTakesCharge},   {Who::bankRecovered},
-    {Who::inverterReconnect}, {Who::engineReachedStop}, {Who::engineStart},
+    {Who::inverterCutOff},
+    {Who::bankSpent},
+    {Who::floorReached},
+    {Who::bankFull},
+    {Who::bankTakesCharge},
+    {Who::bankRecovered},
+    {Who::inverterReconnect},
+    {Who::engineReachedStop},
+    {Who::engineStart},
     {Who::overloadBegins, static_cast<std::uint8_t>(Source::generator)},
     {Who::overloadEnds, static_cast<std::uint8_t>(Source::generator)}};
 
@@ -70,8 +75,7 @@ void locateGuards(const Plant& plant, const Moment& from, const Moment& end, dou
     if (atEnd > 0.0)
       continue;
     const double atStart = value(from);
-    const double here_s =
-        atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
+    const double here_s = atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
     if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
       first = {here_s, true, event};
   }

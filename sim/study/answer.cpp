@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "grade.h"
+
 #include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
@@ -14,8 +15,8 @@
 namespace nightbank {
 namespace {
 
-/// The two ends where nobody watched the duty: the compressor never rests, or rests 60 % of the time.
-/// `common practice, no source`: nights are told to run at "often 40 %".
+/// The two ends where nobody watched the duty: the compressor never rests, or rests 60 % of the
+/// time. `common practice, no source`: nights are told to run at "often 40 %".
 constexpr double kNeverRests = 1.0;
 constexpr double kRestsMost = 0.4;
 
@@ -121,7 +122,7 @@ Answer answerOf(const scenario::Scenario& given) {
   if (!answer.guesses.empty() &&
       (answer.guesses.front().marginMoved_J < 0.0 || answer.guesses.front().level > asUsed))
     answer.deciding = answer.guesses.front();
-  answer.grade = weakestGrade(answer.resolved, answer.night);
+  answer.grade = weakestGrade(given, answer.night);
   return answer;
 }
 
