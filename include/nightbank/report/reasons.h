@@ -1,0 +1,21 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "nightbank/simulate/outcome.h"
+#include "nightbank/simulate/plant.h"
+
+/// Names of what a run logs: a word for programs, words for people.
+namespace nightbank::report {
+
+std::string_view reasonWord(RunReason reason);  ///< "hand", "below_start" ...
+std::string_view reasonText(RunReason reason);  ///< "by hand", "charge below its start" ...
+std::string_view stopWord(StopReason reason);
+std::string_view stopText(StopReason reason);
+std::string_view sourceWord(Source source);  ///< "inverter", "generator", "shore"
+std::string_view eventWord(EventKind kind);  ///< "floor_reached" ...
+/// "inverter trips on overload"
+std::string eventText(const LoggedEvent& event);
+
+}  // namespace nightbank::report

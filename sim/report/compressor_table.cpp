@@ -1,0 +1,24 @@
+#include <fmt/format.h>
+
+#include "nightbank/report/figures.h"
+#include "nightbank/report/tables.h"
+#include "nightbank/units/calendar.h"
+
+namespace nightbank::report {
+
+std::string compressorTable(const Night& night) {
+  std::vector<Cells> rows;
+  for (std::size_t i = 0; i < night.recorder.airConditioners.size(); ++i) {
+    const AirConditionerOutcome& unit = night.recorder.airConditioners[i];
+    rows.push_back({cut(printable(night.plant.airConditioners[i].name), 30),
+                    durationText(unit.wanted_s), durationText(unit.compressor_s),
+                    unit.wanted_s > 0.0 ? socText(unit.compressor_s / unit.wanted_s) : "-",
+                    fmt::format("{}", unit.starts)});
+  }
+  if (rows.empty())
+    return "";
+  return "Air conditioners\n" +
+         table({{"", false}, {"in its hours"}, {"compressor on"}, {"share"}, {"starts"}}, rows);
+}
+
+}  // namespace nightbank::report

@@ -1,0 +1,54 @@
+#include "nightbank/report/csv.h"
+
+#include <cmath>
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "nightbank/simulate/simulate.h"
+#include "nightbank/units/calendar.h"
+
+namespace nightbank::report {
+namespace {
+
+constexpr std::string_view kHeader =
+    "time,interval_s,outdoor_degC,soc,bank_V,bank_A,solar_W,generator_W,shore_W,alternator_W,"
+    "air_conditioners_W,loads_W,losses_W,unserved_W,compressor_s,engine_s,generator_loaded_s,"
+    "quiet\r\n";
+
+std::string cell(double value, int decimals) {
+  if (!std::isfinite(value))
+    throw InternalError("a number of the table is not finite");
+  const std::string text = fmt::format("{:.{}f}", value, decimals);
+  const bool negativeZero = text.find_first_not_of("-0.") == std::string::npos;
+  return ',' + (negativeZero ? fmt::format("{:.{}f}", 0.0, decimals) : text);
+}
+
+std::string row(const Plant& plant, const Sample& sample) {
+  std::string line = iso8601(plant.start_s + sample.start_s, plant.utcOffset_s);
+  const auto meanOf = [&](double total) { return cell(total / sample.span_s, 3); };
+  line += cell(sample.span_s, 0);
+  line += cell(sample.outdoor_degC, 2);
+  line += cell(sample.socEnd, 6);
+  line += cell(sample.bankVoltage_V, 3);
+  line += meanOf(sample.bankCharge_C);
+  for (const double energy_J :
+       {sample.solar_J, sample.generator_J, sample.shore_J, sample.alternator_J,
+        sample.airConditioners_J, sample.loads_J, sample.losses_J, sample.unserved_J})
+    line += meanOf(energy_J);
+  line += cell(sample.compressor_s, 1);
+  line += cell(sample.engine_s, 1);
+  line += cell(sample.connected_s, 1);
+  return line + (sample.quiet ? ",1\r\n" : ",0\r\n");
+}
+
+}  // namespace
+
+std::string csv(const Night& night) {
+  std::string text(kHeader);
+  for (const Sample& sample : night.recorder.samples)
+    text += row(night.plant, sample);
+  return text;
+}
+
+}  // namespace nightbank::report

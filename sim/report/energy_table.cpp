@@ -1,0 +1,88 @@
+#include <cmath>
+#include <cstddef>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "nightbank/report/tables.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank::report {
+namespace {
+
+constexpr int kLongestName = 40;
+
+struct Line {
+  std::string name;
+  double energy_J;
+};
+
+// Rows of one side of the balance; what is nothing is left out.
+void addRows(std::vector<Cells>& rows, std::string_view side, const std::vector<Line>& lines,
+             double all_J) {
+  bool first = true;
+  for (const Line& line : lines) {
+    if (!(std::abs(line.energy_J) >= 0.05 * kWattHour_J))
+      continue;
+    const double percent = all_J > 0.0 ? 100.0 * line.energy_J / all_J : 0.0;
+    rows.push_back({first ? std::string(side) : "", line.name,
+                    fmt::format("{:.0f}", line.energy_J / kWattHour_J),
+                    fmt::format("{:.1f} %", percent)});
+    first = false;
+  }
+}
+
+std::vector<Line> sourcesOf(const EnergyOutcome& energy) {
+  std::vector<Line> lines{{"solar, at the array", energy.solar},
+                          {"generator", energy.generator},
+                          {"shore power", energy.shore},
+                          {"alternator", energy.alternator}};
+  if (energy.bankChange < 0.0)
+    lines.push_back({"bank, drawn down", -energy.bankChange});
+  return lines;
+}
+
+std::vector<Line> usesOf(const Night& night) {
+  std::vector<Line> lines;
+  const Recorder& recorder = night.recorder;
+  for (std::size_t i = 0; i < recorder.airConditioners.size(); ++i) {
+    const std::string name = cut(printable(night.plant.airConditioners[i].name), kLongestName);
+    lines.push_back({name + " (A/C)", recorder.airConditioners[i].energy_J});
+  }
+  for (std::size_t i = 0; i < recorder.loads_J.size(); ++i)
+    lines.push_back({cut(printable(night.plant.loads[i].name), kLongestName), recorder.loads_J[i]});
+  if (night.outcome.energy_J.bankChange > 0.0)
+    lines.push_back({"bank, charged up", night.outcome.energy_J.bankChange});
+  return lines;
+}
+
+std::vector<Line> lossesOf(const EnergyOutcome& energy) {
+  return {{"inverter", energy.inverterLoss},
+          {"charger", energy.chargerLoss},
+          {"solar controller", energy.controllerLoss},
+          {"inside the bank", energy.bankLoss},
+          {"wiring", energy.wiringLoss}};
+}
+
+}  // namespace
+
+std::string energyTable(const Night& night) {
+  const EnergyOutcome& energy = night.outcome.energy_J;
+  const std::vector<Line> sources = sourcesOf(energy);
+  double all_J = 0.0;
+  for (const Line& line : sources)
+    all_J += line.energy_J;
+  std::vector<Cells> rows;
+  addRows(rows, "from", sources, all_J);
+  addRows(rows, "to", usesOf(night), all_J);
+  addRows(rows, "lost in", lossesOf(energy), all_J);
+  addRows(rows, "beside it",
+          {{"solar that was not taken", energy.solarCurtailed},
+           {"wanted and not served", energy.unserved}},
+          all_J);
+  if (rows.empty())
+    return "";
+  return "Energy\n" + table({{"", false}, {"", false}, {"Wh"}, {"share"}}, rows);
+}
+
+}  // namespace nightbank::report

@@ -1,0 +1,134 @@
+#include "nightbank/report/findings.h"
+
+#include <algorithm>
+#include <array>
+
+#include <fmt/format.h>
+
+#include "nightbank/report/text.h"
+
+namespace nightbank::report {
+namespace {
+
+struct Row {
+  std::string_view key;  // the path without the names of list items
+  std::string_view thing;
+  std::string_view how;
+};
+
+constexpr std::array kRows = std::to_array<Row>({
+    {"air_conditioners.running", "running draw",
+     "clamp the feeder after a quarter of an hour in the heat, fan on"},
+    {"air_conditioners.running.power_factor", "power factor",
+     "read W and VA off a plug-in meter: W / VA"},
+    {"air_conditioners.fan.mode", "fan mode",
+     "look at the thermostat: 'auto' rests with the compressor, 'on' never does"},
+    {"air_conditioners.fan", "fan draw", "clamp the feeder with the compressor resting"},
+    {"air_conditioners.duty", "duty",
+     "time the compressor's minutes on and off for an hour at dusk and one before dawn"},
+    {"air_conditioners.restart_delay", "restart delay", "time it once after a break"},
+    {"loads.duty", "duty", "time its minutes on and off for an hour"},
+    {"loads.power_factor", "power factor", "read W and VA off a plug-in meter: W / VA"},
+    {"bank.capacity", "bank's capacity",
+     "read the label's ampere-hours with the hours beside them"},
+    {"bank.rated_over", "hours of the bank's rating", "read the label: 'Ah at 20 h' or the like"},
+    {"bank.peukert_exponent", "bank's Peukert exponent",
+     "take two capacities at different hours from the data sheet, as 'rates'"},
+    {"bank.peukert_window", "window of the Peukert mean",
+     "it is seldom known; 'nightbank keys bank' tells more"},
+    {"bank.recovery_time", "bank's recovery at rest",
+     "it is seldom known; 'nightbank keys bank' tells more"},
+    {"bank.resistance", "bank's resistance",
+     "read the volts at the posts at rest and a minute into a steady load: the drop over the "
+     "amperes"},
+    {"bank.charge_efficiency", "bank's charge efficiency",
+     "read the monitor's Ah out and in over one full cycle"},
+    {"bank.absorption", "charge voltage limit", "look into the charger's settings"},
+    {"bank.absorption_voltage", "charge voltage limit", "look into the charger's settings"},
+    {"bank.tail_current", "tail current", "look into the battery's manual"},
+    {"bank.start_at", "state of charge at the start", "read the bank monitor at that hour"},
+    {"bank.max_depth_of_discharge", "depth of discharge that is allowed",
+     "look into the battery's manual, cycles against depth"},
+    {"inverter.idle", "inverter's idle draw",
+     "read the bank monitor with the inverter on and nothing running"},
+    {"inverter.efficiency", "inverter's efficiency",
+     "take the curve, or two points of it, from the manual"},
+    {"inverter.cutoff", "low-voltage cut-off", "look into the inverter's settings"},
+    {"inverter.reconnect", "reconnect voltage", "look into the inverter's settings"},
+    {"inverter.overload_trip", "time that the inverter carries an overload",
+     "look into its manual"},
+    {"inverter.cable", "inverter's cable", "tape the run one way and read the size on its sheath"},
+    {"charger.efficiency", "charger's efficiency", "read its label: watts out over watts in"},
+    {"charger.power_factor", "charger's power factor", "read its label, or W and VA off a meter"},
+    {"charger.input_limit", "charger's input limit", "look into the charger's settings"},
+    {"solar.derate", "derate of the array", "read its watts at noon of a clear day"},
+    {"solar.conversion", "controller's efficiency", "look into the controller's manual"},
+    {"solar.mounting", "mounting", "look under the modules: an air gap, or glued down"},
+    {"solar.temperature_coefficient", "temperature coefficient",
+     "take it from the module's data sheet, %/degC"},
+    {"generator.derating.altitude", "generator's loss with height", "look it up in its manual"},
+    {"generator.derating.heat", "generator's loss in the heat", "look it up in its manual"},
+    {"generator.fuel", "generator's fuel use",
+     "read the tank's volume and the hours that it lasts off the label, or log your own fills"},
+    {"generator.overload_trip", "time that the generator carries an overload",
+     "look into its manual"},
+    {"generator.rule", "generator's start and stop settings",
+     "look into the controller's settings"},
+    {"weather", "weather", "take high, low and cloud from the forecast"},
+    {"site.utc_offset", "clock's offset from UTC", "take the clock that you go by"},
+    {"site.elevation", "elevation", "look at a map"},
+    {"mains", "mains voltage", "read the inverter's label"},
+});
+
+// Whether `key` is the row's or lies below it.
+bool isUnder(std::string_view key, std::string_view row) {
+  return key.starts_with(row) && (key.size() == row.size() || key[row.size()] == '.');
+}
+
+struct Parts {
+  std::string key, item;
+};
+
+// The names of list items taken out of a path; a name may hold dots.
+template <class List>
+Parts withoutItem(std::string_view root, std::string_view rest, const List& list) {
+  for (const auto& item : list) {
+    if (rest.starts_with(item.name) && rest.substr(item.name.size()).starts_with('.'))
+      return {fmt::format("{}{}", root, rest.substr(item.name.size())), item.name};
+  }
+  const std::size_t end = std::min(rest.find('.'), rest.size());
+  return {fmt::format("{}{}", root, rest.substr(end)), std::string(rest.substr(0, end))};
+}
+
+Parts partsOf(const scenario::Scenario& scenario, std::string_view path) {
+  const std::size_t end = path.find('.');
+  if (end == std::string_view::npos)
+    return {std::string(path), ""};
+  const std::string_view root = path.substr(0, end), rest = path.substr(end + 1);
+  if (root == "air_conditioners")
+    return withoutItem(root, rest, scenario.airConditioners);
+  if (root == "loads")
+    return withoutItem(root, rest, scenario.loads);
+  if (root == "solar")
+    return withoutItem(root, rest, scenario.solar);
+  return {std::string(path), ""};
+}
+
+}  // namespace
+
+Finding findingFor(const scenario::Scenario& scenario, std::string_view path) {
+  const Parts parts = partsOf(scenario, path);
+  const Row* best = nullptr;
+  for (const Row& row : kRows) {
+    if (isUnder(parts.key, row.key) && (best == nullptr || row.key.size() > best->key.size()))
+      best = &row;
+  }
+  if (best == nullptr)
+    return {printable(path), fmt::format("'nightbank keys {}' tells where", printable(parts.key))};
+  std::string thing = fmt::format("the {}", best->thing);
+  if (!parts.item.empty())
+    thing += fmt::format(" of '{}'", printable(parts.item));
+  return {thing, std::string(best->how)};
+}
+
+}  // namespace nightbank::report

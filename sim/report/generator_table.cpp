@@ -1,0 +1,88 @@
+#include <cmath>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "nightbank/report/figures.h"
+#include "nightbank/report/fuel.h"
+#include "nightbank/report/reasons.h"
+#include "nightbank/report/tables.h"
+#include "nightbank/units/calendar.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank::report {
+namespace {
+
+constexpr std::size_t kMostRuns = 40;
+
+std::string volumeText(double volume_m3, UnitSystem units) {
+  return format(volume_m3, Dim::volume, units);
+}
+
+std::string refuelText(const FuelPlan& plan, UnitSystem units) {
+  if (!std::isfinite(plan.tank_m3) || plan.used_m3 <= 0.0)
+    return "";
+  std::string text = fmt::format(" From a full tank of {}: ", volumeText(plan.tank_m3, units));
+  if (plan.refuels == 0)
+    return text + "no refuelling.";
+  text += fmt::format("{} refuelling{}; stop the engine and let it cool before refuelling.",
+                      plan.refuels, plan.refuels == 1 ? "" : "s");
+  if (plan.runOutlastsTank)
+    text +=
+        " One run burns more than the tank holds: it has to stop for fuel on its way, which "
+        "this run leaves out.";
+  return text;
+}
+
+std::string costText(const Answer& answer, const FuelPlan& plan) {
+  if (!std::isfinite(plan.cost))
+    return "";
+  const auto& prices = answer.resolved.prices;
+  const std::string currency = prices ? " " + printable(prices->currency) : "";
+  return fmt::format(" Fuel costs {:.2f}{} at the price given.", plan.cost, currency);
+}
+
+std::string summary(const Answer& answer, const Night& night, UnitSystem units) {
+  const GeneratorOutcome& generator = night.outcome.generator;
+  if (night.recorder.runs.empty())
+    return "It does not run.";
+  const FuelPlan plan = fuelPlan(answer, night);
+  std::string text = fmt::format("{} start{}, {} in all, {} of fuel", generator.starts,
+                                 generator.starts == 1 ? "" : "s", durationText(generator.engine_s),
+                                 volumeText(plan.used_m3, units));
+  if (generator.highestShare > 0.0)
+    text += fmt::format("; at most {:.0f} % of what it is worth in that heat and height",
+                        100.0 * generator.highestShare);
+  text += '.';
+  if (generator.quiet_s >= 1.0)
+    text += fmt::format(" On outside the allowed hours: {}.", durationText(generator.quiet_s));
+  return text + refuelText(plan, units) + costText(answer, plan);
+}
+
+}  // namespace
+
+std::string generatorTable(const Answer& answer, const Night& night, UnitSystem units) {
+  if (!night.plant.hasGenerator)
+    return "";
+  std::vector<Cells> rows;
+  for (const GeneratorRun& run : night.recorder.runs) {
+    if (rows.size() == kMostRuns)
+      break;
+    rows.push_back({fmt::format("{} to {}", momentText(night.plant, run.from_s),
+                                clockText(night.plant.start_s + run.to_s)),
+                    durationText(run.to_s - run.from_s), format(run.energy_J, Dim::energy),
+                    volumeText(run.fuel_m3, units), std::string(reasonText(run.reason)),
+                    std::string(stopText(run.stop))});
+  }
+  std::string text = "Generator\n" + wrapped(summary(answer, night, units), "  ", "  ");
+  if (!rows.empty())
+    text += cutLines(table(
+        {{"engine on", false}, {"for"}, {"energy"}, {"fuel"}, {"why", false}, {"until", false}},
+        rows));
+  if (night.recorder.runs.size() > kMostRuns)
+    text += fmt::format("  ... and {} more runs; --json has them all\n",
+                        night.recorder.runs.size() - kMostRuns);
+  return text;
+}
+
+}  // namespace nightbank::report

@@ -1,0 +1,307 @@
+#include "nightbank/report/json.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "nightbank/report/cautions.h"
+#include "nightbank/report/figures.h"
+#include "nightbank/report/fuel.h"
+#include "nightbank/report/reasons.h"
+#include "nightbank/report/warnings.h"
+#include "nightbank/report/words.h"
+#include "nightbank/simulate/simulate.h"
+#include "nightbank/units/calendar.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+double finite(double value, std::string_view what) {
+  if (!std::isfinite(value))
+    throw InternalError(fmt::format("'{}' of the answer is not finite", what));
+  return value == 0.0 ? 0.0 : value;  // never "-0.0"
+}
+
+// To decimals that mean something; the shortest text that reads back as the number is printed.
+double decimals(double value, int count, std::string_view what) {
+  const double scale = std::pow(10.0, count);
+  return finite(std::round(finite(value, what) * scale) / scale, what);
+}
+
+Json moment(const Plant& plant, double at_s) {
+  if (std::isnan(at_s))
+    return nullptr;
+  return iso8601(plant.start_s + finite(at_s, "time"), plant.utcOffset_s);
+}
+
+// Energies rounded so finely that the printed ones still balance to some 1e-8 of what came in.
+struct Wh {
+  double scale = 1e6;
+
+  explicit Wh(const EnergyOutcome& energy) {
+    const double throughput_Wh = (energy.solar + energy.generator + energy.shore +
+                                  energy.alternator + std::abs(energy.bankChange)) /
+                                 kWattHour_J;
+    if (std::isfinite(throughput_Wh) && throughput_Wh > 0.0)
+      scale = std::pow(10.0, 9.0 - std::floor(std::log10(throughput_Wh)));
+  }
+
+  double operator()(double energy_J, std::string_view what) const {
+    return finite(std::round(finite(energy_J, what) / kWattHour_J * scale) / scale, what);
+  }
+};
+
+Json verdictOf(const Answer& answer) {
+  return {{"level", levelWord(answer.level)},
+          {"sentence", verdictSentence(answer)},
+          {"limited_by", limitedBy(answer)},
+          {"grade", gradeWord(answer.grade)}};
+}
+
+Json subjectsOf(const Judgement& judged) {
+  return {{"bank", levelWord(judged.bank)},
+          {"rating", levelWord(judged.rating)},
+          {"service", levelWord(judged.service)},
+          {"rules", levelWord(judged.rules)}};
+}
+
+Json bankOf(const Night& night, const Wh& wh) {
+  const BankOutcome& bank = night.outcome.bank;
+  return {{"start", decimals(bank.startSoc, 6, "bank.start")},
+          {"lowest", decimals(bank.lowestSoc, 6, "bank.lowest")},
+          {"lowest_at", moment(night.plant, bank.lowestAt_s)},
+          {"end", decimals(bank.endSoc, 6, "bank.end")},
+          {"floor", decimals(bank.floorSoc, 6, "bank.floor")},
+          {"floor_reached_at", moment(night.plant, bank.floorReachedAt_s)},
+          {"spent_at", moment(night.plant, bank.spentAt_s)},
+          {"usable_Wh", wh(bank.usable_J, "bank.usable_Wh")},
+          {"margin_Wh", wh(bank.margin_J, "bank.margin_Wh")}};
+}
+
+Json runsOf(const Night& night, const Wh& wh) {
+  Json runs = Json::array();
+  for (const GeneratorRun& run : night.recorder.runs) {
+    runs.push_back({{"from", moment(night.plant, run.from_s)},
+                    {"to", moment(night.plant, run.to_s)},
+                    {"reason", reasonWord(run.reason)},
+                    {"stopped_by", stopWord(run.stop)},
+                    {"fuel_L", decimals(run.fuel_m3 / kLitre_m3, 4, "generator.runs.fuel_L")},
+                    {"energy_Wh", wh(run.energy_J, "generator.runs.energy_Wh")}});
+  }
+  return runs;
+}
+
+Json generatorOf(const Answer& answer, const Night& night, const Wh& wh) {
+  const GeneratorOutcome& generator = night.outcome.generator;
+  const FuelPlan plan = fuelPlan(answer, night);
+  return {
+      {"hours", decimals(generator.engine_s / kHour_s, 6, "generator.hours")},
+      {"starts", generator.starts},
+      {"fuel_L", decimals(generator.fuel_m3 / kLitre_m3, 4, "generator.fuel_L")},
+      {"quiet_minutes", decimals(generator.quiet_s / kMinute_s, 4, "generator.quiet_minutes")},
+      {"asleep_minutes", decimals(generator.asleep_s / kMinute_s, 4, "generator.asleep_minutes")},
+      {"highest_load_share", decimals(generator.highestShare, 6, "generator.highest_load_share")},
+      {"refuels", plan.refuels},
+      {"fuel_cost", std::isfinite(plan.cost) ? Json(decimals(plan.cost, 4, "fuel")) : Json()},
+      {"runs", runsOf(night, wh)}};
+}
+
+Json unitsOf(const Night& night, const Wh& wh) {
+  Json units = Json::array();
+  for (std::size_t i = 0; i < night.recorder.airConditioners.size(); ++i) {
+    const AirConditionerOutcome& unit = night.recorder.airConditioners[i];
+    units.push_back(
+        {{"name", night.plant.airConditioners[i].name},
+         {"wanted_hours", decimals(unit.wanted_s / kHour_s, 6, "wanted_hours")},
+         {"compressor_hours", decimals(unit.compressor_s / kHour_s, 6, "compressor_hours")},
+         {"compressor_starts", unit.starts},
+         {"unserved_Wh", wh(unit.unserved_J, "unserved_Wh")}});
+  }
+  return units;
+}
+
+int startsOf(const Night& night) {
+  int starts = 0;
+  for (const AirConditionerOutcome& unit : night.recorder.airConditioners)
+    starts += unit.starts;
+  return starts;
+}
+
+Json cabinOf(const Night& night) {
+  double compressor_s = 0.0;
+  for (const AirConditionerOutcome& unit : night.recorder.airConditioners)
+    compressor_s += unit.compressor_s;
+  return {{"highest_degC", nullptr},
+          {"highest_occupied_degC", nullptr},
+          {"too_warm_minutes", nullptr},
+          {"compressor_hours", decimals(compressor_s / kHour_s, 6, "cabin.compressor_hours")},
+          {"compressor_starts", startsOf(night)}};
+}
+
+// A name taken twice would hide an energy: the second gets a number.
+void addLoad(Json& loads, const std::string& name, double energy_Wh) {
+  std::string key = name;
+  for (int i = 2; loads.contains(key); ++i)
+    key = fmt::format("{} ({})", name, i);
+  loads[key] = energy_Wh;
+}
+
+Json energyOf(const Night& night, const Wh& wh) {
+  const EnergyOutcome& energy = night.outcome.energy_J;
+  Json loads = Json::object();
+  for (std::size_t i = 0; i < night.recorder.airConditioners.size(); ++i)
+    addLoad(loads, night.plant.airConditioners[i].name,
+            wh(night.recorder.airConditioners[i].energy_J, "loads"));
+  for (std::size_t i = 0; i < night.recorder.loads_J.size(); ++i)
+    addLoad(loads, night.plant.loads[i].name, wh(night.recorder.loads_J[i], "loads"));
+  return {{"solar", wh(energy.solar, "solar")},
+          {"solar_curtailed", wh(energy.solarCurtailed, "solar_curtailed")},
+          {"generator", wh(energy.generator, "generator")},
+          {"shore", wh(energy.shore, "shore")},
+          {"alternator", wh(energy.alternator, "alternator")},
+          {"loads", loads},
+          {"losses",
+           {{"inverter", wh(energy.inverterLoss, "losses.inverter")},
+            {"charger", wh(energy.chargerLoss, "losses.charger")},
+            {"controller", wh(energy.controllerLoss, "losses.controller")},
+            {"bank", wh(energy.bankLoss, "losses.bank")},
+            {"wiring", wh(energy.wiringLoss, "losses.wiring")}}},
+          {"unserved", wh(energy.unserved, "unserved")},
+          {"bank_change", wh(energy.bankChange, "bank_change")},
+          {"closure_error", finite(energy.closureError, "closure_error")},
+          {"bank_closure_error", finite(energy.bankClosureError, "bank_closure_error")}};
+}
+
+Json tripsOf(const Night& night) {
+  Json trips = Json::array();
+  for (const Source source : {Source::inverter, Source::generator, Source::shore}) {
+    const SourceOutcome& outcome = night.outcome.sources[static_cast<std::size_t>(source)];
+    if (outcome.trips == 0)
+      continue;
+    trips.push_back({{"source", sourceWord(source)},
+                     {"trips", outcome.trips},
+                     {"first_at", moment(night.plant, outcome.firstTripAt_s)},
+                     {"load_VA", decimals(outcome.firstTripLoad_VA, 1, "load_VA")},
+                     {"limit_VA", decimals(outcome.firstTripLimit_VA, 1, "limit_VA")},
+                     {"shut_off", outcome.shutOff}});
+  }
+  return trips;
+}
+
+Json eventsOf(const Night& night) {
+  Json events = Json::array();
+  for (const LoggedEvent& event : night.recorder.events) {
+    events.push_back({{"at", moment(night.plant, event.at_s)},
+                      {"event", eventWord(event.kind)},
+                      {"text", eventText(event)},
+                      {"soc", decimals(event.soc, 6, "events.soc")}});
+  }
+  return events;
+}
+
+Json hoursOf(const Night& night, const Wh& wh) {
+  Json hours = Json::array();
+  for (const ClockRow& row : clockRows(night.plant, night.recorder.samples, kHour_s)) {
+    const Sample& total = row.total;
+    hours.push_back(
+        {{"from", moment(night.plant, total.start_s)},
+         {"minutes", decimals(total.span_s / kMinute_s, 4, "hours.minutes")},
+         {"outdoor_degC", decimals(total.outdoor_degC, 2, "hours.outdoor_degC")},
+         {"duty", total.wanted_s > 0.0
+                      ? Json(decimals(total.compressor_s / total.wanted_s, 6, "hours.duty"))
+                      : Json()},
+         {"air_conditioners_Wh", wh(total.airConditioners_J, "hours")},
+         {"loads_Wh", wh(total.loads_J, "hours")},
+         {"solar_Wh", wh(total.solar_J, "hours")},
+         {"generator_Wh", wh(total.generator_J, "hours")},
+         {"shore_Wh", wh(total.shore_J, "hours")},
+         {"alternator_Wh", wh(total.alternator_J, "hours")},
+         {"losses_Wh", wh(total.losses_J, "hours")},
+         {"unserved_Wh", wh(total.unserved_J, "hours")},
+         {"bank_Ah", decimals(total.bankCharge_C / kHour_s, 6, "hours.bank_Ah")},
+         {"bank_V", decimals(total.bankVoltage_V, 4, "hours.bank_V")},
+         {"soc", decimals(total.socEnd, 6, "hours.soc")},
+         {"engine_minutes", decimals(total.engine_s / kMinute_s, 4, "hours.engine_minutes")},
+         {"loaded_minutes", decimals(total.connected_s / kMinute_s, 4, "hours.loaded_minutes")},
+         {"quiet_minutes", decimals(row.quiet_s / kMinute_s, 4, "hours.quiet_minutes")}});
+  }
+  return hours;
+}
+
+// What one run says, the verdict apart.
+void addNight(Json& object, const Answer& answer, const Night& night) {
+  const Wh wh(night.outcome.energy_J);
+  object["subjects"] = subjectsOf(night.judgement);
+  object["bank"] = bankOf(night, wh);
+  object["generator"] = generatorOf(answer, night, wh);
+  object["cabin"] = cabinOf(night);
+  object["air_conditioners"] = unitsOf(night, wh);
+  object["energy_Wh"] = energyOf(night, wh);
+  object["starts"] = {{"tried", startsOf(night)}, {"failed", 0}, {"tested", false}};
+  object["overloads"] = tripsOf(night);
+}
+
+Json otherEndOf(const Answer& answer) {
+  if (!answer.restingEnd)
+    return nullptr;
+  const Night& night = *answer.restingEnd;
+  Json other = {{"compressor_rests", 0.6},
+                {"verdict",
+                 {{"level", levelWord(night.judgement.level)},
+                  {"sentence", nightSentence(answer, night)},
+                  {"limited_by", limitWord(night.judgement.limit)}}}};
+  addNight(other, answer, night);
+  return other;
+}
+
+Json guessOf(const Guess& guess, const Wh& wh) {
+  return {{"path", guess.path},
+          {"typical", guess.typical},
+          {"bad_end", guess.badEnd},
+          {"level", levelWord(guess.level)},
+          {"margin_moved_Wh", wh(guess.marginMoved_J, "guesses.margin_moved_Wh")}};
+}
+
+Json guessesOf(const Answer& answer) {
+  const Wh wh(answer.night.outcome.energy_J);
+  Json list = Json::array();
+  for (const Guess& guess : answer.guesses)
+    list.push_back(guessOf(guess, wh));
+  return {{"deciding", answer.deciding ? guessOf(*answer.deciding, wh) : Json()},
+          {"all_bad_ends", levelWord(answer.allBadEnds)},
+          {"values", list}};
+}
+
+Json warningsOf(const Answer& answer) {
+  Json list = Json::array();
+  for (const Warning& warning : warnings(answer))
+    list.push_back({{"about", warning.about}, {"text", warning.text}});
+  return list;
+}
+
+}  // namespace
+
+std::string json(const Answer& answer) {
+  const Plant& plant = answer.night.plant;
+  Json object;
+  object["title"] = plant.title;
+  object["verdict"] = verdictOf(answer);
+  object["period"] = {{"from", moment(plant, 0.0)}, {"to", moment(plant, plant.span_s)}};
+  object["duty_known"] = !answer.restingEnd.has_value();
+  addNight(object, answer, answer.night);
+  object["other_end"] = otherEndOf(answer);
+  object["guesses"] = guessesOf(answer);
+  object["warnings"] = warningsOf(answer);
+  object["cautions"] = cautions(answer);
+  object["events"] = eventsOf(answer.night);
+  object["hours"] = hoursOf(answer.night, Wh(answer.night.outcome.energy_J));
+  return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+}  // namespace nightbank::report

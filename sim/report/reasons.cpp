@@ -1,0 +1,88 @@
+#include "nightbank/report/reasons.h"
+
+#include <array>
+#include <cstddef>
+
+#include <fmt/format.h>
+
+namespace nightbank::report {
+namespace {
+
+struct Names {
+  std::string_view word, text;
+};
+
+// In the order of the enumerations.
+constexpr std::array<Names, 4> kReasons{{{"hand", "started by hand"},
+                                         {"below_start", "charge below its start"},
+                                         {"cutoff", "inverter was cut off"},
+                                         {"quiet_below_start", "charge below its quiet start"}}};
+
+constexpr std::array<Names, 5> kStops{{{"hand_end", "stopped by hand"},
+                                       {"reached_stop", "charged up to its stop"},
+                                       {"window_end", "allowed hours end"},
+                                       {"tripped", "tripped on overload"},
+                                       {"period_end", "still on at the end"}}};
+
+constexpr std::array<Names, 16> kEvents{{{"floor_reached", "bank down to its floor"},
+                                         {"bank_spent", "bank has nothing left to give"},
+                                         {"bank_recovered", "bank gives again"},
+                                         {"bank_full", "bank full"},
+                                         {"inverter_cut_off", "inverter cuts off on low voltage"},
+                                         {"inverter_reconnected", "inverter is back"},
+                                         {"source_tripped", "trips on overload"},
+                                         {"source_reset", "is reset"},
+                                         {"source_shut_off", "stays off after three trips"},
+                                         {"generator_started", "engine starts"},
+                                         {"generator_connected", "generator takes load"},
+                                         {"generator_unloaded", "generator drops its load"},
+                                         {"generator_stopped", "engine stops"},
+                                         {"shore_connected", "shore power connected"},
+                                         {"shore_left", "shore power gone"},
+                                         {"source_transferred", "loads change their source"}}};
+
+constexpr std::array<std::string_view, kSources> kSourceWords{"inverter", "generator", "shore"};
+
+constexpr bool isOfSource(EventKind kind) {
+  return kind == EventKind::sourceTripped || kind == EventKind::sourceReset ||
+         kind == EventKind::sourceShutOff;
+}
+
+static_assert(kEvents.size() == static_cast<std::size_t>(EventKind::sourceTransferred) + 1);
+static_assert(kReasons.size() == static_cast<std::size_t>(RunReason::quietBelowStart) + 1);
+static_assert(kStops.size() == static_cast<std::size_t>(StopReason::periodEnd) + 1);
+
+}  // namespace
+
+std::string_view reasonWord(RunReason reason) {
+  return kReasons.at(static_cast<std::size_t>(reason)).word;
+}
+
+std::string_view reasonText(RunReason reason) {
+  return kReasons.at(static_cast<std::size_t>(reason)).text;
+}
+
+std::string_view stopWord(StopReason reason) {
+  return kStops.at(static_cast<std::size_t>(reason)).word;
+}
+
+std::string_view stopText(StopReason reason) {
+  return kStops.at(static_cast<std::size_t>(reason)).text;
+}
+
+std::string_view sourceWord(Source source) {
+  return kSourceWords.at(static_cast<std::size_t>(source));
+}
+
+std::string_view eventWord(EventKind kind) {
+  return kEvents.at(static_cast<std::size_t>(kind)).word;
+}
+
+std::string eventText(const LoggedEvent& event) {
+  const std::string_view text = kEvents.at(static_cast<std::size_t>(event.kind)).text;
+  if (isOfSource(event.kind))
+    return fmt::format("{} {}", kSourceWords.at(event.index), text);
+  return std::string(text);
+}
+
+}  // namespace nightbank::report

@@ -1,0 +1,176 @@
+#include "nightbank/report/warnings.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+#include <fmt/format.h>
+
+#include "nightbank/report/figures.h"
+#include "nightbank/report/text.h"
+#include "nightbank/report/words.h"
+#include "nightbank/units/calendar.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank::report {
+namespace {
+
+// From here on each is worth a second look. `common practice, no source`
+constexpr double kIdleShare = 0.10;
+constexpr double kGeneratorShare = 0.90;
+constexpr double kLeadFloor = 0.50;
+constexpr double kLithiumFloor = 0.10;
+constexpr double kLeadUnfull_s = 36.0 * kHour_s;
+constexpr std::size_t kManyTypical = 8;
+
+using Found = std::vector<Warning>;
+
+void checkRecorder(const Answer& answer, Found& found) {
+  if (answer.night.recorder.dropped > 0) {
+    found.push_back({"model", fmt::format("{} entries of the log did not fit and are missing from "
+                                          "the tables; the totals are whole.",
+                                          answer.night.recorder.dropped)});
+  }
+}
+
+// Seconds for which the inverter is switched on.
+double inverterOn_s(const Plant& plant) {
+  double on_s = 0.0;
+  for (std::size_t i = 0; i < plant.segments.size(); ++i) {
+    const double end_s =
+        i + 1 < plant.segments.size() ? plant.segments[i + 1].start_s : plant.span_s;
+    on_s += plant.segments[i].inverter ? end_s - plant.segments[i].start_s : 0.0;
+  }
+  return on_s;
+}
+
+void checkIdle(const Answer& answer, Found& found) {
+  const Night& night = answer.night;
+  const double usable_J = night.outcome.bank.usable_J;
+  if (!night.plant.hasInverter || !(usable_J > 0.0))
+    return;
+  const double idle_J = night.plant.inverter.idle_W * inverterOn_s(night.plant);
+  if (idle_J <= kIdleShare * usable_J)
+    return;
+  found.push_back(
+      {"inverter.idle",
+       fmt::format("The inverter's idle draw alone takes {} over the period, {} of the usable "
+                   "energy. Switch it off in the hours in which nothing needs it.",
+                   format(idle_J, Dim::energy), shareText(idle_J / usable_J))});
+}
+
+void checkGenerator(const Answer& answer, Found& found) {
+  const GeneratorOutcome& outcome = answer.night.outcome.generator;
+  const auto& generator = answer.resolved.generator;
+  if (!generator || outcome.highestShare <= kGeneratorShare)
+    return;
+  std::string text = fmt::format(
+      "The generator is loaded up to {:.0f} % of what heat and height leave it: little is left for "
+      "a start or a hotter day. Turn the charger down or move loads.",
+      100.0 * outcome.highestShare);
+  const auto& derating = generator->derating;
+  if (derating && !derating->altitude.given && !derating->heat.given) {
+    text +=
+        " The derating is a typical one; printed rules differ by a fifth of the output, so "
+        "look it up in its manual.";
+  }
+  found.push_back({"generator.continuous", text});
+}
+
+void checkSleepers(const Answer& answer, Found& found) {
+  const auto& occupants = answer.resolved.occupants;
+  const bool sleepKnown = occupants && occupants->asleep;
+  if (sleepKnown || answer.night.outcome.generator.engine_s <= 0.0)
+    return;
+  found.push_back({"occupants.asleep",
+                   "The engine runs and the hours of sleep are not given, so this answer cannot "
+                   "tell whether people sleep beside it."});
+}
+
+void checkFloor(const Answer& answer, Found& found) {
+  const double floor = answer.night.plant.floorSoc;
+  const bool lead = answer.resolved.bank.chemistry.value != scenario::Chemistry::lfp;
+  if (lead && floor < kLeadFloor - 1e-9) {
+    found.push_back({"bank.max_depth_of_discharge",
+                     fmt::format("A floor of {} ages a lead bank fast: below half each night costs "
+                                 "many of its cycles.",
+                                 socText(floor))});
+  } else if (!lead && floor < kLithiumFloor - 1e-9) {
+    found.push_back(
+        {"bank.max_depth_of_discharge",
+         fmt::format("A floor of {} leaves the battery's own protection no room; it may "
+                     "switch everything off first.",
+                     socText(floor))});
+  }
+}
+
+void checkFull(const Answer& answer, Found& found) {
+  const Night& night = answer.night;
+  const bool lead = answer.resolved.bank.chemistry.value != scenario::Chemistry::lfp;
+  const bool full = std::any_of(night.recorder.events.begin(), night.recorder.events.end(),
+                                [](const LoggedEvent& e) { return e.kind == EventKind::bankFull; });
+  if (!lead || full || night.plant.span_s < kLeadUnfull_s)
+    return;
+  found.push_back({"bank",
+                   "The lead bank never gets full in this period. Kept so it loses "
+                   "capacity within a season: plan a full charge."});
+}
+
+void checkCold(const Answer& answer, Found& found) {
+  const auto& weather = answer.resolved.weather;
+  const bool given = weather && ((weather->designDay && weather->designDay->low_degC.given) ||
+                                 (weather->constant && weather->constant->temperature_degC.given));
+  const bool lithium = answer.resolved.bank.chemistry.value == scenario::Chemistry::lfp;
+  const auto& samples = answer.night.recorder.samples;
+  const bool cold = std::any_of(samples.begin(), samples.end(), [](const Sample& s) {
+    return s.bankCharge_C < 0.0 && s.outdoor_degC < 0.0;
+  });
+  if (given && lithium && cold) {
+    found.push_back({"bank.chemistry",
+                     "It charges while it freezes outside: below 0 degC lithium "
+                     "cells must not be charged, and most will refuse to."});
+  }
+}
+
+void checkTypical(const Answer& answer, Found& found) {
+  if (answer.guesses.size() < kManyTypical)
+    return;
+  found.push_back({"typical values",
+                   fmt::format("{} values are typical ones. With all of them at their bad ends "
+                               "the level is: {}. 'nightbank check' lists them.",
+                               answer.guesses.size(), levelWord(answer.allBadEnds))});
+}
+
+void checkBalance(const Answer& answer, Found& found) {
+  constexpr double kWorst = 1e-6;
+  const EnergyOutcome& energy = answer.night.outcome.energy_J;
+  const double worst = std::max(std::abs(energy.closureError), std::abs(energy.bankClosureError));
+  if (worst > kWorst) {
+    found.push_back(
+        {"model", fmt::format("The energies do not balance: {:.1e} of the throughput is "
+                              "missing. Please report this scenario.",
+                              worst)});
+  }
+}
+
+}  // namespace
+
+std::vector<Warning> warnings(const Answer& answer) {
+  Found found;
+  checkBalance(answer, found);
+  checkRecorder(answer, found);
+  checkSleepers(answer, found);
+  const Found currents = suspectCurrents(answer.resolved, answer.night.plant.nominal_V);
+  found.insert(found.end(), currents.begin(), currents.end());
+  checkGenerator(answer, found);
+  checkIdle(answer, found);
+  checkFloor(answer, found);
+  checkFull(answer, found);
+  checkCold(answer, found);
+  checkTypical(answer, found);
+  const Found limits = modelLimits(answer);
+  found.insert(found.end(), limits.begin(), limits.end());
+  return found;
+}
+
+}  // namespace nightbank::report
