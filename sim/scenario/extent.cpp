@@ -1,6 +1,7 @@
 #include "extent.h"
 
 #include <algorithm>
+#include <vector>
 
 #include "lines.h"
 
@@ -86,6 +87,15 @@ bool isQuote(char c) {
   return c == '"' || c == '\'';
 }
 
+// Past the remark, the quoted text or else the byte at `at`; nullopt for a quote that is never
+// closed.
+std::optional<std::size_t> pastToken(std::string_view text, std::size_t at) {
+  if (startsToken(text, at) && text[at] == '#') {
+    return std::min(text.find('\n', at), text.size());
+  }
+  return startsToken(text, at) && isQuote(text[at]) ? quotedEnd(text, at) : at + 1;
+}
+
 }  // namespace
 
 std::optional<std::size_t> quotedEnd(std::string_view text, std::size_t begin) {
@@ -142,21 +152,27 @@ std::size_t nullWordLength(std::string_view text, std::size_t begin) {
 }
 
 std::optional<std::size_t> findOpenQuote(std::string_view text, std::size_t begin) {
-  for (std::size_t at = begin; at < text.size(); ++at) {
-    if (!startsToken(text, at)) {
-      continue;
+  for (std::size_t at = begin; at < text.size();) {
+    const std::optional<std::size_t> next = pastToken(text, at);
+    if (!next) {
+      return at;
     }
-    if (text[at] == '#') {
-      at = std::min(text.find('\n', at), text.size());
-    } else if (isQuote(text[at])) {
-      const std::optional<std::size_t> end = quotedEnd(text, at);
-      if (!end) {
-        return at;
-      }
-      at = *end - 1;
-    }
+    at = *next;
   }
   return std::nullopt;
+}
+
+std::optional<std::size_t> innermostBracket(std::string_view text, std::size_t begin,
+                                            std::size_t end) {
+  std::vector<std::size_t> open;
+  for (std::size_t at = begin; at < end; at = pastToken(text, at).value_or(end)) {
+    if (text[at] == '[' || text[at] == '{') {
+      open.push_back(at);
+    } else if ((text[at] == ']' || text[at] == '}') && !open.empty()) {
+      open.pop_back();
+    }
+  }
+  return open.empty() ? std::nullopt : std::optional(open.back());
 }
 
 }  // namespace nightbank::scenario

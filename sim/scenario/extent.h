@@ -29,4 +29,8 @@ std::size_t nullWordLength(std::string_view text, std::size_t begin);
 /// The first quote at or after `begin` that is never closed.
 std::optional<std::size_t> findOpenQuote(std::string_view text, std::size_t begin);
 
+/// The innermost bracket that is open at `end`, of those at or after `begin`.
+std::optional<std::size_t> innermostBracket(std::string_view text, std::size_t begin,
+                                            std::size_t end);
+
 }  // namespace nightbank::scenario

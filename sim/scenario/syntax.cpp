@@ -117,13 +117,15 @@ class Explainer {
 
   Finding strayBracket() const {
     const std::string bracket = characterAtError();
-    if (!error_.openBracket) {
+    // The parser reads ahead of the values it has given, so brackets since then count as well.
+    const std::optional<std::size_t> open =
+        innermostBracket(text_, error_.openBracket.value_or(error_.reached), error_.offset);
+    if (!open) {
       return at(error_.offset, fmt::format("this '{}' closes nothing", bracket), "");
     }
-    const std::size_t open = *error_.openBracket;
     Finding finding =
-        at(error_.offset, fmt::format("'{}' cannot close '{}'", bracket, text_[open]), "");
-    finding.other = Caret{lines_.place(open, open + 1), "opened here"};
+        at(error_.offset, fmt::format("'{}' cannot close '{}'", bracket, text_[*open]), "");
+    finding.other = Caret{lines_.place(*open, *open + 1), "opened here"};
     return finding;
   }
 

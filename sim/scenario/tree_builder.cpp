@@ -93,10 +93,11 @@ void TreeBuilder::OnScalar(const YAML::Mark& mark, const std::string& tag,
   node.text = value;
   node.quoted = tag == "!";
   const std::optional<std::size_t> end = scalarEnd(text_, begin, value);
-  if (!end) {
+  if (!end) {  // the parser takes the end of the text for the quote
     refuse(begin, begin + 1, "this quote is never closed");
+    throw StopReading{};
   }
-  node.endOffset = end.value_or(text_.size());
+  node.endOffset = *end;
   node.place = lines_.place(begin, node.endOffset);
   deliver(std::move(node));
 }
