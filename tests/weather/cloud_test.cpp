@@ -23,6 +23,9 @@ TEST(Cloud, NoCloudIsTheClearSkyItself) {
     EXPECT_EQ(sky.beam_W_m2, clear.beam_W_m2);
     EXPECT_EQ(sky.diffuse_W_m2, clear.diffuse_W_m2);
   }
+  // Also where three instruments do not quite agree.
+  const Irradiance read = {.global_W_m2 = 700.0, .beam_W_m2 = 800.0, .diffuse_W_m2 = 90.0};
+  EXPECT_EQ(clouded(read, 0.0, 40.0, 1340.0).diffuse_W_m2, 90.0);
 }
 
 TEST(Cloud, TheFirstWispMakesNoJump) {

@@ -51,6 +51,26 @@ TEST(Sun, UnderfootIsNoMoreThanStraightDown) {
   }
 }
 
+TEST(Sun, ParallaxLowersItByNineSecondsOfArcAtMost) {
+  // From the middle of the earth, by declination and hour angle; the sun's mean horizontal parallax
+  // is 8.794" (astronomers' constant, from memory).
+  const double rad = std::acos(-1.0) / 180.0;
+  Draws draws(6);
+  for (int i = 0; i < 200; ++i) {
+    const double utc_s = draws.between(instant_s(2000, 1, 1), instant_s(2050, 1, 1));
+    const double latitude = rad * draws.between(-80.0, 80.0);
+    const SunPosition sun = sunPosition(utc_s, latitude / rad, 0.0);
+    const double hourAngle = rad * (utc_s / 240.0 - 180.0 + equationOfTime_min(utc_s) / 4.0);
+    const double declination = rad * sun.declination_deg;
+    const double central_deg =
+        std::acos(std::sin(latitude) * std::sin(declination) +
+                  std::cos(latitude) * std::cos(declination) * std::cos(hourAngle)) /
+        rad;
+    EXPECT_NEAR(sun.zenith_deg - central_deg, 8.794 / 3600.0 * std::sin(rad * sun.zenith_deg),
+                1e-6);
+  }
+}
+
 TEST(Sun, MovesSmoothlyOverMidnightAndNewYear) {
   // 15 deg an hour along its circle is at most 0.0042 deg a second.
   for (int second = -5; second < 5; ++second) {

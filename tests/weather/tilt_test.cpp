@@ -93,6 +93,19 @@ TEST(Tilt, IsDarkAtNightAndBoundedAtTheHorizon) {
   }
 }
 
+TEST(Tilt, ABrightHorizonDoesNotBlowUpTheRing) {
+  // More diffuse light than a clear sky has at this height: 0.01 deg over the horizon.
+  const Irradiance sky = {.global_W_m2 = 20.05, .beam_W_m2 = 300.0, .diffuse_W_m2 = 20.0};
+  const TiltedIrradiance part = onPlane(sky, sunAt(89.99, 90.0), 1367.0, 90.0, 90.0, 0.2);
+  EXPECT_LT(part.sky_W_m2, 300.0);
+  EXPECT_NEAR(part.beam_W_m2, 300.0, 1e-3);
+}
+
+TEST(Tilt, ASunBelowTheHorizonSendsNoBeam) {
+  const Irradiance sky = {.global_W_m2 = 3.0, .beam_W_m2 = 10.0, .diffuse_W_m2 = 3.0};
+  EXPECT_EQ(onPlane(sky, sunAt(91.0, 90.0), 1367.0, 90.0, 90.0, 0.2).beam_W_m2, 0.0);
+}
+
 TEST(Tilt, GroundReflectsByItsAlbedo) {
   const Irradiance sky = clearSky(50.0, 1367.0, 0.0, 3.0);
   const SunPosition sun = sunAt(50.0, 180.0);
