@@ -11,7 +11,8 @@ namespace nightbank {
 namespace {
 
 constexpr int kMostIterations = 40;
-constexpr double kRelativeTolerance = 1e-13;
+/// Newton's error after a step of this relative size is its square times R/V: far below rounding.
+constexpr double kLastStep = 3e-8;
 
 /// What hangs on the bank's terminals, as functions of their voltage.
 struct Terminals {
@@ -30,20 +31,19 @@ struct Terminals {
     return std::min(charger_A, charger_W / voltage_V);
   }
 
-  double sourcesMost_A(double voltage_V) const {
-    return sun_W / voltage_V + chargerMost_A(voltage_V) + alternator_A;
-  }
+  /// What the loads take beyond what the sources give at most, and its slope against the voltage.
+  struct Net {
+    double current_A, slope_A_V;
+  };
 
-  /// d(load - sources)/dV, with the charger's power limit where it binds.
-  double slope_A_V(double voltage_V) const {
-    double slope = (sun_W - load_W) / (voltage_V * voltage_V);
-    if (inverter_W > 0.0) {
-      const double current_A = inverter_A(voltage_V);
-      slope -= current_A / (voltage_V - 2.0 * cable_ohm * current_A);
-    }
-    if (charger_W < charger_A * voltage_V)
-      slope += charger_W / (voltage_V * voltage_V);
-    return slope;
+  Net net(double voltage_V) const {
+    const double toInverter_A = inverter_A(voltage_V);
+    const bool chargerAtItsPower = charger_W < charger_A * voltage_V;
+    const double constantPower_W = load_W - sun_W - (chargerAtItsPower ? charger_W : 0.0);
+    const double constant_A = alternator_A + (chargerAtItsPower ? 0.0 : charger_A);
+    const double perVolt_A = constantPower_W / voltage_V;
+    return {perVolt_A + toInverter_A - constant_A,
+            -perVolt_A / voltage_V - toInverter_A / (voltage_V - 2.0 * cable_ohm * toInverter_A)};
   }
 };
 
@@ -77,15 +77,14 @@ bool solveFree(const BankParams& bank, const MeanEmf& emf, const Terminals& term
     const double voltage_V = emf_V - current_A * bank.resistance_ohm;
     if (!(voltage_V > 0.0))
       return false;
-    const double residual_A =
-        current_A - terminals.load_A(voltage_V) + terminals.sourcesMost_A(voltage_V);
-    const double slope =
-        1.0 - terminals.slope_A_V(voltage_V) * (emfSlope_ohm - bank.resistance_ohm);
+    const Terminals::Net net = terminals.net(voltage_V);
+    const double residual_A = current_A - net.current_A;
+    const double slope = 1.0 - net.slope_A_V * (emfSlope_ohm - bank.resistance_ohm);
     if (!(slope > 0.0) || !std::isfinite(residual_A))
       return false;
     const double step_A = residual_A / slope;
     current_A -= step_A;
-    if (std::abs(step_A) <= kRelativeTolerance * (1.0 + std::abs(current_A)))
+    if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
       return true;
   }
   return false;
@@ -99,7 +98,7 @@ double limitedCurrent_A(const BankParams& bank, const MeanEmf& emf, double guess
     const double residual_V = current_A * bank.resistance_ohm - emf_V + bank.absorption_V;
     const double step_A = residual_V / (bank.resistance_ohm - emfSlope_ohm);
     current_A -= step_A;
-    if (std::abs(step_A) <= kRelativeTolerance * (1.0 + std::abs(current_A)))
+    if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
       break;
   }
   return std::min(current_A, 0.0);
@@ -169,9 +168,7 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   const MeanEmf emf{bank, state.bank.soc, span_s};
 
   Flows flows;
-  const double rested_V = openCircuit_V(bank.ocv, state.bank.soc);
-  double current_A =
-      (terminals.load_W + terminals.inverter_W) / rested_V - terminals.sourcesMost_A(rested_V);
+  double current_A = guess_A;
   flows.collapsed = !solveFree(bank, emf, terminals, current_A);
   if (flows.collapsed) {
     flows.bankVoltage_V = 0.0;
@@ -205,11 +202,9 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   return flows;
 }
 
-State advanced(const Plant& plant, const State& state, const Flows& flows, double span_s) {
-  State after = state;
-  after.bank = advanced(plant.bank, state.bank, flows.bankCurrent_A, span_s);
-  after.time_s += span_s;
-  return after;
+void advance(const Plant& plant, State& state, const Flows& flows, double span_s) {
+  state.bank = advanced(plant.bank, state.bank, flows.bankCurrent_A, span_s);
+  state.time_s += span_s;
 }
 
 double generatorLimit_VA(const Plant& plant, double time_s) {

@@ -3,13 +3,6 @@
 namespace nightbank {
 namespace {
 
-bool isGuard(Who who) {
-  for (const Who guarded : kGuards)
-    if (guarded == who)
-      return true;
-  return false;
-}
-
 constexpr int kMostInstances = kMaxAirConditioners > kSources ? kMaxAirConditioners : kSources;
 
 /// Which (kind, instance) have fired at this instant.
@@ -20,23 +13,9 @@ struct Fired {
 };
 
 bool happens(const Event& event, const Plant& plant, const Moment& moment) {
-  if (isDue(event.who, event.index, plant, moment.state))
-    return true;
-  return isGuard(event.who) &&
-         guard(event.who, event.index, plant, moment.state, moment.demand, moment.now) <= 0.0;
-}
-
-/// The first kind in order that is due and has not fired yet. False: none.
-bool findDue(const Plant& plant, const Moment& moment, Fired& fired, Event& event) {
-  for (int who = 0; who < kWhos; ++who) {
-    const int count = instances(static_cast<Who>(who), plant);
-    for (int i = 0; i < count; ++i) {
-      event = {static_cast<Who>(who), static_cast<std::uint8_t>(i)};
-      if (!fired.of(event) && happens(event, plant, moment))
-        return true;
-    }
-  }
-  return false;
+  return isGuard(event.who)
+             ? guard(event.who, event.index, plant, moment.state, moment.demand, moment.now) <= 0.0
+             : isDue(event.who, event.index, plant, moment.state);
 }
 
 void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& recorder,
@@ -57,14 +36,24 @@ Moment momentAt(const Plant& plant, const State& state, double guess_A) {
 void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& recorder,
             Activity& activity) {
   Fired fired;
-  Event event;
+  bool modesChanged = true;
   if (first != nullptr) {
     fired.of(*first) = true;
     fire(*first, plant, moment, recorder, activity);
   }
-  while (findDue(plant, moment, fired, event)) {
-    fired.of(event) = true;
-    fire(event, plant, moment, recorder, activity);
+  while (modesChanged) {
+    modesChanged = false;
+    for (int who = 0; who < kWhos; ++who) {
+      const int count = instances(static_cast<Who>(who), plant);
+      for (int i = 0; i < count; ++i) {
+        const Event event{static_cast<Who>(who), static_cast<std::uint8_t>(i)};
+        if (fired.of(event) || !happens(event, plant, moment))
+          continue;
+        fired.of(event) = true;
+        fire(event, plant, moment, recorder, activity);
+        modesChanged = true;
+      }
+    }
   }
 }
 

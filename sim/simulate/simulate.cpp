@@ -20,20 +20,15 @@ constexpr double kLocate_s = 1e-7;
 /// Over this many pieces in a simulated hour something chatters.
 constexpr std::uint64_t kMostPiecesPerHour = 6000;
 
-/// A trial of the piece ahead: where it would end, and the flows that lead there.
-struct Trial {
-  Flows mean;
-  Moment end;
-};
-
-Trial trialOf(const Plant& plant, const Moment& from, double span_s) {
-  Trial trial;
-  trial.mean = flowsAt(plant, from.state, from.demand, span_s, from.now.bankCurrent_A);
-  trial.end.state = advanced(plant, from.state, trial.mean, span_s);
-  trial.end.demand = from.demand;  // modes are held
-  trial.end.now = flowsAt(plant, trial.end.state, from.demand, 0.0, trial.mean.bankCurrent_A);
-  trial.end.now.collapsed = trial.end.now.collapsed || trial.mean.collapsed;
-  return trial;
+/// Tries the piece ahead with the modes held. @returns the mean flows that lead to `end`
+Flows tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end) {
+  const Flows mean = flowsAt(plant, from.state, from.demand, span_s, from.now.bankCurrent_A);
+  end.state = from.state;
+  end.demand = from.demand;
+  advance(plant, end.state, mean, span_s);
+  end.now = flowsAt(plant, end.state, from.demand, 0.0, mean.bankCurrent_A);
+  end.now.collapsed = end.now.collapsed || mean.collapsed;
+  return mean;
 }
 
 /// Where a piece ends early, and what happens there.
@@ -47,7 +42,11 @@ struct Crossing {
 template <class Value>
 double locate(const Plant& plant, const Moment& from, double span_s, double atStart, double atEnd,
               Value&& value) {
-  const auto at = [&](double trialSpan_s) { return value(trialOf(plant, from, trialSpan_s).end); };
+  Moment end;
+  const auto at = [&](double trialSpan_s) {
+    tryPiece(plant, from, trialSpan_s, end);
+    return value(end);
+  };
   return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
 }
 
@@ -137,15 +136,14 @@ void passKnot(const Plant& plant, State& state) {
     ++state.sun;
 }
 
-void noteBankEvents(const State& before, const State& after, BankOutcome& bank) {
-  if (after.floorReached && !before.floorReached)
-    bank.floorReachedAt_s = after.time_s;
-  const bool spentNow = after.bankSpent && !before.bankSpent;
-  const bool cutNow = after.inverterCutOff && !before.inverterCutOff;
-  if ((spentNow || cutNow) && bank.spentBy == SpentBy::nothing) {
-    bank.spentAt_s = after.time_s;
-    bank.spentBy = spentNow ? SpentBy::availability : SpentBy::cutoff;
-  }
+/// The first moments at which the bank met its floor, had nothing left, or the inverter cut off.
+void noteFirsts(const State& state, BankOutcome& bank) {
+  if (state.floorReached && std::isnan(bank.floorReachedAt_s))
+    bank.floorReachedAt_s = state.time_s;
+  if (bank.spentBy != SpentBy::nothing || !(state.bankSpent || state.inverterCutOff))
+    return;
+  bank.spentAt_s = state.time_s;
+  bank.spentBy = state.inverterCutOff ? SpentBy::cutoff : SpentBy::availability;
 }
 
 BankOutcome bankOutcome(const Plant& plant, const Ledger& ledger, const State& end,
@@ -162,56 +160,77 @@ BankOutcome bankOutcome(const Plant& plant, const Ledger& ledger, const State& e
   return bank;
 }
 
+/// The books and counters of one run.
+struct Run {
+  const Plant& plant;
+  Recorder& recorder;
+  Outcome outcome;
+  Ledger ledger;
+  Activity activity;
+  ChatterWatch chatter;
+
+  /// Moves from `now` to `next`: the instant, or what crosses before it. Books the piece.
+  Crossing takePiece(const Instant& instant, const Moment& now, Moment& next) {
+    const double span_s = instant.at_s - now.state.time_s;
+    Crossing crossing{span_s, false, {}};
+    Flows mean = tryPiece(plant, now, span_s, next);
+    locateGuards(plant, now, next, span_s, crossing);
+    locateKinks(plant, now, next, span_s, crossing);
+    if (crossing.span_s < span_s)
+      mean = tryPiece(plant, now, crossing.span_s, next);
+    else
+      next.state.time_s = instant.at_s;  // assigned, not added up
+    if (!std::isfinite(mean.bankCurrent_A) || (mean.collapsed && crossing.span_s > 0.0))
+      fail("the bank's current is not finite", now.state);
+    book(ledger, recorder, plant, now.state, next.state, now.demand, mean);
+    appendPiece(recorder, {now.state.time_s, next.state.time_s - now.state.time_s,
+                           now.state.bank.soc, mean.bankCurrent_A, mean.bankVoltage_V});
+    ++outcome.pieces;
+    chatter.count(next.state, activity);
+    return crossing;
+  }
+
+  /// Does what is due where the piece ended.
+  void settleEnd(const Instant& instant, const Crossing& crossing, Moment& now) {
+    const bool atInstant = now.state.time_s == instant.at_s;
+    if (crossing.isEvent || (atInstant && instant.changesModes)) {
+      settle(plant, now, crossing.isEvent ? &crossing.event : nullptr, recorder, activity);
+      noteFirsts(now.state, outcome.bank);
+    } else if (atInstant) {
+      passKnot(plant, now.state);
+    }
+  }
+
+  Outcome close(const State& end) {
+    closeBooks(ledger, recorder, plant, end);
+    outcome.energy_J = ledger.energy_J;
+    outcome.generator = ledger.generator;
+    outcome.generator.starts = static_cast<int>(recorder.runs.size());
+    outcome.sources = recorder.sources;
+    outcome.span_s = end.time_s;
+    outcome.bank = bankOutcome(plant, ledger, end, outcome.bank);
+    return outcome;
+  }
+};
+
 }  // namespace
 
 Outcome simulate(const Plant& plant, Recorder& recorder) {
-  Outcome outcome;
-  Ledger ledger;
-  ledger.lowestSoc = plant.startSoc;
-  Activity activity;
-  ChatterWatch chatter;
-  Moment moment = momentAt(plant, initialState(plant), 0.0);
-  settle(plant, moment, nullptr, recorder, activity);
-  noteBankEvents(State{}, moment.state, outcome.bank);
-
-  while (moment.state.time_s < plant.span_s) {
-    const Instant instant = nextInstant(plant, moment.state);
-    const double span_s = instant.at_s - moment.state.time_s;
-    const State before = moment.state;
-    Crossing crossing{span_s, false, {}};
-    if (span_s > 0.0) {
-      Trial trial = trialOf(plant, moment, span_s);
-      locateGuards(plant, moment, trial.end, span_s, crossing);
-      locateKinks(plant, moment, trial.end, span_s, crossing);
-      if (crossing.span_s < span_s)
-        trial = trialOf(plant, moment, crossing.span_s);
-      else
-        trial.end.state.time_s = instant.at_s;  // assigned, not added up
-      if (!std::isfinite(trial.mean.bankCurrent_A) || trial.mean.collapsed)
-        fail("the bank's current is not finite", before);
-      book(ledger, recorder, plant, before, trial.end.state, moment.demand, trial.mean);
-      appendPiece(recorder, {before.time_s, trial.end.state.time_s - before.time_s, before.bank.soc,
-                             trial.mean.bankCurrent_A, trial.mean.bankVoltage_V});
-      moment = trial.end;
-    }
-    ++outcome.pieces;
-    chatter.count(moment.state, activity);
-    const bool atInstant = moment.state.time_s == instant.at_s;
-    if (crossing.isEvent || (atInstant && instant.changesModes))
-      settle(plant, moment, crossing.isEvent ? &crossing.event : nullptr, recorder, activity);
-    else if (atInstant)
-      passKnot(plant, moment.state);
-    noteBankEvents(before, moment.state, outcome.bank);
+  Run run{plant, recorder, {}, {}, {}, {}};
+  Moment buffers[2];
+  Moment* now = &buffers[0];
+  Moment* next = &buffers[1];
+  *now = momentAt(plant, initialState(plant), 0.0);
+  run.ledger.lowestSoc = plant.startSoc;
+  settle(plant, *now, nullptr, recorder, run.activity);
+  noteFirsts(now->state, run.outcome.bank);
+  while (now->state.time_s < plant.span_s) {
+    const Instant instant = nextInstant(plant, now->state);
+    const Crossing crossing = run.takePiece(instant, *now, *next);
+    std::swap(now, next);
+    run.settleEnd(instant, crossing, *now);
   }
-
-  closeBooks(ledger, recorder, plant, moment.state);
-  outcome.energy_J = ledger.energy_J;
-  outcome.generator = ledger.generator;
-  outcome.generator.starts = static_cast<int>(recorder.runs.size());
-  outcome.sources = recorder.sources;
-  outcome.span_s = moment.state.time_s;
-  outcome.bank = bankOutcome(plant, ledger, moment.state, outcome.bank);
-  return outcome;
+  return run.close(now->state);
 }
 
 }  // namespace nightbank

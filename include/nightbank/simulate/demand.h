@@ -12,7 +12,7 @@ struct Demand {
   AcPower onInput;            ///< through the transfer switch, without the charger
   double inverterDc_W = 0.0;  ///< at the inverter's own terminals, idle included; 0: off
   double onInverter_VA = 0.0, onInput_VA = 0.0;
-  double unserved_W = 0.0;    ///< wanted and not got, at the loads
+  double unserved_W = 0.0;  ///< wanted and not got, at the loads
   double unservedAtBank_W = 0.0;
 };
 

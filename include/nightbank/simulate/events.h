@@ -49,11 +49,25 @@ struct Instant {
 /// state's time, never added up, so that isDue() meets it exactly.
 Instant nextInstant(const Plant& plant, const State& state);
 
-/// The kinds that guard() watches.
-inline constexpr Who kGuards[] = {
-    Who::inverterCutOff,  Who::bankSpent,      Who::floorReached,      Who::bankFull,
-    Who::bankTakesCharge, Who::bankRecovered,  Who::inverterReconnect, Who::engineReachedStop,
-    Who::engineStart,     Who::overloadBegins, Who::overloadEnds};
+/// Whether a kind hangs on the bank or the flows: guard() tells; else isDue() does.
+constexpr bool isGuard(Who who) {
+  switch (who) {
+    case Who::inverterCutOff:
+    case Who::bankSpent:
+    case Who::floorReached:
+    case Who::bankFull:
+    case Who::bankTakesCharge:
+    case Who::bankRecovered:
+    case Who::inverterReconnect:
+    case Who::engineReachedStop:
+    case Who::engineStart:
+    case Who::overloadBegins:
+    case Who::overloadEnds:
+      return true;
+    default:
+      return false;
+  }
+}
 
 /// Margin of a guard at a state whose instantaneous flows are known: it happens at 0 or below.
 /// +infinity where it is not watched.

@@ -37,14 +37,14 @@ struct Flows {
 ///     I + sun/V + charger/V + alternator = loads/V + I_inverter(V),   V = E_mean(I) - I R
 ///
 /// unless that charges above the absorption voltage (or a full bank): then V (or I = 0) is
-/// held and the sources give what is left to give, the sun first. Newton, to 1e-12.
+/// held and the sources give what is left to give, the sun first. Newton, to rounding.
 ///
 /// @param guess_A  bank current to begin with; any that is near will do
 Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
               double guess_A);
 
-/// The state after the span: bank moved, time moved, modes held.
-State advanced(const Plant& plant, const State& state, const Flows& flows, double span_s);
+/// Moves the bank and the time on by the span; modes are held.
+void advance(const Plant& plant, State& state, const Flows& flows, double span_s);
 
 /// Derated limit of the generator at an instant. [VA]
 double generatorLimit_VA(const Plant& plant, double time_s);

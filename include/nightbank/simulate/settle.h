@@ -20,8 +20,8 @@ struct Moment {
 /// @param guess_A  see flowsAt
 Moment momentAt(const Plant& plant, const State& state, double guess_A);
 
-/// Applies `first` (if any) and then all that is due at this instant, in the order of Who, each
-/// (device, event) at most once, until nothing is.
+/// Applies `first` (if any) and then all that is due at this instant, in passes through the order
+/// of Who, each (device, event) at most once, until a pass finds nothing.
 void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& recorder,
             Activity& activity);
 
