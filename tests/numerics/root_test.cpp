@@ -54,7 +54,8 @@ TEST_P(Root, IsEnclosedFromTheFarSide) {
   const auto& [name, f, a, b, root, mostCalls] = GetParam();
   for (const double tolerance : {1.0, 1e-3, 1e-6, 1e-9}) {
     int calls = 0;
-    const auto counted = [&, lowest = std::min(a, b), highest = std::max(a, b)](double x) {
+    const auto counted = [&calls, f = f, lowest = std::min(a, b),
+                          highest = std::max(a, b)](double x) {
       ++calls;
       EXPECT_TRUE(x > lowest && x < highest);
       return f(x);

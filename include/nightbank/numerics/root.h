@@ -18,6 +18,14 @@ inline double shareOfStep(double x1, double f1, double x2, double f2, double x3,
   return f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2);
 }
 
+/// Moved by `past` away from the nearer end, and held that far within both; NaN ends at `past`.
+inline double aimedPast(double share, double past) {
+  const double aimed = share < 0.5 ? share + past : share - past;
+  if (aimed > 1.0 - past)
+    return 1.0 - past;
+  return aimed > past ? aimed : past;
+}
+
 }  // namespace detail
 
 /// Locates a change of sign of f between `a` and `b` and returns the far end of the final bracket:
@@ -36,7 +44,8 @@ inline double shareOfStep(double x1, double f1, double x2, double f2, double x3,
 /// @param fa  f(a), of the other sign than fb, or zero
 /// @param b   far end
 /// @param fb  f(b); where it is zero, b is returned
-/// @param toleranceX  > 0; the bracket that is left is at most this wide, or 2^-50 of the first
+/// @param toleranceX  > 0; the bracket that is left is at most this wide, or about 2^-49 of
+///                    the first
 template <class F>
 double bracketedRoot(F&& f, double a, double fa, double b, double fb, double toleranceX) {
   constexpr int kMostCalls = 100;
@@ -51,9 +60,7 @@ double bracketedRoot(F&& f, double a, double fa, double b, double fb, double tol
   double share = f1 / (f1 - f2);  // of the way from x1 to x2
   for (int call = 0; call < kMostCalls && std::abs(x2 - x1) > toleranceX; ++call) {
     const double past = kPast * toleranceX / std::abs(x2 - x1);
-    share += share < 0.5 ? past : -past;
-    share = share > 1.0 - past ? 1.0 - past : share > past ? share : past;  // NaN ends at `past`
-    const double x = x1 + share * (x2 - x1);
+    const double x = x1 + detail::aimedPast(share, past) * (x2 - x1);
     const double fx = f(x);
     const bool sameSide = isFar(fx) == isFar(f1);
     x3 = sameSide ? x1 : x2;
