@@ -22,9 +22,7 @@ namespace nightbank::scenario {
 /// `none` leaves the value out or empties the part. Another alternative replaces the one that is
 /// there (`running.power` the current); absent parts are created; a list item that is not there is
 /// created only by a whole value (`loads.fan: {power: 40 W}`).
-struct Edit {
-  std::string path, value;
-};
+using Edit = NamedEdit;
 
 /// All edits on one copy, then required keys and rules once. Problems carry the path of the edit.
 ReadResult apply(const Scenario& scenario, std::span<const Edit> edits);

@@ -1,0 +1,204 @@
+#include <array>
+
+#include "build.h"
+#include "feeds.h"
+
+#include "nightbank/units/constants.h"
+
+namespace nightbank::scenario {
+namespace {
+
+using namespace build;
+
+constexpr std::array<std::string_view, 2> kFanModes = {"auto", "on"};
+constexpr std::array<std::string_view, 2> kSoftStarter = {"no", "yes"};
+
+void fillFeeds(const Scenario& soFar, AirConditioner& unit) {
+  if (!unit.fedFrom.given)
+    unit.fedFrom = typicalFeeds(soFar);
+}
+
+void fillHours(const Scenario& soFar, AirConditioner& unit) {
+  if (unit.hours)
+    return;
+  const bool knowsHome = soFar.occupants && soFar.occupants->atHome;
+  unit.hours = knowsHome ? *soFar.occupants->atHome : wholeDay();
+}
+
+void fillFan(const Scenario&, AirConditioner& unit) {
+  if (!unit.fan)
+    unit.fan.emplace();
+}
+
+// Nameplates of rooftop camper units imply an energy efficiency ratio of 7.5 to 9.5 BTU/Wh (common
+// practice, no source).
+Typical runningPower(const Scenario& soFar, const Running& running) {
+  if (running.current_A.given)
+    return {};
+  for (const AirConditioner& unit : soFar.airConditioners)
+    if (&unit.running == &running && unit.cooling_W.known()) {
+      const double cooling_BTU_h = unit.cooling_W.value / kBtuPerHour_W;
+      return {cooling_BTU_h / 8.5, cooling_BTU_h / 9.5, cooling_BTU_h / 7.5};
+    }
+  return {};
+}
+
+// 2.5 A at 120 V: fan alone, high speed; rooftop units' installation manuals rate it at 2.8 A, low
+// speed takes 100 to 200 W (from memory). The same volt-amperes at any mains.
+Typical fanCurrent(const Scenario& soFar, const Fan& fan) {
+  if (fan.power_W.given)
+    return {};
+  const double mains_V = soFar.mains_V.value;
+  return {300.0 / mains_V, 180.0 / mains_V, 360.0 / mains_V};
+}
+
+// Thermostats cycle most often at half load: 3 times an hour, 2 to 4. Henderson and Rengarajan,
+// ASHRAE Transactions 102(1) (1996), from memory.
+Typical cycles(const Scenario&, const DutySpan& span) {
+  const bool neverRests = span.share.value >= 1.0;
+  return neverRests ? Typical{3.0, 3.0, 3.0} : Typical{3.0, 2.0, 4.0};
+}
+
+}  // namespace
+
+template <>
+const Spec& specOf<AirConditioner>() {
+  static const Spec spec{
+      "an air conditioner",
+      {
+          value<&AirConditioner::name>("name", Kind::name, "what the answer calls it").required(),
+          value<&AirConditioner::fedFrom>("fed_from", Kind::fedFrom,
+                                          "what can feed it; battery for a direct-current unit "
+                                          "(the wiring)")
+              .filledBy<&fillFeeds>("inverter and generator, where there are such"),
+          value<&AirConditioner::hours>("hours", Kind::hours, "when it may run (your plan)")
+              .filledBy<&fillHours>("while at home, else always"),
+          part<&AirConditioner::running>("running", "what it draws with compressor and fan on"),
+          part<&AirConditioner::fan>("fan", "what it draws with the fan alone")
+              .filledBy<&fillFan>(""),
+          list<&AirConditioner::duty>(
+              "duty",
+              "compressor minutes on / all minutes: one share, or by the clock (watch it "
+              "for an hour at dusk, and one before dawn); left out: answered for two ends"),
+          quantity<&AirConditioner::cooling_W>(
+              "cooling", Dim::power, between(300, 50e3),
+              "rated cooling; stands in for running where that is not known (label)"),
+          // Three to five minutes for the pressures to equalise (trade practice); a protector's
+          // lock-out takes 180 s.
+          quantity<&AirConditioner::restartDelay_s>(
+              "restart_delay", Dim::duration, between(1, kHour_s),
+              "rest of the compressor after any break of supply (manual)")
+              .typically(180, 120, 300, "180 s, range 120 s to 300 s")
+              .seldom(),
+          part<&AirConditioner::starting>("starting", "what a start of the compressor takes")
+              .unused("no start test is made yet")
+              .seldom(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<Running>() {
+  static const Spec spec{
+      "a running load",
+      {
+          current<&Running::current_A>(
+              "current", above(0, 200),
+              "after 15 minutes, fan on (clamp meter at its feeder, label)")
+              .oneOf(1, 'a'),
+          quantity<&Running::power_W>("power", Dim::power, above(0, 20e3),
+                                      "the same in watts (plug-in power meter, label)")
+              .oneOf(1, 'b')
+              .from<&runningPower>("cooling at 8.5 BTU/Wh, range 7.5 to 9.5"),
+          // A compressor with a run capacitor: 0.90 to 0.98 (from memory).
+          share<&Running::powerFactor>("power_factor", between(0.3, 1),
+                                       "real / apparent power (plug-in power meter)")
+              .typically(0.95, 0.90, 0.98, "95 %, range 90 % to 98 %")
+              .seldom(),
+          quantity<&Running::outdoor_degC>("outdoor", Dim::temperature, between(-20, 60),
+                                           "outdoor temperature at the reading (thermometer)")
+              .unused("the draw does not follow the weather yet")
+              .seldom(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<Fan>() {
+  static const Spec spec{
+      "a fan",
+      {
+          current<&Fan::current_A>("current", between(0, 50),
+                                   "fan alone (clamp meter at the feeder, label)")
+              .oneOf(1, 'a')
+              .from<&fanCurrent>("2.5 A at 120 V, range 1.5 A to 3 A"),
+          quantity<&Fan::power_W>("power", Dim::power, between(0, 5e3),
+                                  "the same in watts (plug-in power meter)")
+              .oneOf(1, 'b'),
+          word<&Fan::mode>("mode", kFanModes,
+                           "auto: rests with the compressor; on: never (switch at the thermostat)")
+              .typically(0, 0, 1, "auto, other end on"),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<Starting>() {
+  static const Spec spec{
+      "a start",
+      {
+          current<&Starting::lockedRotor_A>("locked_rotor", above(0, 1000),
+                                            "LRA of the compressor (label)")
+              .oneOf(1, 'a'),
+          current<&Starting::clampPeak_A>("clamp_peak", above(0, 1000),
+                                          "highest reading at a start (clamp meter, inrush mode)")
+              .oneOf(1, 'b'),
+          quantity<&Starting::lasts_s>("lasts", Dim::duration, above(0, 10),
+                                       "time to reach speed (manual)")
+              .seldom(),
+          word<&Starting::softStarterWord>("soft_starter", kSoftStarter,
+                                           "whether one is fitted (look under the shroud)"),
+          part<&Starting::softStarter>("soft_starter", "one with known figures"),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<SoftStarterRamp>() {
+  static const Spec spec{
+      "a soft starter",
+      {
+          share<&SoftStarterRamp::cutsTo>("cuts_to", between(0.1, 1),
+                                          "share of the locked-rotor current that is left (manual)")
+              .required(),
+          quantity<&SoftStarterRamp::ramp_s>("ramp", Dim::duration, above(0, 10),
+                                             "length of the start (manual)"),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<DutySpan>() {
+  static const Spec spec{
+      "a duty",
+      {
+          value<&DutySpan::from_s>("from", Kind::clock,
+                                   "from then on, until the next entry (your log)"),
+          share<&DutySpan::share>("share", between(0, 1),
+                                  "compressor minutes on / all minutes (your log)")
+              .required(),
+          quantity<&DutySpan::cyclesPerHour>("cycles_per_hour", Dim::number, above(0, 12),
+                                             "starts in an hour at a share of 50 % (your log)")
+              .from<&cycles>("3, range 2 to 4")
+              .seldom(),
+      },
+      "share"};
+  return spec;
+}
+
+}  // namespace nightbank::scenario

@@ -1,0 +1,120 @@
+#include <array>
+
+#include "build.h"
+
+#include "nightbank/units/constants.h"
+
+namespace nightbank::scenario {
+namespace {
+
+using namespace build;
+
+// Parts that every scenario has.
+void fillSite(const Scenario&, Scenario& scenario) {
+  if (!scenario.site)
+    scenario.site.emplace();
+}
+
+void fillWeather(const Scenario&, Scenario& scenario) {
+  if (!scenario.weather)
+    scenario.weather.emplace().constant.emplace();
+}
+
+}  // namespace
+
+template <>
+const Spec& specOf<Scenario>() {
+  static const Spec spec{
+      "a scenario",
+      {
+          value<&Scenario::title>("title", Kind::text, "what the answer is headed by"),
+          quantity<&Scenario::mains_V>("mains", Dim::voltage, between(90, 260),
+                                       "voltage of the sockets, 120 V or 230 V (label of the A/C)")
+              .byDefault(120, "120 V"),
+          part<&Scenario::site>("site", "where it stands, and the rules there")
+              .filledBy<&fillSite>(""),
+          part<&Scenario::period>("period", "the night, or a span of days").required(),
+          part<&Scenario::weather>("weather", "one of: design_day, constant (forecast)")
+              .filledBy<&fillWeather>("constant"),
+          part<&Scenario::occupants>("occupants", "who sleeps there, and when"),
+          list<&Scenario::airConditioners>("air_conditioners", "up to 8, each with a name"),
+          list<&Scenario::loads>("loads", "whatever else draws power, up to 32, each with a name"),
+          part<&Scenario::bank>("bank", "the batteries").required(),
+          part<&Scenario::inverter>("inverter", "makes mains from the bank"),
+          part<&Scenario::charger>("charger", "charges the bank from generator or shore power"),
+          list<&Scenario::solar>("solar", "arrays, up to 8, each with a name"),
+          part<&Scenario::generator>("generator", "an engine that makes mains"),
+          part<&Scenario::alternator>("alternator", "charging while driving"),
+          part<&Scenario::shore>("shore", "mains from a socket, where there is one"),
+          list<&Scenario::variants>("variants", "named changes, for comparing")
+              .unused("nothing compares them yet")
+              .seldom(),
+          part<&Scenario::prices>("prices", "your own quotes")
+              .unused("nothing is priced yet")
+              .seldom(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<Period>() {
+  static const Spec spec{
+      "a period",
+      {
+          value<&Period::nightOf>("night_of", Kind::date,
+                                  "17:00 of that day to 09:00 of the next (calendar)")
+              .required()
+              .oneOf(1, 'a'),
+          value<&Period::from_s>("from", Kind::dateTime, "start, local time (calendar)")
+              .required()
+              .oneOf(1, 'b'),
+          value<&Period::to_s>("to", Kind::dateTime, "end, local time (calendar)")
+              .required()
+              .oneOf(1, 'b'),
+          quantity<&Period::step_s>("step", Dim::duration, between(1, kHour_s),
+                                    "grid of the output; does not move the answer")
+              .byDefault(300, "300 s")
+              .seldom(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<Occupants>() {
+  static const Spec spec{
+      "the occupants",
+      {
+          value<&Occupants::atHome>("at_home", Kind::hours,
+                                    "when somebody is there; A/C hours follow (your plan)"),
+          value<&Occupants::asleep>("asleep", Kind::hours,
+                                    "when people sleep: an engine then is cautioned (your plan)"),
+          quantity<&Occupants::count>("count", Dim::count, between(0, 100), "how many (your plan)")
+              .unused("there is no cabin yet to be warmed by them")
+              .seldom(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<Variant>() {
+  static const Spec spec{
+      "a variant",
+      {
+          value<&Variant::name>("name", Kind::name, "what the comparison calls it").required(),
+          value<&Variant::set>("set", Kind::edits, "paths with their new values").required(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<Prices>() {
+  static const Spec spec{
+      "prices", {value<&Prices::currency>("currency", Kind::text, "such as USD")}, ""};
+  return spec;
+}
+
+}  // namespace nightbank::scenario

@@ -1,0 +1,150 @@
+#include <array>
+#include <cmath>
+
+#include "build.h"
+
+#include "nightbank/units/constants.h"
+
+namespace nightbank::scenario {
+namespace {
+
+using namespace build;
+
+constexpr std::array<std::string_view, 3> kAir = {"dry", "average", "humid"};
+constexpr std::array<std::string_view, 6> kHaze = {"mountain", "desert", "average",
+                                                   "humid",    "hazy",   "smoke"};
+
+// Half of mankind lives below 194 m: J. E. Cohen, C. Small, "Hypsographic demography", PNAS 95
+// (1998) 14009-14014 (from memory). The high end: common practice, no source. Only an engine's
+// output hangs on it.
+Typical elevation(const Scenario& soFar, const Site&) {
+  if (soFar.generator)
+    return {200.0, 0.0, 1500.0};
+  return {200.0, 200.0, 200.0};
+}
+
+// The sun's hour angle moves 15 degrees an hour; clocks keep to half hours. Summer time, or a zone
+// drawn to the east, puts them up to an hour ahead. Only the sun's place hangs on it.
+Typical utcOffset(const Scenario& soFar, const Site& site) {
+  if (!site.longitude_deg.known())
+    return {0.0, 0.0, 0.0};
+  const double halfHours = std::round(site.longitude_deg.value / 7.5);
+  const double offset_s = 0.5 * kHour_s * halfHours;
+  const double latest_s = soFar.solar.empty() ? offset_s : offset_s + kHour_s;
+  return {offset_s, offset_s, latest_s};
+}
+
+// Common practice, no source. Only solar arrays look at the sky.
+Typical haze(const Scenario& soFar, const DesignDay&) {
+  const auto average = static_cast<double>(Haze::average);
+  if (soFar.solar.empty())
+    return {average, average, average};
+  return {average, static_cast<double>(Haze::desert), static_cast<double>(Haze::hazy)};
+}
+
+// Common practice, no source: a hot day is a fair one.
+Typical cloud(const Scenario& soFar, const DesignDay&) {
+  if (soFar.solar.empty())
+    return {0.2, 0.2, 0.2};
+  return {0.2, 0.0, 0.6};
+}
+
+// Common practice, no source: a summer night; the ends are a cool one and a hot one. Engines and
+// arrays are what feels it.
+Typical temperature(const Scenario& soFar, const ConstantWeather&) {
+  const bool isFelt = soFar.generator || !soFar.solar.empty();
+  return isFelt ? Typical{25.0, 15.0, 38.0} : Typical{25.0, 25.0, 25.0};
+}
+
+}  // namespace
+
+template <>
+const Spec& specOf<Site>() {
+  static const Spec spec{
+      "a site",
+      {
+          quantity<&Site::latitude_deg>("latitude", Dim::number, between(-90, 90),
+                                        "degrees, north positive; needed for solar (map)"),
+          quantity<&Site::longitude_deg>("longitude", Dim::number, between(-180, 180),
+                                         "degrees, east positive; needed for solar (map)"),
+          quantity<&Site::elevation_m>("elevation", Dim::length, between(-430, 6000),
+                                       "height above the sea; takes from an engine's output (map)")
+              .from<&elevation>("200 m, range 0 m to 1500 m with a generator"),
+          value<&Site::quietHours>("quiet_hours", Kind::hours,
+                                   "no engine may run then (rules of the site)"),
+          value<&Site::generatorHours>("generator_hours", Kind::hours,
+                                       "engines may run only then (rules of the site)"),
+          quantity<&Site::utcOffset_s>("utc_offset", Dim::duration,
+                                       between(-12 * kHour_s, 14 * kHour_s),
+                                       "local clock minus UTC (settings of a phone's clock)")
+              .from<&utcOffset>("longitude / 15, to the half hour; range 1 h more with solar")
+              .seldom(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<Weather>() {
+  static const Spec spec{
+      "the weather",
+      {
+          part<&Weather::designDay>("design_day", "one day's high and low, every day (forecast)")
+              .required()
+              .oneOf(1, 'a'),
+          part<&Weather::constant>("constant", "the same at every hour, for checks by hand")
+              .required()
+              .oneOf(1, 'b'),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<DesignDay>() {
+  static const Spec spec{
+      "a design day",
+      {
+          quantity<&DesignDay::high_degC>("high", Dim::temperature, between(-40, 60),
+                                          "outdoor temperature in the afternoon (forecast)")
+              .required(),
+          quantity<&DesignDay::low_degC>("low", Dim::temperature, between(-40, 60),
+                                         "outdoor temperature at dawn (forecast)")
+              .required(),
+          quantity<&DesignDay::cloud>("cloud", Dim::fraction, between(0, 1),
+                                      "share of the sky under thick cloud (forecast)")
+              .from<&cloud>("20 %, range 0 % to 60 % with solar"),
+          word<&DesignDay::haze>("haze", kHaze, "how clear the air is (look at the horizon)")
+              .from<&haze>("average, range desert to hazy with solar"),
+          word<&DesignDay::air>("air", kAir, "moisture of the air, where dew_point is not known")
+              .oneOf(1, 'a')
+              .unused("there is no cabin yet that takes up moisture")
+              .seldom(),
+          quantity<&DesignDay::dewPoint_degC>("dew_point", Dim::temperature, between(-40, 35),
+                                              "dew point of the air (forecast)")
+              .oneOf(1, 'b')
+              .unused("there is no cabin yet that takes up moisture")
+              .seldom(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<ConstantWeather>() {
+  static const Spec spec{
+      "constant weather",
+      {
+          quantity<&ConstantWeather::temperature_degC>(
+              "temperature", Dim::temperature, between(-40, 60), "outdoor temperature (forecast)")
+              .from<&temperature>("25 degC, range 15 degC to 38 degC with generator or solar"),
+          quantity<&ConstantWeather::peakSun_s>(
+              "peak_sun_hours", Dim::duration, between(0, 16 * kHour_s),
+              "hours of full sun on the array a day, around noon; needed for solar (solar map)")
+              .byDefault(0, "0 h"),
+      },
+      ""};
+  return spec;
+}
+
+}  // namespace nightbank::scenario

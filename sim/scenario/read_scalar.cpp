@@ -1,0 +1,216 @@
+#include <algorithm>
+#include <array>
+
+#include "value.h"
+#include <fmt/format.h>
+
+#include "nightbank/units/calendar.h"
+#include "nightbank/units/suggest.h"
+
+namespace nightbank::scenario {
+namespace {
+
+constexpr std::array<std::string_view, 3> kFeeds = {"battery", "inverter", "generator"};
+constexpr std::size_t kMostTextBytes = 200;
+constexpr std::size_t kMostNameBytes = 40;
+
+// Puts a value where it belongs, or hands on the fault.
+template <class T, class U>
+std::optional<Fault> assign(T& member, Read<U> read) {
+  if (auto* fault = std::get_if<Fault>(&read))
+    return std::move(*fault);
+  member = std::move(std::get<U>(read));
+  return std::nullopt;
+}
+
+std::optional<Fault> readWord(const Field& field, void* part, std::string_view text) {
+  const auto found = std::ranges::find(field.words, text);
+  if (found == field.words.end())
+    return Fault{fmt::format("no word for it; expected {}", alternatives(field.words)),
+                 nearest(text, field.words)};
+  field.word->set(field.member(part), static_cast<int>(found - field.words.begin()), true);
+  return std::nullopt;
+}
+
+std::optional<Fault> readText(std::string& member, std::string_view text) {
+  if (text.empty() || text.size() > kMostTextBytes)
+    return Fault{fmt::format("no text of 1 to {} bytes", kMostTextBytes), ""};
+  member = text;
+  return std::nullopt;
+}
+
+// Names are steps of a path: "loads.fridge.power".
+std::optional<Fault> readName(std::string& member, std::string_view text) {
+  const bool isNumber = std::ranges::all_of(text, [](char c) { return c >= '0' && c <= '9'; });
+  const bool isPlain = text.find_first_of(".[]=,:#'\"{}") == std::string_view::npos;
+  const bool hasEnds = !text.empty() && text.front() != ' ' && text.back() != ' ';
+  if (!hasEnds || isNumber || !isPlain || text == "none" || text.size() > kMostNameBytes)
+    return Fault{fmt::format("no name; expected 1 to {} bytes, not a number, not none, without any "
+                             "of . , : = # [ ] {{ }} or quotes",
+                             kMostNameBytes),
+                 ""};
+  member = text;
+  return std::nullopt;
+}
+
+Read<double> readClock(std::string_view text) {
+  if (const auto clock = parseClock(text))
+    return *clock;
+  const std::string padded = fmt::format("0{}", text);
+  return Fault{"no time of the day; expected such as '20:30'", parseClock(padded) ? padded : ""};
+}
+
+Read<Date> readDate(std::string_view text) {
+  const auto date = parseDate(text);
+  if (!date)
+    return Fault{"no date; expected such as 2026-07-18", ""};
+  if (date->year < 2000 || date->year > 2099)
+    return Fault{"out of range; expected a year from 2000 to 2099", ""};
+  return *date;
+}
+
+Read<double> readDateTime(std::string_view text) {
+  const auto time = parseDateTime(text);
+  if (!time)
+    return Fault{"no date with a time; expected such as 2026-07-18 17:00", ""};
+  const auto date = readDate(text.substr(0, 10));
+  if (const auto* fault = std::get_if<Fault>(&date))
+    return *fault;
+  return *time;
+}
+
+// What can be mended in a span: blanks, a long dash, one digit of an hour.
+std::string mendedSpan(std::string_view text) {
+  std::string mended;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text.substr(i, 3) == "\u2013" || text.substr(i, 3) == "\u2014") {
+      mended += '-';
+      i += 2;
+    } else if (text[i] != ' ') {
+      mended += text[i];
+    }
+  }
+  const std::size_t dash = mended.find('-');
+  if (dash == std::string::npos)
+    return "";
+  std::string from = mended.substr(0, dash);
+  std::string to = mended.substr(dash + 1);
+  for (std::string* end : {&from, &to}) {
+    if (end->find(':') == std::string::npos)
+      *end += ":00";
+    if (end->find(':') == 1)
+      *end = "0" + *end;
+  }
+  mended = from + "-" + to;
+  return parseClockSpan(mended) ? mended : "";
+}
+
+std::optional<Fault> readHours(Hours& hours, std::string_view text) {
+  auto span = readSpan(text);
+  if (auto* fault = std::get_if<Fault>(&span))
+    return std::move(*fault);
+  hours = std::vector{std::get<ClockSpan>(span)};
+  return std::nullopt;
+}
+
+std::optional<Fault> readCable(const Field& field, void* part, std::string_view text) {
+  auto read = readWireSize(text);
+  if (auto* fault = std::get_if<Fault>(&read))
+    return std::move(*fault);
+  auto& resistance = field.in<Graded>(part);
+  resistance.value = std::get<double>(read);
+  resistance.grade = Grade::nameplate;
+  resistance.given = true;
+  *static_cast<std::string*>(field.second(part)) = text;
+  return std::nullopt;
+}
+
+std::optional<Fault> readFeed(FedFrom& member, std::string_view text) {
+  FedFrom feeds;
+  auto fault = addFeed(feeds, text);
+  if (!fault)
+    member = feeds;
+  return fault;
+}
+
+// One share stands for the whole curve.
+std::optional<Fault> readEfficiency(const Field& field, void* part, std::string_view text) {
+  auto read = readGraded(text, Dim::fraction, field.range);
+  if (auto* fault = std::get_if<Fault>(&read))
+    return std::move(*fault);
+  auto& grade = *static_cast<Graded*>(field.second(part));
+  grade.grade = std::get<Graded>(read).grade;
+  grade.given = true;
+  field.in<std::vector<EfficiencyPoint>>(part) = {{0.5, std::get<Graded>(read).value}};
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::span<const std::string_view> feedWords() {
+  return kFeeds;
+}
+
+std::optional<Fault> addFeed(FedFrom& feeds, std::string_view word) {
+  if (word == kFeeds[0])
+    feeds.battery = true;
+  else if (word == kFeeds[1])
+    feeds.inverter = true;
+  else if (word == kFeeds[2])
+    feeds.generator = true;
+  else
+    return Fault{fmt::format("no source; expected {}, or a list of them", alternatives(kFeeds)),
+                 nearest(word, kFeeds)};
+  feeds.given = true;
+  return std::nullopt;
+}
+
+Read<ClockSpan> readSpan(std::string_view text) {
+  if (const auto span = parseClockSpan(text))
+    return *span;
+  const std::size_t dash = text.find('-');
+  if (dash != std::string_view::npos && parseClock(text.substr(0, dash)) &&
+      text.substr(0, dash) == text.substr(dash + 1))
+    return Fault{"a span with equal ends; the whole day is '00:00-24:00'", ""};
+  return Fault{"no span of the clock; expected such as '22:00-07:00'", mendedSpan(text)};
+}
+
+std::optional<Fault> readScalar(const Field& field, void* part, std::string_view text) {
+  switch (field.kind) {
+    case Kind::quantity:
+      return assign(field.in<Graded>(part), readGraded(text, field.dim, field.range));
+    case Kind::current:
+      return assign(field.in<CurrentAt>(part), readCurrent(text, field.range));
+    case Kind::price:
+      return assign(field.in<Graded>(part), readPrice(text));
+    case Kind::slope:
+      return assign(field.in<Slope>(part), readSlope(text, field.dim));
+    case Kind::word:
+      return readWord(field, part, text);
+    case Kind::text:
+      return readText(field.in<std::string>(part), text);
+    case Kind::name:
+      return readName(field.in<std::string>(part), text);
+    case Kind::hours:
+      return readHours(field.in<Hours>(part), text);
+    case Kind::clock:
+      return assign(field.in<std::optional<double>>(part), readClock(text));
+    case Kind::date:
+      return assign(field.in<std::optional<Date>>(part), readDate(text));
+    case Kind::dateTime:
+      return assign(field.in<std::optional<double>>(part), readDateTime(text));
+    case Kind::wireSize:
+      return readCable(field, part, text);
+    case Kind::fedFrom:
+      return readFeed(field.in<FedFrom>(part), text);
+    case Kind::efficiency:
+      return readEfficiency(field, part, text);
+    case Kind::edits:
+    case Kind::part:
+    case Kind::list:
+      break;
+  }
+  return Fault{fmt::format("expected {}", expectation(field)), ""};
+}
+
+}  // namespace nightbank::scenario

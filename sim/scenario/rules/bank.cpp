@@ -1,0 +1,153 @@
+#include <cmath>
+
+#include "rules.h"
+#include <fmt/format.h>
+
+#include "nightbank/scenario/chemistry.h"
+#include "nightbank/units/constants.h"
+#include "nightbank/units/quantity.h"
+
+namespace nightbank::scenario {
+namespace {
+
+// Charging above this gasses lead dry and trips the protection of LFP.
+constexpr double kHighestPerUnit_V = 16.5;
+constexpr double kLowestPerUnit_V = 8.0;
+
+void noSuchVoltage(const Rules& rules, const std::string& path, double voltage_V) {
+  rules.error(
+      path, "",
+      fmt::format("{} is {}; a bank of {} has one of {}", path, format(voltage_V, Dim::voltage),
+                  rules.given.bank.chemistry.value == Chemistry::lfp ? "LFP" : "lead",
+                  rules.given.bank.chemistry.value == Chemistry::lfp
+                      ? "12.8 V, 25.6 V, 38.4 V or 51.2 V (12 V and so on do, too)"
+                      : "12 V, 24 V, 36 V or 48 V (single batteries also 2 V, 6 V, 8 V)"));
+}
+
+void checkPrintedVoltages(const Rules& rules) {
+  const Bank& bank = rules.given.bank;
+  const Chemistry chemistry = bank.chemistry.value;
+  const double whole_V = rules.resolved.bank.voltage_V.value;
+  if (!bank.batteries) {
+    if (seriesCells(chemistry, whole_V) == 0)
+      noSuchVoltage(rules, "bank.voltage", whole_V);
+    return;
+  }
+  const double each_V = bank.batteries->each.voltage_V.value;
+  if (seriesCells(chemistry, each_V) == 0)
+    noSuchVoltage(rules, "bank.batteries.each.voltage", each_V);
+  else if (seriesCells(chemistry, whole_V) == 0)
+    noSuchVoltage(rules, "bank.batteries.in_series", whole_V);
+}
+
+// What two capacities say of the exponent. Valid: 1 to 2.
+double exponentOf(const Rate& slow, const Rate& fast) {
+  const double slowCurrent_A = slow.capacity_Ah.value / (slow.over_s.value / kHour_s);
+  const double fastCurrent_A = fast.capacity_Ah.value / (fast.over_s.value / kHour_s);
+  return std::log(slow.over_s.value / fast.over_s.value) / std::log(fastCurrent_A / slowCurrent_A);
+}
+
+void checkPair(const Rules& rules, std::size_t i, std::size_t j) {
+  const Rate& a = rules.given.bank.rates[i];
+  const Rate& b = rules.given.bank.rates[j];
+  const std::string pathA = fmt::format("bank.rates[{}]", i);
+  const std::string pathB = fmt::format("bank.rates[{}]", j);
+  if (a.over_s.value == b.over_s.value)
+    return rules.error(pathA + ".over", pathB + ".over",
+                       fmt::format("{}.over is that of another rate", pathA));
+  const bool isSlower = a.over_s.value > b.over_s.value;
+  const double exponent = isSlower ? exponentOf(a, b) : exponentOf(b, a);
+  if (!(exponent >= 1.0 && exponent <= 2.0))
+    rules.error(pathA + ".capacity", pathB + ".capacity",
+                fmt::format("{} and {} do not fit: the faster rate must give less ampere-hours, "
+                            "but over a third of them (exponent {:.3g}, expected 1 to 2)",
+                            pathB, pathA, exponent));
+  if (a.downTo_V.given && b.downTo_V.given && a.downTo_V.value != b.downTo_V.value)
+    rules.warning(pathA + ".down_to", pathB + ".down_to",
+                  fmt::format("{}.down_to differs from another rate's: the exponent comes out too "
+                              "small; take both to one end voltage",
+                              pathA));
+}
+
+void checkRates(const Rules& rules) {
+  const std::size_t count = rules.given.bank.rates.size();
+  constexpr std::size_t kMost = 16;
+  if (count == 1)
+    rules.error("bank.rates", "", "bank.rates has one rate; an exponent takes two or more");
+  if (count > kMost)
+    return rules.error("bank.rates", "", fmt::format("bank.rates has over {} rates", kMost));
+  for (std::size_t i = 0; i < count; ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      checkPair(rules, i, j);
+}
+
+void checkAbsorption(const Rules& rules, double units) {
+  const double full_V = units * fullPerUnit_V(rules.given.bank.chemistry.value);
+  const double absorption_V = rules.resolved.bank.absorption_V.value;
+  if (!(absorption_V > full_V && absorption_V <= units * kHighestPerUnit_V))
+    rules.error("bank.absorption", "",
+                fmt::format("bank.absorption is {}; expected above {} (the full bank at rest), up "
+                            "to {}",
+                            format(absorption_V, Dim::voltage), format(full_V, Dim::voltage),
+                            format(units * kHighestPerUnit_V, Dim::voltage)));
+}
+
+void checkCutoff(const Rules& rules, double units) {
+  const Inverter& inverter = *rules.resolved.inverter;
+  const double full_V = units * fullPerUnit_V(rules.given.bank.chemistry.value);
+  const double least_V = units * kLowestPerUnit_V;
+  if (!(inverter.cutoff_V.value >= least_V && inverter.cutoff_V.value < full_V))
+    return rules.error("inverter.cutoff", "bank",
+                       fmt::format("inverter.cutoff is {}; expected {} to below {} for this bank",
+                                   format(inverter.cutoff_V.value, Dim::voltage),
+                                   format(least_V, Dim::voltage), format(full_V, Dim::voltage)));
+  if (!(inverter.cutoff_V.value < inverter.reconnect_V.value))
+    return rules.error("inverter.reconnect", "inverter.cutoff",
+                       fmt::format("inverter.reconnect is {}; expected above inverter.cutoff, {}",
+                                   format(inverter.reconnect_V.value, Dim::voltage),
+                                   format(inverter.cutoff_V.value, Dim::voltage)));
+  if (inverter.reconnect_V.value > rules.resolved.bank.absorption_V.value)
+    rules.error("inverter.reconnect", "bank.absorption",
+                fmt::format("inverter.reconnect is {}, above what the bank is charged to, {}: it "
+                            "would stay off",
+                            format(inverter.reconnect_V.value, Dim::voltage),
+                            format(rules.resolved.bank.absorption_V.value, Dim::voltage)));
+}
+
+}  // namespace
+
+void checkBank(const Rules& rules) {
+  const Bank& bank = rules.given.bank;
+  if (!bank.chemistry.given)
+    return;
+  checkPrintedVoltages(rules);
+  checkRates(rules);
+  const Bank& resolved = rules.resolved.bank;
+  const double units = twelveVoltUnits(bank.chemistry.value, resolved.voltage_V.value);
+  if (units > 0.0)
+    checkAbsorption(rules, units);
+  const double floor = 1.0 - resolved.maxDepthOfDischarge.value;
+  if (bank.startAt.given && bank.startAt.value < floor)
+    rules.warning(
+        "bank.start_at", "",
+        fmt::format("bank.start_at is {}, below the floor of {}",
+                    format(bank.startAt.value, Dim::fraction), format(floor, Dim::fraction)));
+}
+
+void checkInverter(const Rules& rules) {
+  if (!rules.given.inverter)
+    return;
+  const Bank& bank = rules.resolved.bank;
+  const double units = twelveVoltUnits(bank.chemistry.value, bank.voltage_V.value);
+  if (units > 0.0 && rules.given.bank.chemistry.given)
+    checkCutoff(rules, units);
+  const std::vector<EfficiencyPoint>& points = rules.given.inverter->efficiency;
+  for (std::size_t i = 0; i < points.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      if (points[i].load == points[j].load)
+        rules.error(fmt::format("inverter.efficiency[{}]", i),
+                    fmt::format("inverter.efficiency[{}]", j),
+                    fmt::format("inverter.efficiency[{}] is at the load of another point", i));
+}
+
+}  // namespace nightbank::scenario

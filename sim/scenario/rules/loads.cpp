@@ -1,0 +1,115 @@
+#include <cmath>
+
+#include "../fields/feeds.h"
+#include "rules.h"
+#include <fmt/format.h>
+
+#include "nightbank/units/quantity.h"
+
+namespace nightbank::scenario {
+namespace {
+
+constexpr double kSuspiciousCurrent_A = 40.0;
+constexpr double kSuspiciousPower_W = 200.0;
+
+bool isAtMains(const CurrentAt& current, bool isDirectCurrent) {
+  return current.given && !isDirectCurrent && std::isnan(current.at_V);
+}
+
+// Amperes at 12 V taken for amperes at mains: the commonest mistake, tenfold.
+void checkSize(const Rules& rules, const CurrentAt& current, bool isDirectCurrent,
+               const std::string& path) {
+  if (isAtMains(current, isDirectCurrent) && current.value > kSuspiciousCurrent_A)
+    rules.warning(path, "",
+                  fmt::format("{} is {:.4g} A at {:.4g} V, {:.3g} kW; it looks as if it were "
+                              "given at the battery's voltage",
+                              path, current.value, rules.resolved.mains_V.value,
+                              current.value * rules.resolved.mains_V.value / 1000.0));
+}
+
+double apparent_VA(const Rules& rules, const CurrentAt& current, const Graded& power,
+                   double powerFactor) {
+  const double at_V = std::isnan(current.at_V) ? rules.resolved.mains_V.value : current.at_V;
+  return current.known() ? current.value * at_V : power.value / powerFactor;
+}
+
+void checkDuty(const Rules& rules, const AirConditioner& unit, const std::string& path) {
+  if (unit.duty.size() < 2)
+    return;
+  for (std::size_t i = 0; i < unit.duty.size(); ++i) {
+    const std::string entry = fmt::format("{}.duty[{}]", path, i);
+    if (!unit.duty[i].from_s) {
+      rules.error(entry + ".from", "",
+                  fmt::format("{} has no from; of several entries each needs one", entry));
+      continue;
+    }
+    for (std::size_t j = 0; j < i; ++j)
+      if (unit.duty[j].from_s == unit.duty[i].from_s)
+        rules.error(entry + ".from", fmt::format("{}.duty[{}].from", path, j),
+                    fmt::format("{}.from is the time of another entry", entry));
+  }
+}
+
+void checkRunning(const Rules& rules, std::size_t index, const std::string& path) {
+  const AirConditioner& given = rules.given.airConditioners[index];
+  const AirConditioner& unit = rules.resolved.airConditioners[index];
+  const Running& running = given.running;
+  const std::string at = path + ".running";
+  if (!running.current_A.given && !running.power_W.given && !given.cooling_W.given)
+    return rules.error(at + ".current", at + ".power",
+                       fmt::format("{} has neither current nor power, and cooling is not given "
+                                   "either; give one of them",
+                                   at));
+  const bool isDirect = isDirectCurrent(unit.fedFrom);
+  checkVoltage(rules, running.current_A, isDirect, at + ".current");
+  checkSize(rules, running.current_A, isDirect, at + ".current");
+  if (running.power_W.given && running.power_W.value < kSuspiciousPower_W)
+    rules.warning(at + ".power", "",
+                  fmt::format("{}.power is {}, little for an air conditioner", at,
+                              format(running.power_W.value, Dim::power)));
+  if (given.fan)
+    checkVoltage(rules, given.fan->current_A, isDirect, path + ".fan.current");
+  const double powerFactor = unit.running.powerFactor.value;
+  const double all_VA =
+      apparent_VA(rules, unit.running.current_A, unit.running.power_W, powerFactor);
+  const double fan_VA = apparent_VA(rules, unit.fan->current_A, unit.fan->power_W, powerFactor);
+  const bool isFanGiven = unit.fan->current_A.given || unit.fan->power_W.given;
+  if (fan_VA >= all_VA)
+    rules.error(
+        isFanGiven ? path + ".fan" : at, isFanGiven ? at : "",
+        fmt::format("{} draws {:.4g} VA with the fan alone, no less than the {:.4g} VA with "
+                    "the compressor on{}",
+                    path, fan_VA, all_VA,
+                    isFanGiven ? "" : "; give what the fan draws, fan.power"));
+}
+
+}  // namespace
+
+void checkAirConditioners(const Rules& rules) {
+  for (std::size_t i = 0; i < rules.given.airConditioners.size(); ++i) {
+    const AirConditioner& unit = rules.given.airConditioners[i];
+    const std::string path = pathIn(rules.given, "air_conditioners", i);
+    checkFeeds(rules, unit.fedFrom, path);
+    checkRunning(rules, i, path);
+    checkDuty(rules, unit, path);
+    const bool isKnown = unit.running.current_A.given || unit.running.power_W.given;
+    if (unit.cooling_W.given && isKnown)
+      rules.warning(path + ".cooling", "",
+                    fmt::format("{}.cooling is read, not used: what it draws running is given, and "
+                                "there is no cabin yet to be cooled",
+                                path));
+  }
+}
+
+void checkLoads(const Rules& rules) {
+  for (std::size_t i = 0; i < rules.given.loads.size(); ++i) {
+    const std::string path = pathIn(rules.given, "loads", i);
+    const Load& load = rules.given.loads[i];
+    checkFeeds(rules, load.fedFrom, path);
+    const bool isDirect = isDirectCurrent(rules.resolved.loads[i].fedFrom);
+    checkVoltage(rules, load.current_A, isDirect, path + ".current");
+    checkSize(rules, load.current_A, isDirect, path + ".current");
+  }
+}
+
+}  // namespace nightbank::scenario

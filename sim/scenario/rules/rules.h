@@ -1,0 +1,42 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "nightbank/scenario/problem.h"
+#include "nightbank/scenario/scenario.h"
+
+/// Rules across fields, by part. Private to the room.
+namespace nightbank::scenario {
+
+/// What a rule looks at, and where it reports.
+struct Rules {
+  const Scenario& given;
+  const Scenario& resolved;  ///< the same with typical values
+  std::vector<Problem>& problems;
+
+  /// `otherPath`: the second place of a contradiction, or "".
+  void error(std::string path, std::string otherPath, std::string message) const;
+  void warning(std::string path, std::string otherPath, std::string message) const;
+};
+
+void checkPeriod(const Rules& rules);
+void checkAirConditioners(const Rules& rules);
+void checkLoads(const Rules& rules);
+void checkNames(const Rules& rules);
+void checkBank(const Rules& rules);
+void checkInverter(const Rules& rules);
+void checkCharging(const Rules& rules);
+void checkGenerator(const Rules& rules);
+void checkSolar(const Rules& rules);
+
+/// Path of an item of a list of the scenario: "loads.fridge".
+std::string pathIn(const Scenario& scenario, std::string_view listKey, std::size_t index);
+
+/// What feeds a load exists, and a current has the voltage at which it flows.
+void checkFeeds(const Rules& rules, const FedFrom& given, const std::string& path);
+void checkVoltage(const Rules& rules, const CurrentAt& current, bool isDirectCurrent,
+                  const std::string& path);
+
+}  // namespace nightbank::scenario

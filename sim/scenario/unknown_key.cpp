@@ -1,0 +1,74 @@
+#include <algorithm>
+#include <array>
+#include <string>
+
+#include "member.h"
+#include "reading.h"
+#include <fmt/format.h>
+
+#include "nightbank/scenario/fields.h"
+#include "nightbank/units/suggest.h"
+
+namespace nightbank::scenario {
+namespace {
+
+struct LaterKey {
+  std::string_view key, why;
+};
+
+// Keys that people may know from a description of what is to come.
+constexpr std::array kLater = std::to_array<LaterKey>({
+    {"thermostat", "comes with the cabin model; give duty for now"},
+    {"cabin", "comes with the cabin model; give duty for now"},
+    {"too_warm_above", "comes with the cabin model"},
+    {"file", "weather files come later; give design_day for now"},
+});
+
+// The part in which a key stands, searched from the top: "bank"; "" where none has it.
+std::string homeOf(std::string_view key, const Spec& spec, const std::string& path, int depth) {
+  for (const Field& field : spec.fields)
+    if (field.key == key && !path.empty())
+      return path;
+  if (depth == 0)
+    return "";
+  for (const Field& field : spec.fields)
+    if (field.spec != nullptr) {
+      const std::string home = homeOf(key, field.spec(), joinPath(path, field.key), depth - 1);
+      if (!home.empty())
+        return home;
+    }
+  return "";
+}
+
+std::string hintFor(const Spec& spec, std::string_view key) {
+  const std::vector<std::string_view> keys = keysOf(spec);
+  if (const std::string near = nearest(key, keys); !near.empty())
+    return didYouMean(near);
+  constexpr int kDepth = 2;
+  if (const std::string home = homeOf(key, specOf<Scenario>(), "", kDepth); !home.empty())
+    return fmt::format("that key stands in {}", home);
+  constexpr std::size_t kMostListed = 8;
+  return keys.size() <= kMostListed ? fmt::format("keys: {}", fmt::join(keys, ", ")) : "";
+}
+
+}  // namespace
+
+std::string didYouMean(std::string_view suggestion) {
+  return suggestion.empty() ? "" : fmt::format("did you mean '{}'?", suggestion);
+}
+
+Problem unknownKey(const Spec& spec, std::string_view key, const std::string& path) {
+  Problem problem;
+  problem.path = path;
+  problem.at = Problem::At::key;
+  problem.message = fmt::format("{} is no key of {}", path, spec.name);
+  problem.hint = hintFor(spec, key);
+  const auto* later = std::ranges::find(kLater, key, &LaterKey::key);
+  if (later != kLater.end()) {
+    problem.message += " yet";
+    problem.hint = later->why;
+  }
+  return problem;
+}
+
+}  // namespace nightbank::scenario
