@@ -26,6 +26,7 @@ constexpr std::array kRows = std::to_array<Row>({
     {"air_conditioners.fan", "fan draw", "clamp the feeder with the compressor resting"},
     {"air_conditioners.duty", "duty",
      "time the compressor's minutes on and off for an hour at dusk and one before dawn"},
+    {"air_conditioners.duty.cycles_per_hour", "cycling", "count its starts in an hour"},
     {"air_conditioners.restart_delay", "restart delay", "time it once after a break"},
     {"loads.duty", "duty", "time its minutes on and off for an hour"},
     {"loads.power_factor", "power factor", "read W and VA off a plug-in meter: W / VA"},
@@ -74,6 +75,11 @@ constexpr std::array kRows = std::to_array<Row>({
      "look into its manual"},
     {"generator.rule", "generator's start and stop settings",
      "look into the controller's settings"},
+    {"weather.design_day.haze", "haze", "look at the horizon"},
+    {"weather.design_day.cloud", "cloud", "take it from the forecast"},
+    {"weather.constant.temperature", "outdoor temperature", "take it from the forecast"},
+    {"solar.facing", "facing of the array", "take a compass: south is 180 deg"},
+    {"shore.limit", "limit of the shore socket", "read its breaker"},
     {"weather", "weather", "take high, low and cloud from the forecast"},
     {"site.utc_offset", "clock's offset from UTC", "take the clock that you go by"},
     {"site.elevation", "elevation", "look at a map"},
@@ -82,7 +88,8 @@ constexpr std::array kRows = std::to_array<Row>({
 
 // Whether `key` is the row's or lies below it.
 bool isUnder(std::string_view key, std::string_view row) {
-  return key.starts_with(row) && (key.size() == row.size() || key[row.size()] == '.');
+  return key.starts_with(row) &&
+         (key.size() == row.size() || key[row.size()] == '.' || key[row.size()] == '[');
 }
 
 struct Parts {

@@ -11,7 +11,6 @@
 #include "nightbank/report/figures.h"
 #include "nightbank/report/fuel.h"
 #include "nightbank/report/reasons.h"
-#include "nightbank/report/warnings.h"
 #include "nightbank/report/words.h"
 #include "nightbank/simulate/simulate.h"
 #include "nightbank/units/calendar.h"
@@ -278,16 +277,19 @@ Json guessesOf(const Answer& answer) {
           {"values", list}};
 }
 
-Json warningsOf(const Answer& answer) {
+Json warningsOf(const Answer& answer, std::span<const Warning> ofReader) {
+  std::vector<Warning> all(ofReader.begin(), ofReader.end());
+  const std::vector<Warning> ofAnswer = warnings(answer);
+  all.insert(all.end(), ofAnswer.begin(), ofAnswer.end());
   Json list = Json::array();
-  for (const Warning& warning : warnings(answer))
+  for (const Warning& warning : all)
     list.push_back({{"about", warning.about}, {"text", warning.text}});
   return list;
 }
 
 }  // namespace
 
-std::string json(const Answer& answer) {
+std::string json(const Answer& answer, std::span<const Warning> ofReader) {
   const Plant& plant = answer.night.plant;
   Json object;
   object["title"] = plant.title;
@@ -297,7 +299,7 @@ std::string json(const Answer& answer) {
   addNight(object, answer, answer.night);
   object["other_end"] = otherEndOf(answer);
   object["guesses"] = guessesOf(answer);
-  object["warnings"] = warningsOf(answer);
+  object["warnings"] = warningsOf(answer, ofReader);
   object["cautions"] = cautions(answer);
   object["events"] = eventsOf(answer.night);
   object["hours"] = hoursOf(answer.night, Wh(answer.night.outcome.energy_J));

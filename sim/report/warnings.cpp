@@ -160,8 +160,6 @@ std::vector<Warning> warnings(const Answer& answer) {
   checkBalance(answer, found);
   checkRecorder(answer, found);
   checkSleepers(answer, found);
-  const Found currents = suspectCurrents(answer.resolved, answer.night.plant.nominal_V);
-  found.insert(found.end(), currents.begin(), currents.end());
   checkGenerator(answer, found);
   checkIdle(answer, found);
   checkFloor(answer, found);

@@ -1,0 +1,166 @@
+#include "nightbank/report/derived.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <string_view>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "nightbank/devices/wiring.h"
+#include "nightbank/report/figures.h"
+#include "nightbank/report/text.h"
+#include "nightbank/units/calendar.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank::report {
+namespace {
+
+// Lines of what a part comes to, under its name.
+struct Lines {
+  std::string text;
+
+  void say(std::string_view part, std::string_view what) {
+    constexpr int kPart = 22;
+    const std::string first = padRight(cut(part, kPart - 2), kPart);
+    text += wrapped(what, first, std::string(kPart, ' '));
+  }
+};
+
+std::string powerText(double power_W) {
+  return format(power_W, Dim::power);
+}
+
+void addBank(const Plant& plant, Lines& lines) {
+  const BankParams& bank = plant.bank;
+  const double all_J = storedEnergy_J(bank, 1.0);
+  const double usable_J =
+      storedEnergy_J(bank, plant.startSoc) - storedEnergy_J(bank, plant.floorSoc);
+  lines.say("bank", fmt::format("{} usable from {} down to {} (of {} in all)",
+                                format(usable_J, Dim::energy), socText(plant.startSoc),
+                                socText(plant.floorSoc), format(all_J, Dim::energy)));
+  if (bank.peukert.exponent > 1.0) {
+    lines.say("", fmt::format("Peukert exponent {:.3f} above {}", bank.peukert.exponent,
+                              format(bank.peukert.ratedCurrent_A, Dim::current)));
+  }
+  lines.say(
+      "", fmt::format("{} inside, {:.1f} % of charged ampere-hours kept",
+                      format(bank.resistance_ohm, Dim::resistance), 100.0 * bank.chargeEfficiency));
+}
+
+std::string cycleText(const DutyTimes& duty) {
+  if (!(duty.share > 0.0))
+    return "never on";
+  if (!(duty.share < 1.0))
+    return "never rests";
+  return fmt::format("on {}, off {} ({})", durationText(duty.on_s), durationText(duty.off_s),
+                     socText(duty.share));
+}
+
+// Amperes that the bank gives for it: through the inverter, or straight.
+double bankCurrent_A(const Plant& plant, const AirConditionerPlant& unit) {
+  const bool direct = unit.feeds.battery && !unit.feeds.inverter;
+  const double power_W =
+      direct ? unit.running.real_W : inverterDcPower_W(plant.inverter, unit.running.real_W);
+  return power_W / plant.nominal_V;
+}
+
+void addAirConditioners(const Plant& plant, Lines& lines) {
+  for (const AirConditionerPlant& unit : plant.airConditioners) {
+    const double apparent_VA = std::hypot(unit.running.real_W, unit.running.reactive_VA);
+    std::string text = fmt::format("{}, {} running", powerText(unit.running.real_W),
+                                   format(apparent_VA, Dim::apparent));
+    if (unit.feeds.battery || (unit.feeds.inverter && plant.hasInverter)) {
+      text += fmt::format("; about {} out of the bank at {}",
+                          format(bankCurrent_A(plant, unit), Dim::current),
+                          format(plant.nominal_V, Dim::voltage));
+    }
+    lines.say(printable(unit.name), text);
+    for (const DutyTimes& duty : unit.duties)
+      lines.say("", "compressor " + cycleText(duty));
+  }
+}
+
+void addInverter(const Plant& plant, Lines& lines) {
+  if (!plant.hasInverter)
+    return;
+  const InverterParams& inverter = plant.inverter;
+  lines.say("inverter", fmt::format("loses {} + {:.2f} % of P + {:.2f} % of P^2 / {}",
+                                    powerText(inverter.idle_W), 100.0 * inverter.linear,
+                                    100.0 * inverter.quadratic, powerText(inverter.continuous_W)));
+  const auto efficiency = [&](double load) {
+    const double power_W = load * inverter.continuous_W;
+    return 100.0 * power_W / inverterDcPower_W(inverter, power_W);
+  };
+  lines.say("", fmt::format("{:.1f} % at a tenth of its load, {:.1f} % at half, {:.1f} % at full",
+                            efficiency(0.1), efficiency(0.5), efficiency(1.0)));
+  const double full_W = inverterDcPower_W(inverter, inverter.continuous_W);
+  const double current_A = currentThroughCable_A(plant.nominal_V, plant.cableLoop_ohm, full_W);
+  if (plant.cableLoop_ohm > 0.0 && std::isfinite(current_A)) {
+    lines.say("cable", fmt::format("{} there and back; at full load {} and {:.1f} % of {} lost",
+                                   format(plant.cableLoop_ohm, Dim::resistance),
+                                   format(current_A, Dim::current),
+                                   100.0 * current_A * plant.cableLoop_ohm / plant.nominal_V,
+                                   format(plant.nominal_V, Dim::voltage)));
+  }
+}
+
+void addCharger(const Plant& plant, Lines& lines) {
+  if (!plant.hasCharger)
+    return;
+  const ChargerParams& charger = plant.charger;
+  const double output_W =
+      std::min(outputLimit_W(charger), charger.outputCurrent_A * plant.nominal_V);
+  lines.say("charger", fmt::format("{} into the bank at {}, which takes {} and {} off its source",
+                                   powerText(output_W), format(plant.nominal_V, Dim::voltage),
+                                   powerText(inputPower_W(charger, output_W)),
+                                   format(inputApparent_VA(charger, output_W), Dim::apparent)));
+}
+
+void addSun(const Plant& plant, Lines& lines) {
+  double array_J = 0.0;
+  for (std::size_t i = 0; i < plant.sun.size(); ++i) {
+    const double end_s = i + 1 < plant.sun.size() ? plant.sun[i + 1].start_s : plant.span_s;
+    const double span_s = std::max(0.0, std::min(end_s, plant.span_s) - plant.sun[i].start_s);
+    array_J += (plant.sun[i].array_W + 0.5 * plant.sun[i].arraySlope_W_s * span_s) * span_s;
+  }
+  if (array_J > 0.0)
+    lines.say("solar", fmt::format("{} at the array in this period, if all of it is taken",
+                                   format(array_J, Dim::energy)));
+}
+
+void addGenerator(const Plant& plant, UnitSystem units, Lines& lines) {
+  if (!plant.hasGenerator)
+    return;
+  const GeneratorParams& generator = plant.generator;
+  const auto [least, most] =
+      std::minmax_element(plant.generatorLimit_VA.begin(), plant.generatorLimit_VA.end());
+  if (least != plant.generatorLimit_VA.end()) {
+    lines.say("generator",
+              fmt::format("{} are worth {:.0f} to {:.0f} VA in the heat of this period at {}",
+                          powerText(generator.continuous_W), *least, *most,
+                          format(generator.elevation_m, Dim::length, units)));
+  }
+  const double full_m3_s = fuelRate_m3_s(generator.fuel, generator.continuous_W);
+  lines.say("", fmt::format("burns {} without load, {} at {}",
+                            format(generator.fuel.noLoad_m3_s, Dim::volumeRate, units),
+                            format(full_m3_s, Dim::volumeRate, units),
+                            powerText(generator.continuous_W)));
+}
+
+}  // namespace
+
+std::string derivedTable(const Plant& plant, UnitSystem units) {
+  Lines lines{"What follows from it\n"};
+  lines.say("period", periodText(plant));
+  addBank(plant, lines);
+  addAirConditioners(plant, lines);
+  addInverter(plant, lines);
+  addCharger(plant, lines);
+  addSun(plant, lines);
+  addGenerator(plant, units, lines);
+  return lines.text;
+}
+
+}  // namespace nightbank::report

@@ -1,0 +1,139 @@
+#include "nightbank/report/warnings.h"
+
+#include <algorithm>
+
+#include "sample_answer.h"
+#include <gtest/gtest.h>
+
+#include "nightbank/report/cautions.h"
+
+namespace nightbank::report {
+namespace {
+
+using testing_support::answerOf;
+using testing_support::sampleNight;
+
+// The text of the first warning about `about` that holds `part`; "" where there is none.
+std::string found(const Answer& answer, std::string_view about, std::string_view part) {
+  for (const Warning& warning : warnings(answer)) {
+    if (warning.about == about && warning.text.find(part) != std::string::npos)
+      return warning.text;
+  }
+  return "";
+}
+
+TEST(Warnings, AnIdleDrawOverATenthOfTheUsableEnergy) {
+  Answer answer = answerOf(sampleNight());  // 20 W for 14 h of 4.5 kWh: 6 %
+  EXPECT_EQ(found(answer, "inverter.idle", ""), "");
+  answer.night.plant.inverter.idle_W = 40.0;
+  EXPECT_EQ(found(answer, "inverter.idle", ""),
+            "The inverter's idle draw alone takes 0.56 kWh over the period, 12 % of the usable "
+            "energy. Switch it off in the hours in which nothing needs it.");
+  for (Segment& segment : answer.night.plant.segments)
+    segment.inverter = segment.airConditioners != 0;  // 9 h: 8 %
+  EXPECT_EQ(found(answer, "inverter.idle", ""), "");
+}
+
+TEST(Warnings, AGeneratorNearItsDeratedLimit) {
+  Answer answer = answerOf(sampleNight());
+  EXPECT_EQ(found(answer, "generator.continuous", ""), "");
+  answer.night.outcome.generator.highestShare = 0.94;
+  EXPECT_NE(found(answer, "generator.continuous", "94 %"), "");
+  answer.resolved.generator->derating.emplace();
+  EXPECT_NE(found(answer, "generator.continuous", "The derating is a typical one"), "");
+}
+
+TEST(Warnings, AFloorThatAgesLead) {
+  Answer answer = answerOf(sampleNight());
+  EXPECT_NE(found(answer, "bank.max_depth_of_discharge", "ages a lead bank"), "");
+  answer.night.plant.floorSoc = 0.5;
+  EXPECT_EQ(found(answer, "bank.max_depth_of_discharge", ""), "");
+  answer.resolved.bank.chemistry.value = scenario::Chemistry::lfp;
+  answer.night.plant.floorSoc = 0.2;
+  EXPECT_EQ(found(answer, "bank.max_depth_of_discharge", ""), "");
+  answer.night.plant.floorSoc = 0.05;
+  EXPECT_NE(found(answer, "bank.max_depth_of_discharge", "protection"), "");
+}
+
+TEST(Warnings, AnEngineWhereSleepIsNotKnown) {
+  Answer answer = answerOf(sampleNight());
+  EXPECT_EQ(found(answer, "occupants.asleep", ""), "");
+  answer.resolved.occupants.reset();
+  EXPECT_NE(found(answer, "occupants.asleep", ""), "");
+  answer.night.outcome.generator.engine_s = 0.0;
+  EXPECT_EQ(found(answer, "occupants.asleep", ""), "");
+}
+
+TEST(Warnings, ALeadBankThatNeverGetsFullInDays) {
+  Answer answer = answerOf(sampleNight());
+  EXPECT_EQ(found(answer, "bank", "never gets full"), "");
+  answer.night.plant.span_s = 2.0 * kDay_s;
+  EXPECT_NE(found(answer, "bank", "never gets full"), "");
+  answer.night.recorder.events.push_back({10.0, EventKind::bankFull, 0, 1.0});
+  EXPECT_EQ(found(answer, "bank", "never gets full"), "");
+}
+
+TEST(Warnings, LithiumThatIsChargedInTheFrost) {
+  Answer answer = answerOf(sampleNight());
+  answer.resolved.bank.chemistry.value = scenario::Chemistry::lfp;
+  answer.resolved.weather.emplace().designDay.emplace();
+  answer.resolved.weather->designDay->low_degC = {-4.0, scenario::Grade::nameplate, true};
+  EXPECT_EQ(found(answer, "bank.chemistry", ""), "");
+  answer.night.recorder.samples[0].bankCharge_C = -100.0;
+  answer.night.recorder.samples[0].outdoor_degC = -3.0;
+  EXPECT_NE(found(answer, "bank.chemistry", "freezes"), "");
+}
+
+TEST(Warnings, ManyTypicalValues) {
+  Answer answer = answerOf(sampleNight());
+  EXPECT_EQ(found(answer, "typical values", ""), "");
+  answer.guesses.assign(9, {"x", "1", "2", Level::holds, 0.0});
+  answer.allBadEnds = Level::marginal;
+  EXPECT_NE(found(answer, "typical values", "9 values are typical ones"), "");
+}
+
+TEST(Warnings, ALogThatDidNotFitAndABalanceThatIsOff) {
+  Answer answer = answerOf(sampleNight());
+  EXPECT_EQ(found(answer, "model", "did not fit"), "");
+  EXPECT_EQ(found(answer, "model", "do not balance"), "");
+  answer.night.recorder.dropped = 3;
+  answer.night.outcome.energy_J.bankClosureError = -2e-5;
+  EXPECT_NE(found(answer, "model", "3 entries of the log did not fit"), "");
+  EXPECT_NE(found(answer, "model", "do not balance"), "");
+}
+
+TEST(Warnings, TheModelNamesWhatItLeavesOut) {
+  Answer answer = answerOf(sampleNight());
+  EXPECT_NE(found(answer, "model", "No start test is made"), "");
+  EXPECT_NE(found(answer, "model", "lead battery's voltage drop"), "");
+  EXPECT_EQ(found(answer, "model", "Loads that cycle"), "");
+  answer.resolved.loads[0].duty = {0.4, scenario::Grade::nameplate, true};
+  EXPECT_NE(found(answer, "model", "Loads that cycle"), "");
+  answer.resolved.bank.chemistry.value = scenario::Chemistry::lfp;
+  EXPECT_EQ(found(answer, "model", "lead battery's voltage drop"), "");
+}
+
+TEST(Cautions, StandInTheirOrder) {
+  Answer answer = answerOf(sampleNight());
+  const auto firstWords = [&] {
+    std::vector<std::string> words;
+    for (const std::string& caution : cautions(answer))
+      words.push_back(caution.substr(0, caution.find(':')));
+    return words;
+  };
+  EXPECT_EQ(firstWords(), (std::vector<std::string>{"Carbon monoxide", "Shock", "Fuel", "Heat",
+                                                    "Battery", "Fire, noise, site", "This plan"}));
+  answer.night.plant.hasGenerator = false;
+  EXPECT_EQ(firstWords(), (std::vector<std::string>{"Carbon monoxide", "Shock", "Heat", "Battery",
+                                                    "Fire, noise, site", "This plan"}));
+}
+
+TEST(Cautions, SpeakOfTheBatteryThatIsThere) {
+  Answer answer = answerOf(sampleNight());
+  EXPECT_NE(cautions(answer)[4].find("hydrogen"), std::string::npos);
+  answer.resolved.bank.chemistry.value = scenario::Chemistry::lfp;
+  EXPECT_NE(cautions(answer)[4].find("0 to 40 degC"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace nightbank::report
