@@ -109,7 +109,7 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
     case Who::inverterCutOff:
       return cutOffInverter(plant, state, recorder);
     case Who::bankSpent:
-      return spendBank(state, recorder);
+      return spendBank(plant, state, recorder);
     case Who::sourceTrip:
       return tripSource(event.index, state, recorder);
     case Who::floorReached:

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <limits>
 
 #include "nightbank/simulate/engine.h"
@@ -12,8 +13,8 @@ constexpr double kNotWatched = std::numeric_limits<double>::infinity();
 /// `common practice, no source`.
 constexpr double kFullHysteresis = 0.02;
 
-/// After "spent", loads return once this share of the capacity is available again.
-/// `common practice, no source`.
+/// After "spent", loads return once this share of the capacity is available again, on top of what
+/// was left (a bank that collapses has some). `common practice, no source`.
 constexpr double kSpentHysteresis = 0.05;
 
 double cutOffGuard(const Plant& plant, const State& state, const Demand& demand, const Flows& now) {
@@ -42,7 +43,8 @@ double fullGuard(const Plant& plant, const State& state, const Flows& now) {
 double recoveredGuard(const Plant& plant, const State& state) {
   if (!state.bankSpent)
     return kNotWatched;
-  return kSpentHysteresis - available_Ah(plant.bank, state.bank) / plant.bank.capacity_Ah;
+  const double needed = std::max(0.0, state.spentShare) + kSpentHysteresis;
+  return needed - available_Ah(plant.bank, state.bank) / plant.bank.capacity_Ah;
 }
 
 double reconnectGuard(const Plant& plant, const State& state, const Flows& now) {

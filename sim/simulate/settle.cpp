@@ -49,7 +49,7 @@ void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& re
         const Event event{static_cast<Who>(who), static_cast<std::uint8_t>(i)};
         if (fired.of(event) || !happens(event, plant, moment))
           continue;
-        fired.of(event) = true;
+        fired.of(event) = event.who != Who::transfer;  // follows from the others, again if need be
         fire(event, plant, moment, recorder, activity);
         modesChanged = true;
       }

@@ -31,8 +31,9 @@ void cutOffInverter(const Plant& plant, State& state, Recorder& recorder) {
   logEvent(recorder, state, EventKind::inverterCutOff);
 }
 
-void spendBank(State& state, Recorder& recorder) {
+void spendBank(const Plant& plant, State& state, Recorder& recorder) {
   state.bankSpent = true;
+  state.spentShare = available_Ah(plant.bank, state.bank) / plant.bank.capacity_Ah;
   logEvent(recorder, state, EventKind::bankSpent);
 }
 

@@ -12,7 +12,8 @@ namespace nightbank {
 inline constexpr double kTripReset_s = 60.0;
 
 void cutOffInverter(const Plant& plant, State& state, Recorder& recorder);
-void spendBank(State& state, Recorder& recorder);
+/// Nothing available, or no current that carries the loads: they are let go.
+void spendBank(const Plant& plant, State& state, Recorder& recorder);
 void fillBank(State& state, Recorder& recorder);
 
 /// An overload is present from now; unless it ends, the source trips after its time.

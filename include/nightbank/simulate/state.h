@@ -56,6 +56,7 @@ struct State {
   double time_s = 0.0;
   BankState bank;
   double fullSoc = 2.0;          ///< state of charge at which the bank was last full
+  double spentShare = 0.0;       ///< available share of the capacity when it was last spent
   double reconnectFrom_s = 0.0;  ///< no reconnection of the inverter before
   std::uint32_t segment = 0, sun = 0;
   bool bankFull = false;
