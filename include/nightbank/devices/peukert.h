@@ -69,9 +69,8 @@ struct PeukertState {
 ///     dx/dt   = 0                           I > 0 and m <= I_R
 ///     r dx/dt = -x                          I <= 0
 ///
-/// m and the recovery are exact, the moment where m crosses I_R too; the integral of m^(k-1) is by
-/// two-point Gauss in ln m, in panels of at most 1/8: relative error below 1e-7, so that the answer
-/// does not hang on how a span is cut.
+/// m and the recovery are exact, the moment where m crosses I_R too; the integral of m^(k-1) has a
+/// relative error below 1e-7, so that the answer does not hang on how a span is cut.
 /// @param current_A  positive on discharge
 /// @param span_s     >= 0
 /// With an exponent of 1 the mean is left as it is, for nothing hangs on it.
