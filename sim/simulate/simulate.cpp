@@ -171,14 +171,19 @@ struct Run {
 
   /// Moves from `now` to `next`: the instant, or what crosses before it. Books the piece.
   Crossing takePiece(const Instant& instant, const Moment& now, Moment& next) {
-    const double span_s = instant.at_s - now.state.time_s;
-    Crossing crossing{span_s, false, {}};
+    const double whole_s = instant.at_s - now.state.time_s;
+    double span_s = whole_s;
     Flows mean = tryPiece(plant, now, span_s, next);
+    while (mean.collapsed && span_s > kLocate_s) {
+      span_s *= 0.5;  // the bank sinks so fast that no mean current carries the load this far
+      mean = tryPiece(plant, now, span_s, next);
+    }
+    Crossing crossing{span_s, false, {}};
     locateGuards(plant, now, next, span_s, crossing);
     locateKinks(plant, now, next, span_s, crossing);
     if (crossing.span_s < span_s)
       mean = tryPiece(plant, now, crossing.span_s, next);
-    else
+    else if (span_s == whole_s)
       next.state.time_s = instant.at_s;  // assigned, not added up
     if (!std::isfinite(mean.bankCurrent_A) || (mean.collapsed && crossing.span_s > 0.0))
       fail("the bank's current is not finite", now.state);
