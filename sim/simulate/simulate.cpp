@@ -143,7 +143,7 @@ void noteFirsts(const State& state, BankOutcome& bank) {
   if (bank.spentBy != SpentBy::nothing || !(state.bankSpent || state.inverterCutOff))
     return;
   bank.spentAt_s = state.time_s;
-  bank.spentBy = state.inverterCutOff ? SpentBy::cutoff : SpentBy::availability;
+  bank.spentBy = state.bankSpent ? SpentBy::availability : SpentBy::cutoff;
 }
 
 BankOutcome bankOutcome(const Plant& plant, const Ledger& ledger, const State& end,

@@ -34,6 +34,9 @@ void cutOffInverter(const Plant& plant, State& state, Recorder& recorder) {
 void spendBank(const Plant& plant, State& state, Recorder& recorder) {
   state.bankSpent = true;
   state.spentShare = available_Ah(plant.bank, state.bank) / plant.bank.capacity_Ah;
+  // An empty bank's voltage falls away: the inverter stays off until its reconnect voltage too.
+  state.inverterCutOff = plant.hasInverter;
+  state.reconnectFrom_s = state.time_s + plant.reconnectDelay_s;
   logEvent(recorder, state, EventKind::bankSpent);
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <span>
 #include <stdexcept>
+#include <string_view>
 #include <utility>
 
 #include "grade.h"
@@ -70,6 +71,14 @@ bool isWorse(const Variation& a, const Variation& b) {
   return a.level != b.level ? a.level > b.level : a.margin_J < b.margin_J;
 }
 
+/// "25 W typical" as people read it: the grade goes without saying.
+std::string withoutGrade(std::string text) {
+  constexpr std::string_view kGrade = " typical";
+  if (text.ends_with(kGrade))
+    text.erase(text.size() - kGrade.size());
+  return text;
+}
+
 /// The worse of the two ends of one typical value.
 std::optional<Guess> worseEnd(const scenario::Scenario& given,
                               const scenario::TypicalValue& typical, double margin_J) {
@@ -83,7 +92,8 @@ std::optional<Guess> worseEnd(const scenario::Scenario& given,
     if (!now || (worst && !isWorse(*now, *worst)))
       continue;
     worst = now;
-    guess = Guess{typical.path, typical.value, end, now->level, now->margin_J - margin_J};
+    guess = Guess{typical.path, withoutGrade(typical.value), withoutGrade(end), end, now->level,
+                  now->margin_J - margin_J};
   }
   return guess;
 }
@@ -104,7 +114,7 @@ Level levelOfAllBadEnds(const scenario::Scenario& given, const std::vector<Guess
   std::vector<scenario::Edit> edits;
   for (const Guess& guess : guesses)
     if (guess.marginMoved_J < 0.0 || guess.level > asUsed)
-      edits.push_back({guess.path, guess.badEnd});
+      edits.push_back({guess.path, guess.badEndEdit});
   const std::optional<Variation> all = varied(given, edits);
   return all ? std::max(all->level, asUsed) : asUsed;
 }

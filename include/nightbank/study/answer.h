@@ -25,6 +25,7 @@ struct Guess {
   std::string path;            ///< "inverter.idle"
   std::string typical;         ///< "25 W", as used
   std::string badEnd;          ///< "37 W"
+  std::string badEndEdit;      ///< the same as the text of an edit
   Level level{};               ///< with that end alone
   double marginMoved_J = 0.0;  ///< margin with that end less margin as used, <= 0
 };
