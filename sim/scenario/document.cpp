@@ -51,6 +51,7 @@ std::optional<Finding> checkRoot(const Node& root) {
 Parsed refused(std::vector<Finding> findings, std::string_view text, const std::string& file,
                bool isSnippet) {
   std::vector<Diagnostic> diagnostics;
+  diagnostics.reserve(findings.size());
   for (Finding& finding : findings) {
     diagnostics.push_back(diagnosticOf(std::move(finding), text, file, isSnippet));
   }
