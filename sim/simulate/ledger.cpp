@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "nightbank/numerics/interpolate.h"
+#include "nightbank/units/constants.h"
 
 namespace nightbank {
 namespace {
@@ -125,6 +126,9 @@ Sample& sampleFor(Recorder& recorder, const Plant& plant, const State& before) {
   return recorder.samples[index];
 }
 
+/// Where less than this went through, what does not close is rounding of the stored energy.
+constexpr double kLeastThroughput_J = 1.0 * kWattHour_J;
+
 /// Lows closer than this are one low: the first counts.
 constexpr double kSameSoc = 1e-9;
 
@@ -184,11 +188,10 @@ void closeBooks(Ledger& ledger, const Recorder& recorder, const Plant& plant, co
   e.bankChange =
       storedEnergy_J(plant.bank, end.bank.soc) - storedEnergy_J(plant.bank, plant.startSoc);
   const double throughput_J = given_J + used_J + lost_J + std::abs(e.bankChange);
-  if (throughput_J > 0.0)
-    e.closureError = (given_J - used_J - lost_J - e.bankChange) / throughput_J;
-  if (ledger.bankThroughput_J > 0.0)
-    e.bankClosureError =
-        (-ledger.bankTerminal_J - e.bankLoss - e.bankChange) / ledger.bankThroughput_J;
+  e.closureError =
+      (given_J - used_J - lost_J - e.bankChange) / std::max(throughput_J, kLeastThroughput_J);
+  e.bankClosureError = (-ledger.bankTerminal_J - e.bankLoss - e.bankChange) /
+                       std::max(ledger.bankThroughput_J, kLeastThroughput_J);
 }
 
 }  // namespace nightbank

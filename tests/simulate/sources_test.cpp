@@ -236,5 +236,22 @@ TEST(Sources, BankThatSinksUntilItCannotCarryItsLoadCollapsesInTheMiddle) {
   EXPECT_EQ(count(night, EventKind::bankSpent), 1);
 }
 
+// The charger carries three quarters of the load. Where the LFP curve falls off its knee, no mean
+// current exists over the whole five minutes, though at every instant until it is spent there is
+// one.
+TEST(Sources, BankThatFallsOffItsKneeIsFollowedInShorterPieces) {
+  Plant plant = idlePlant(600.0, lfpBank(45.0, 0.0067));
+  plant.startSoc = 0.045;
+  plant.floorSoc = 0.0;
+  addCharger(plant, 65.0);
+  during(plant, 0.0, 600.0, [](Segment& s) { s.shore = true; });
+  addBatteryLoad(plant, 1028.0, 0.0, 600.0);
+  const Night night = run(plant);
+  // 2.025 Ah at 20.3 A in the beginning, well above 30 A in the end.
+  EXPECT_GT(night.outcome.bank.spentAt_s, 2.025 / 30.0 * kH);
+  EXPECT_LT(night.outcome.bank.spentAt_s, 2.025 / 20.3 * kH);
+  EXPECT_NEAR(night.outcome.bank.lowestSoc, 0.0, 1e-3);
+}
+
 }  // namespace
 }  // namespace nightbank

@@ -74,8 +74,8 @@ struct EnergyOutcome {
   double unserved = 0;          ///< wanted by loads and not got, at the loads
   double unservedAtBank = 0;    ///< the same as it would have been drawn from the bank
   double bankChange = 0;        ///< open-circuit energy, positive when the bank gained
-  double closureError = 0;      ///< residual of the balance above / throughput
-  double bankClosureError = 0;  ///< residual of the bank's own balance / its throughput
+  double closureError = 0;      ///< residual of the balance above / throughput (at least 1 Wh)
+  double bankClosureError = 0;  ///< residual of the bank's own balance / its throughput (same)
 };
 
 enum class EventKind : std::uint8_t {
