@@ -23,11 +23,35 @@ std::optional<Fault> assign(T& member, Read<U> read) {
   return std::nullopt;
 }
 
+struct Synonym {
+  std::string_view typed, word;
+};
+
+// What people say for the words of a scenario.
+constexpr std::array kSynonyms = std::to_array<Synonym>({
+    {"lifepo4", "lfp"},
+    {"lithium", "lfp"},
+    {"wet", "flooded"},
+    {"gasoline", "petrol"},
+    {"lpg", "propane"},
+    {"automatic", "auto"},
+    {"true", "yes"},
+    {"false", "no"},
+});
+
+std::string meantWord(std::string_view typed, std::span<const std::string_view> words) {
+  for (const Synonym& synonym : kSynonyms)
+    if (nearest(typed, std::array{synonym.typed}) == synonym.typed &&
+        std::ranges::find(words, synonym.word) != words.end())
+      return std::string(synonym.word);
+  return nearest(typed, words);
+}
+
 std::optional<Fault> readWord(const Field& field, void* part, std::string_view text) {
   const auto found = std::ranges::find(field.words, text);
   if (found == field.words.end())
     return Fault{fmt::format("no word for it; expected {}", alternatives(field.words)),
-                 nearest(text, field.words)};
+                 meantWord(text, field.words)};
   field.word->set(field.member(part), static_cast<int>(found - field.words.begin()), true);
   return std::nullopt;
 }

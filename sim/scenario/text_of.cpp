@@ -113,6 +113,12 @@ std::string itemsText(const Field& field, const void* part) {
   return fmt::format("[{}]", text);
 }
 
+// A list as a sentence would have it.
+std::string withoutSigns(std::string text) {
+  std::erase_if(text, [](char c) { return c == '[' || c == ']' || c == '"'; });
+  return text;
+}
+
 // What has no number and no grade.
 std::string plainText(const Field& field, const void* part) {
   switch (field.kind) {
@@ -212,6 +218,9 @@ std::string shownText(const Field& field, const void* part, UnitSystem units) {
     case Kind::part:
     case Kind::list:
       return itemsText(field, part);
+    case Kind::hours:
+    case Kind::fedFrom:
+      return withoutSigns(plainText(field, part));
     default:
       return plainText(field, part);
   }

@@ -11,8 +11,10 @@ namespace nightbank::scenario {
 /// The resolved scenario for people: one line per value with path, value, grade and, for typical
 /// values, the range; aligned, at most 80 columns.
 ///
-///     bank.capacity            200 Ah    nameplate
-///     bank.resistance          2.05 mohm typical, 1.5 to 10 mohm
+///     bank
+///       capacity               200 Ah    nameplate
+///       max_depth_of_discharge 50 %      default
+///       resistance             2.05 mohm typical, 1.5 mohm to 10 mohm
 ///
 /// Values stand in the unit of `typed` where the text there still means the value (it may have
 /// been edited), else in `units`. `given` is unresolved; `typed` may be null.

@@ -66,7 +66,8 @@ const Spec& specOf<AirConditioner>() {
   static const Spec spec{
       "an air conditioner",
       {
-          value<&AirConditioner::name>("name", Kind::name, "what the answer calls it").required(),
+          value<&AirConditioner::name>("name", Kind::name, "what the answer calls it (your word)")
+              .required(),
           value<&AirConditioner::fedFrom>("fed_from", Kind::fedFrom,
                                           "what can feed it; battery for a direct-current unit "
                                           "(the wiring)")

@@ -154,7 +154,7 @@ Line capacityLine() {
 }
 
 Line energyLine() {
-  return quantity<&Bank::energy_J>("capacity", Dim::energy, above(0, 1e11),
+  return quantity<&Bank::energy_J>("capacity", Dim::energy, above(0, 3.6e10),
                                    "as rated, at 25 degC; or in Ah (label)")
       .required()
       .oneOf(1, 'a');
@@ -173,12 +173,14 @@ std::vector<Field> rateLines() {
       list<&Bank::rates>("rates", "or capacities at two or more rates (data sheet)")
           .oneOf(2, 'b')
           .seldom(),
-      quantity<&Bank::peukertWindow_s>("peukert_window", Dim::duration, between(0, 12 * kHour_s),
-                                       "time over which the current is averaged for that")
+      quantity<&Bank::peukertWindow_s>(
+          "peukert_window", Dim::duration, between(0, 12 * kHour_s),
+          "time over which the current is averaged for that (leave it out)")
           .from<&window>("30 min, range 15 min to 60 min")
           .seldom(),
-      quantity<&Bank::recoveryTime_s>("recovery_time", Dim::duration, above(0, 48 * kHour_s),
-                                      "time in which a rest gives back what the rate withheld")
+      quantity<&Bank::recoveryTime_s>(
+          "recovery_time", Dim::duration, above(0, 48 * kHour_s),
+          "time in which a rest gives back what the rate withheld (leave it out)")
           .from<&recovery>("2 h, range 1 h to 4 h")
           .seldom(),
   };

@@ -187,13 +187,12 @@ const Spec& specOf<Derating>() {
   static const Spec spec{
       "a derating",
       {
-          slope<&Derating::altitude>("altitude", Dim::length,
-                                     "such as 3.5 % per 1000 ft above 0 ft")
+          slope<&Derating::altitude>("altitude", Dim::length, "loss with height (manual)")
               .filledBy<&fillAltitude>(
                   "3.5 % per 1000 ft above 0 ft, other end 3 % per 500 m above "
                   "1000 m")
               .upTo<&otherAltitude>(),
-          slope<&Derating::heat>("heat", Dim::temperature, "such as 1 % per 10 degF above 77 degF")
+          slope<&Derating::heat>("heat", Dim::temperature, "loss in heat (manual)")
               .filledBy<&fillHeat>("1 % per 10 degF above 77 degF, other end 3 % per 5 K above "
                                    "40 degC")
               .upTo<&otherHeat>(),
@@ -207,7 +206,7 @@ const Spec& specOf<Fuel>() {
   static const Spec spec{
       "fuel",
       {
-          word<&Fuel::kind>("kind", kFuels, "(label)").byDefault(0, "petrol"),
+          word<&Fuel::kind>("kind", kFuels, "what the engine burns (label)").byDefault(0, "petrol"),
           quantity<&Fuel::tank_m3>("tank", Dim::volume, above(0, 1), "what it holds (manual)"),
           list<&Fuel::tankLasts>("tank_lasts", "hours on a full tank at a load (manual)")
               .oneOf(1, 'a'),

@@ -130,7 +130,8 @@ const Spec& specOf<Surge>() {
   static const Spec spec{
       "a surge rating",
       {
-          quantity<&Surge::power_W>("power", Dim::power, above(0, 100e3), "(manual)")
+          quantity<&Surge::power_W>("power", Dim::power, above(0, 100e3),
+                                    "watts for a short time (manual)")
               .required()
               .oneOf(1, 'a'),
           current<&Surge::current_A>("current", above(0, 1000), "or in amperes (manual)")
@@ -153,7 +154,7 @@ const Spec& specOf<Charger>() {
                                               "into the bank, at its voltage (label, settings)")
               .required(),
           // From memory: 0.85 to 0.93.
-          share<&Charger::efficiency>("efficiency", between(0.5, 1), "(data sheet)")
+          share<&Charger::efficiency>("efficiency", between(0.5, 1), "output / input (data sheet)")
               .typically(0.88, 0.85, 0.93, "88 %, range 85 % to 93 %"),
           current<&Charger::inputLimit_A>("input_limit", above(0, 500),
                                           "most it takes from generator or shore (settings)"),

@@ -28,7 +28,7 @@ const Spec& specOf<Load>() {
   static const Spec spec{
       "a load",
       {
-          value<&Load::name>("name", Kind::name, "what the answer calls it").required(),
+          value<&Load::name>("name", Kind::name, "what the answer calls it (your word)").required(),
           value<&Load::fedFrom>("fed_from", Kind::fedFrom,
                                 "what can feed it: battery, inverter, generator (the wiring)")
               .filledBy<&fillFeeds>("inverter and generator, where there are such"),

@@ -27,7 +27,7 @@ const Spec& specOf<Scenario>() {
   static const Spec spec{
       "a scenario",
       {
-          value<&Scenario::title>("title", Kind::text, "what the answer is headed by"),
+          value<&Scenario::title>("title", Kind::text, "what the answer is headed by (your words)"),
           quantity<&Scenario::mains_V>("mains", Dim::voltage, between(90, 260),
                                        "voltage of the sockets, 120 V or 230 V (label of the A/C)")
               .byDefault(120, "120 V"),
@@ -73,7 +73,7 @@ const Spec& specOf<Period>() {
               .required()
               .oneOf(1, 'b'),
           quantity<&Period::step_s>("step", Dim::duration, between(1, kHour_s),
-                                    "grid of the output; does not move the answer")
+                                    "grid of the output; does not move the answer (your choice)")
               .byDefault(300, "300 s")
               .seldom(),
       },
@@ -103,8 +103,10 @@ const Spec& specOf<Variant>() {
   static const Spec spec{
       "a variant",
       {
-          value<&Variant::name>("name", Kind::name, "what the comparison calls it").required(),
-          value<&Variant::set>("set", Kind::edits, "paths with their new values").required(),
+          value<&Variant::name>("name", Kind::name, "what the comparison calls it (your word)")
+              .required(),
+          value<&Variant::set>("set", Kind::edits, "paths with their new values (your plan)")
+              .required(),
       },
       ""};
   return spec;
@@ -113,7 +115,9 @@ const Spec& specOf<Variant>() {
 template <>
 const Spec& specOf<Prices>() {
   static const Spec spec{
-      "prices", {value<&Prices::currency>("currency", Kind::text, "such as USD")}, ""};
+      "prices",
+      {value<&Prices::currency>("currency", Kind::text, "such as USD (your choice)")},
+      ""};
   return spec;
 }
 

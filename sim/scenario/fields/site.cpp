@@ -116,7 +116,8 @@ const Spec& specOf<DesignDay>() {
               .from<&cloud>("20 %, range 0 % to 60 % with solar"),
           word<&DesignDay::haze>("haze", kHaze, "how clear the air is (look at the horizon)")
               .from<&haze>("average, range desert to hazy with solar"),
-          word<&DesignDay::air>("air", kAir, "moisture of the air, where dew_point is not known")
+          word<&DesignDay::air>("air", kAir,
+                                "moisture of the air, where dew_point is not known (forecast)")
               .oneOf(1, 'a')
               .unused("there is no cabin yet that takes up moisture")
               .seldom(),

@@ -23,7 +23,7 @@ std::vector<Field> lossLines() {
   return {
       // Common practice, no source: soiling, mismatch, ageing, wiring on the array's side.
       share<&Array::derate>("derate", between(0.3, 1),
-                            "what dirt, age and the array's wiring leave (washing day)")
+                            "what dirt, age and the array's wiring leave (look at the glass)")
           .typically(0.91, 0.80, 0.95, "91 %, range 80 % to 95 %")
           .seldom(),
       // Common practice, no source.
@@ -51,7 +51,8 @@ const Spec& specOf<Array>() {
     Spec made{
         "an array",
         {
-            value<&Array::name>("name", Kind::name, "what the answer calls it").required(),
+            value<&Array::name>("name", Kind::name, "what the answer calls it (your word)")
+                .required(),
             quantity<&Array::rated_W>("rated", Dim::power, above(0, 20e3),
                                       "at standard test conditions, all panels together (label)")
                 .required(),
