@@ -38,7 +38,9 @@ double standardPressure_Pa(double elevation_m);
 ///                               which the rest of this room uses, takes 0.1 % from a summer day
 ///                               and 0.3 % from a midwinter one (measured at 26 to 47 N)
 /// @param extraterrestrial_W_m2  >= 0
-/// @param elevation_m            -500..11000
+/// @param elevation_m            -500..11000; over about 4000 m the global irradiance is held down
+/// to
+///                               what comes from the sun, which the fit alone would pass
 /// @param linkeTurbidity         1 (clean dry air) .. 20; a usual sky has 2 to 7
 Irradiance clearSky(double zenith_deg, double extraterrestrial_W_m2, double elevation_m,
                     double linkeTurbidity);
