@@ -27,6 +27,11 @@ bool isOut(const State& state) {
   return state.inverterCutOff || state.bankSpent;
 }
 
+/// Charge below the threshold; a full bank has no use for the engine, whatever it holds.
+double belowGuard(const State& state, double threshold) {
+  return state.bankFull ? kMustNot : state.bank.soc - threshold;
+}
+
 /// Why the engine would start at this instant, were its guard met.
 RunReason startReason(const Plant& plant, const State& state) {
   if (handHoursFit(plant, state))
@@ -65,19 +70,22 @@ double engineStartGuard(const Plant& plant, const State& state) {
   const GeneratorRule& rule = plant.rule;
   if (!rule.active || segmentOf(plant, state).handUntil_s >= 0.0)
     return kMustNot;
-  if (segmentOf(plant, state).mayRun) {
-    const double left_s = segmentOf(plant, state).mayRunUntil_s - state.time_s;
-    return fitsBefore(rule, left_s) ? state.bank.soc - rule.startBelow : kMustNot;
-  }
+  if (segmentOf(plant, state).mayRun)
+    return state.time_s <= lastEngineStart_s(plant, state) ? belowGuard(state, rule.startBelow)
+                                                           : kMustNot;
   switch (rule.quiet) {
     case QuietBehaviour::never:
       return kMustNot;
     case QuietBehaviour::atCutoff:
-      return isOut(state) ? -1.0 : kMustNot;
+      return isOut(state) && !state.engine.answered ? -1.0 : kMustNot;
     case QuietBehaviour::belowStart:
-      return state.bank.soc - rule.quietStartBelow;
+      return belowGuard(state, rule.quietStartBelow);
   }
   return kMustNot;
+}
+
+double lastEngineStart_s(const Plant& plant, const State& state) {
+  return segmentOf(plant, state).mayRunUntil_s - leastWindow_s(plant.rule);
 }
 
 bool engineUnloadIsDue(const State& state) {
@@ -125,6 +133,7 @@ void unloadEngine(const Plant& plant, State& state, Recorder& recorder) {
   engine.modeEnd_s = state.time_s + plant.rule.coolDown_s;
   engine.unloadAt_s = kNoTime_s;
   engine.reachedStop = false;
+  engine.answered = engine.reason == RunReason::cutoff;
   logEvent(recorder, state, EventKind::generatorUnloaded);
 }
 

@@ -53,6 +53,9 @@ Instant nextInstant(const Plant& plant, const State& state) {
   keepEarliest(earliest, state.engine.modeEnd_s);
   if (state.engine.mode == EngineMode::running || state.engine.mode == EngineMode::warmingUp)
     keepEarliest(earliest, std::max(engineUnloadAt_s(state), state.time_s));
+  if (state.engine.mode == EngineMode::off && plant.rule.active &&
+      lastEngineStart_s(plant, state) > state.time_s)
+    keepEarliest(earliest, lastEngineStart_s(plant, state));
   if (state.inverterCutOff && state.reconnectFrom_s > state.time_s)
     keepEarliest(earliest, state.reconnectFrom_s);
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)

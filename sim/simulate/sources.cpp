@@ -27,12 +27,14 @@ double load_VA(int source, const Plant& plant, const State& state, const Flows& 
 
 void cutOffInverter(const Plant& plant, State& state, Recorder& recorder) {
   state.inverterCutOff = true;
+  state.engine.answered = false;
   state.reconnectFrom_s = state.time_s + plant.reconnectDelay_s;
   logEvent(recorder, state, EventKind::inverterCutOff);
 }
 
 void spendBank(const Plant& plant, State& state, Recorder& recorder) {
   state.bankSpent = true;
+  state.engine.answered = false;
   state.spentShare = available_Ah(plant.bank, state.bank) / plant.bank.capacity_Ah;
   // An empty bank's voltage falls away: the inverter stays off until its reconnect voltage too.
   state.inverterCutOff = plant.hasInverter;

@@ -22,9 +22,14 @@ struct GeneratorRule {
 /// `common practice, no source`.
 inline constexpr double kLeastLoaded_s = 600.0;
 
+/// The shortest hours that a run may begin in: warm-up, cool-down and ten minutes of load. [s]
+inline double leastWindow_s(const GeneratorRule& rule) {
+  return rule.warmUp_s + rule.coolDown_s + kLeastLoaded_s;
+}
+
 /// Whether a run may still begin, with `left_s` until the engine must be off.
 inline bool fitsBefore(const GeneratorRule& rule, double left_s) {
-  return left_s >= rule.warmUp_s + rule.coolDown_s + kLeastLoaded_s;
+  return left_s >= leastWindow_s(rule);
 }
 
 }  // namespace nightbank

@@ -11,6 +11,9 @@ namespace nightbank {
 /// by the rule's behaviour in quiet hours. +infinity where it must not.
 double engineStartGuard(const Plant& plant, const State& state);
 
+/// The last instant at which a start by the rule fits into the present hours.
+double lastEngineStart_s(const Plant& plant, const State& state);
+
 /// Whether the load must be dropped now: end of the hours, stop met and least run over, shut off.
 bool engineUnloadIsDue(const State& state);
 

@@ -41,6 +41,7 @@ struct EngineState {
   EngineMode mode = EngineMode::off;
   RunReason reason = RunReason::hand;
   bool reachedStop = false;  ///< stop_above was met, waiting for the least run
+  bool answered = false;     ///< the present cut-off has had its run
 };
 
 struct SourceState {
