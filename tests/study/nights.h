@@ -1,0 +1,33 @@
+#pragma once
+
+#include <stdexcept>
+#include <string>
+#include <variant>
+
+#include <gtest/gtest.h>
+
+#include "nightbank/scenario/reader.h"
+#include "nightbank/study/answer.h"
+
+/// Scenarios as text, for tests that go the whole way from YAML to the answer.
+namespace nightbank {
+
+inline scenario::Scenario scenarioOf(const std::string& yaml) {
+  auto parsed = scenario::parseDocument(yaml, "test.yaml");
+  if (!std::holds_alternative<scenario::Document>(parsed))
+    throw std::runtime_error("the test's scenario is no YAML:\n" + yaml);
+  const auto& document = std::get<scenario::Document>(parsed);
+  const scenario::ReadResult read = scenario::readScenario(document);
+  if (!read.scenario)
+    throw std::runtime_error(scenario::render(read.problems.front(), document));
+  return *read.scenario;
+}
+
+inline Answer answerOf(const std::string& yaml) {
+  auto answered = answerNight(scenarioOf(yaml));
+  if (!std::holds_alternative<Answer>(answered))
+    throw std::runtime_error(std::get<std::vector<scenario::Problem>>(answered).front().message);
+  return std::get<Answer>(std::move(answered));
+}
+
+}  // namespace nightbank
