@@ -195,9 +195,9 @@ struct Run {
     return crossing;
   }
 
-  /// Does what is due where the piece ended.
+  /// Does what is due where the piece ended; what would begin at the very end is not of this run.
   void settleEnd(const Instant& instant, const Crossing& crossing, Moment& now) {
-    const bool atInstant = now.state.time_s == instant.at_s;
+    const bool atInstant = now.state.time_s == instant.at_s && instant.at_s < plant.span_s;
     if (crossing.isEvent || (atInstant && instant.changesModes)) {
       settle(plant, now, crossing.isEvent ? &crossing.event : nullptr, recorder, activity);
       noteFirsts(now.state, outcome.bank);
