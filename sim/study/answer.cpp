@@ -1,6 +1,7 @@
 #include "nightbank/study/answer.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <span>
 #include <stdexcept>
@@ -8,6 +9,7 @@
 #include <utility>
 
 #include "grade.h"
+#include <fmt/format.h>
 
 #include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/resolve.h"
@@ -71,12 +73,26 @@ bool isWorse(const Variation& a, const Variation& b) {
   return a.level != b.level ? a.level > b.level : a.margin_J < b.margin_J;
 }
 
-/// "25 W typical" as people read it: the grade goes without saying.
-std::string withoutGrade(std::string text) {
+/// At most three significant digits: "9.523809524" becomes "9.52".
+std::string rounded(double value) {
+  const double magnitude = value == 0.0 ? 0.0 : std::floor(std::log10(std::abs(value)));
+  std::string text = fmt::format("{:.{}f}", value, std::max(0, 2 - static_cast<int>(magnitude)));
+  if (text.find('.') != std::string::npos) {
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.')
+      text.pop_back();
+  }
+  return text;
+}
+
+/// The text of an edit as people read it: "9.523809524 mohm typical" becomes "9.52 mohm".
+std::string forPeople(std::string text) {
   constexpr std::string_view kGrade = " typical";
   if (text.ends_with(kGrade))
     text.erase(text.size() - kGrade.size());
-  return text;
+  double number = 0.0;
+  const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  return error == std::errc{} ? rounded(number) + rest : text;
 }
 
 /// The worse of the two ends of one typical value.
@@ -92,8 +108,8 @@ std::optional<Guess> worseEnd(const scenario::Scenario& given,
     if (!now || (worst && !isWorse(*now, *worst)))
       continue;
     worst = now;
-    guess = Guess{typical.path, withoutGrade(typical.value), withoutGrade(end), end, now->level,
-                  now->margin_J - margin_J};
+    guess = Guess{typical.path, forPeople(typical.value), forPeople(end), end,
+                  now->level,   now->margin_J - margin_J};
   }
   return guess;
 }
