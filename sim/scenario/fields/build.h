@@ -13,6 +13,8 @@ namespace nightbank::scenario::build {
 
 /// A field while its line is written.
 struct Line : Field {
+  Line within(Range limits) && { return range = limits, *this; }
+
   Line required() && { return isRequired = true, *this; }
 
   Line seldom() && { return isSeldom = true, *this; }

@@ -68,6 +68,7 @@ std::vector<Field> ratingLines() {
       pair<&Inverter::efficiency, &Inverter::efficiencyGrade>(
           "efficiency", Kind::efficiency,
           "output / input: one share, or points [load, efficiency] (data sheet)")
+          .within(between(0.05, 0.999))
           .from<&efficiency>("90 %, range 85 % to 93 %"),
       quantity<&Inverter::idle_W>("idle", Dim::power, between(0, 1000),
                                   "drawn while on, with nothing to feed (battery monitor, manual)")

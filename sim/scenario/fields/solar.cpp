@@ -1,6 +1,7 @@
 #include <array>
 
 #include "build.h"
+#include "feeds.h"
 
 namespace nightbank::scenario {
 namespace {
@@ -17,6 +18,11 @@ Typical facing(const Scenario& soFar, const Array& array) {
   if (array.tilt_deg.value == 0.0)
     return {equator_deg, equator_deg, equator_deg};
   return {equator_deg, isSouthern ? -90.0 : 90.0, isSouthern ? 90.0 : 270.0};
+}
+
+void fillHours(const Scenario&, Shade& shade) {
+  if (!shade.hours)
+    shade.hours = wholeDay();
 }
 
 std::vector<Field> lossLines() {
@@ -65,7 +71,7 @@ const Spec& specOf<Array>() {
             word<&Array::mounting>("mounting", kMountings,
                                    "what cools its back, rack most, glued least (look under it)")
                 .typically(1, 0, 3, "raised, range rack to glued"),
-            list<&Array::shade>("shade", "hours in which something shades it"),
+            list<&Array::shade>("shade", "what shades it: one share, or by the clock"),
         },
         ""};
     const std::vector<Field> others = lossLines();
@@ -80,11 +86,12 @@ const Spec& specOf<Shade>() {
   static const Spec spec{
       "a shade",
       {
-          value<&Shade::hours>("hours", Kind::hours, "when (look at the trees)").required(),
+          value<&Shade::hours>("hours", Kind::hours, "when (look at the trees)")
+              .filledBy<&fillHours>("always"),
           share<&Shade::share>("share", between(0, 1), "of the sun that is lost (guess in tenths)")
               .required(),
       },
-      ""};
+      "share"};
   return spec;
 }
 
