@@ -17,17 +17,17 @@ struct Line {
   double energy_J;
 };
 
-// Rows of one side of the balance; what is nothing is left out.
+// Rows of one side of the balance, with shares of `all_J` where that is given; what is nothing is
+// left out.
 void addRows(std::vector<Cells>& rows, std::string_view side, const std::vector<Line>& lines,
              double all_J) {
   bool first = true;
   for (const Line& line : lines) {
     if (!(std::abs(line.energy_J) >= 0.05 * kWattHour_J))
       continue;
-    const double percent = all_J > 0.0 ? 100.0 * line.energy_J / all_J : 0.0;
     rows.push_back({first ? std::string(side) : "", line.name,
                     fmt::format("{:.0f}", line.energy_J / kWattHour_J),
-                    fmt::format("{:.1f} %", percent)});
+                    all_J > 0.0 ? fmt::format("{:.1f} %", 100.0 * line.energy_J / all_J) : ""});
     first = false;
   }
 }
@@ -79,7 +79,7 @@ std::string energyTable(const Night& night) {
   addRows(rows, "beside it",
           {{"solar that was not taken", energy.solarCurtailed},
            {"wanted and not served", energy.unserved}},
-          all_J);
+          0.0);
   if (rows.empty())
     return "";
   return "Energy\n" + table({{"", false}, {"", false}, {"Wh"}, {"share"}}, rows);

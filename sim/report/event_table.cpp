@@ -17,7 +17,7 @@ std::string eventTable(const Night& night) {
       break;
     rows.push_back({momentText(night.plant, event.at_s), socText(event.soc), eventText(event)});
   }
-  std::string text = "What happens\n" + table({{"at", false}, {"SoC"}, {"", false}}, rows);
+  std::string text = "What happens\n" + table({{"at", false}, {"at SoC"}, {"", false}}, rows);
   if (events.size() > kMostEvents)
     text += fmt::format("  ... and {} more; --json has them all\n", events.size() - kMostEvents);
   return text;

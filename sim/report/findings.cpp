@@ -88,8 +88,24 @@ constexpr std::array kRows = std::to_array<Row>({
 
 // Whether `key` is the row's or lies below it.
 bool isUnder(std::string_view key, std::string_view row) {
-  return key.starts_with(row) &&
-         (key.size() == row.size() || key[row.size()] == '.' || key[row.size()] == '[');
+  return key.starts_with(row) && (key.size() == row.size() || key[row.size()] == '.');
+}
+
+// "duty[1].share" and "duty.1.share" to "duty.share".
+std::string withoutNumbers(std::string_view path) {
+  std::string key;
+  for (std::size_t at = 0; at < path.size();) {
+    const std::size_t end = path.find_first_not_of("0123456789", at + 1);
+    const std::size_t past = std::min(end, path.size());
+    const bool isNumber = (path[at] == '[' || path[at] == '.') && past > at + 1 &&
+                          (end == std::string_view::npos || path[end] == '.' || path[end] == ']');
+    if (!isNumber) {
+      key += path[at++];
+      continue;
+    }
+    at = past + (path[at] == '[' ? 1 : 0);
+  }
+  return key;
 }
 
 struct Parts {
@@ -126,8 +142,9 @@ Parts partsOf(const scenario::Scenario& scenario, std::string_view path) {
 Finding findingFor(const scenario::Scenario& scenario, std::string_view path) {
   const Parts parts = partsOf(scenario, path);
   const Row* best = nullptr;
+  const std::string key = withoutNumbers(parts.key);
   for (const Row& row : kRows) {
-    if (isUnder(parts.key, row.key) && (best == nullptr || row.key.size() > best->key.size()))
+    if (isUnder(key, row.key) && (best == nullptr || row.key.size() > best->key.size()))
       best = &row;
   }
   if (best == nullptr)

@@ -64,21 +64,27 @@ std::string summary(const Answer& answer, const Night& night, UnitSystem units) 
 std::string generatorTable(const Answer& answer, const Night& night, UnitSystem units) {
   if (!night.plant.hasGenerator)
     return "";
+  const std::string volumeUnit = units == UnitSystem::us ? "gal" : "L";
   std::vector<Cells> rows;
   for (const GeneratorRun& run : night.recorder.runs) {
     if (rows.size() == kMostRuns)
       break;
     rows.push_back({fmt::format("{} to {}", momentText(night.plant, run.from_s),
                                 clockText(night.plant.start_s + run.to_s)),
-                    durationText(run.to_s - run.from_s), format(run.energy_J, Dim::energy),
-                    volumeText(run.fuel_m3, units), std::string(reasonText(run.reason)),
-                    std::string(stopText(run.stop))});
+                    fmt::format("{:.0f}", (run.to_s - run.from_s) / kMinute_s),
+                    fmt::format("{:.2f}", run.energy_J / kKilowattHour_J),
+                    fmt::format("{:.2f}", inUnit(run.fuel_m3, Dim::volume, volumeUnit)),
+                    std::string(reasonText(run.reason)), std::string(stopText(run.stop))});
   }
   std::string text = "Generator\n" + wrapped(summary(answer, night, units), "  ", "  ");
   if (!rows.empty())
-    text += cutLines(table(
-        {{"engine on", false}, {"for"}, {"energy"}, {"fuel"}, {"why", false}, {"until", false}},
-        rows));
+    text += cutLines(table({{"engine on", false},
+                            {"min"},
+                            {"kWh"},
+                            {volumeUnit},
+                            {"started", false},
+                            {"stopped", false}},
+                           rows));
   if (night.recorder.runs.size() > kMostRuns)
     text += fmt::format("  ... and {} more runs; --json has them all\n",
                         night.recorder.runs.size() - kMostRuns);

@@ -94,7 +94,8 @@ std::string hourTable(const Night& night, const TextStyle& style, bool weatherGi
                                                 : "By six hours";
   std::string note =
       "mean W; duty in %; bank A at the bank's volts, minus is charging; SoC in % at "
-      "the row's end; engine: minutes loaded + without load; (quiet): in part";
+      "the row's end; engine: minutes loaded + without load; quiet: no engine may "
+      "run, (quiet): in part; unfed: something got no power";
   if (!weatherGiven)
     note += "; outdoor temperatures are typical ones, no weather was given";
   const std::string rowsText = table({{"from", false},

@@ -13,16 +13,16 @@ struct Names {
 };
 
 // In the order of the enumerations.
-constexpr std::array<Names, 4> kReasons{{{"hand", "started by hand"},
-                                         {"below_start", "charge below its start"},
-                                         {"cutoff", "inverter was cut off"},
-                                         {"quiet_below_start", "charge below its quiet start"}}};
+constexpr std::array<Names, 4> kReasons{{{"hand", "by hand"},
+                                         {"below_start", "below start"},
+                                         {"cutoff", "at cut-off"},
+                                         {"quiet_below_start", "below quiet start"}}};
 
-constexpr std::array<Names, 5> kStops{{{"hand_end", "stopped by hand"},
-                                       {"reached_stop", "charged up to its stop"},
-                                       {"window_end", "allowed hours end"},
-                                       {"tripped", "tripped on overload"},
-                                       {"period_end", "still on at the end"}}};
+constexpr std::array<Names, 5> kStops{{{"hand_end", "by hand"},
+                                       {"reached_stop", "stop reached"},
+                                       {"window_end", "hours end"},
+                                       {"tripped", "overload"},
+                                       {"period_end", "period end"}}};
 
 constexpr std::array<Names, 16> kEvents{{{"floor_reached", "bank down to its floor"},
                                          {"bank_spent", "bank has nothing left to give"},

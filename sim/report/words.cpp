@@ -43,6 +43,24 @@ std::string_view levelVerb(Level level) {
   return "";
 }
 
+// "9.523809524 mohm" as "9.52 mohm"; what is no number with a unit stays as it is.
+std::string shortened(const std::string& text) {
+  const std::size_t end = std::min(text.find(' '), text.size());
+  const std::string_view number = std::string_view(text).substr(0, end);
+  if (number.size() <= 5 || number.find_first_not_of("-.0123456789") != std::string_view::npos)
+    return printable(text);
+  return fmt::format("{:.3g}{}", std::stod(std::string(number)), printable(text.substr(end)));
+}
+
+// "at 30 W instead of 20 W"; lists are too long for a sentence.
+std::string endsText(const Guess& guess) {
+  constexpr std::size_t kLongest = 30;
+  if (guess.badEnd.starts_with('[') || guess.badEnd.size() > kLongest ||
+      guess.typical.size() > kLongest)
+    return "at the bad end of its range";
+  return fmt::format("at {} instead of {}", shortened(guess.badEnd), shortened(guess.typical));
+}
+
 // The typical values that do matter, by number.
 std::ptrdiff_t guessesThatMatter(const Answer& answer) {
   const Level asRun = decidingNight(answer).judgement.level;
@@ -153,10 +171,9 @@ std::string guessSentence(const Answer& answer) {
   const std::string then =
       turns ? fmt::format("it {}", levelVerb(guess.level))
             : fmt::format("it leaves {} less", format(-guess.marginMoved_J, Dim::energy));
-  return fmt::format("Rests on {} typical value{}; {} {}: at {} instead of {} {}. To find it: {}.",
-                     count, count == 1 ? "" : "s", finding.thing,
-                     turns ? "decides" : "matters most", printable(guess.badEnd),
-                     printable(guess.typical), then, finding.how);
+  return fmt::format("Rests on {} typical value{}; {} {}: {} {}. To find it: {}.", count,
+                     count == 1 ? "" : "s", finding.thing, turns ? "decides" : "matters most",
+                     endsText(guess), then, finding.how);
 }
 
 std::string sleepersSentence(const Answer& answer) {

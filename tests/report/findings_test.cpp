@@ -13,7 +13,8 @@ TEST(Findings, NamesTheThingAndItsOwner) {
   EXPECT_EQ(findingFor(scenario, "air_conditioners.dock.fan.current").thing,
             "the fan draw of 'dock'");
   EXPECT_EQ(findingFor(scenario, "air_conditioners.dock.duty[0].cycles_per_hour").thing,
-            "the duty of 'dock'");
+            "the cycling of 'dock'");
+  EXPECT_EQ(findingFor(scenario, "air_conditioners.dock.duty.2.share").thing, "the duty of 'dock'");
   EXPECT_EQ(findingFor(scenario, "loads.scanner.power_factor").thing,
             "the power factor of 'scanner'");
 }

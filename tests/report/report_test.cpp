@@ -15,6 +15,7 @@ namespace {
 
 using testing_support::answerOf;
 using testing_support::failingNight;
+using testing_support::guessOf;
 using testing_support::sampleNight;
 
 // An answer in which everything long is long.
@@ -36,8 +37,9 @@ Answer wildAnswer() {
   night.judgement.rules = Level::fails;
   Answer answer = answerOf(night);
   answer.restingEnd = sampleNight();
-  answer.guesses.push_back({"air_conditioners." + night.plant.airConditioners[0].name + ".duty",
-                            "1 %", std::string(100, '9'), Level::fails, -1.0e7});
+  answer.guesses.push_back(
+      guessOf("air_conditioners." + night.plant.airConditioners[0].name + ".duty", "1 %",
+              std::string(100, '9'), Level::fails, -1.0e7));
   answer.deciding = answer.guesses.front();
   return answer;
 }

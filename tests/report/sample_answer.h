@@ -157,6 +157,17 @@ inline scenario::Scenario sampleScenario() {
   return scenario;
 }
 
+inline Guess guessOf(std::string path, std::string typical, std::string badEnd, Level level,
+                     double marginMoved_J) {
+  Guess guess;
+  guess.path = std::move(path);
+  guess.typical = std::move(typical);
+  guess.badEnd = std::move(badEnd);
+  guess.level = level;
+  guess.marginMoved_J = marginMoved_J;
+  return guess;
+}
+
 inline Answer answerOf(Night night) {
   Answer answer;
   answer.resolved = sampleScenario();

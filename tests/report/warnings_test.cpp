@@ -11,6 +11,7 @@ namespace nightbank::report {
 namespace {
 
 using testing_support::answerOf;
+using testing_support::guessOf;
 using testing_support::sampleNight;
 
 // The text of the first warning about `about` that holds `part`; "" where there is none.
@@ -87,7 +88,7 @@ TEST(Warnings, LithiumThatIsChargedInTheFrost) {
 TEST(Warnings, ManyTypicalValues) {
   Answer answer = answerOf(sampleNight());
   EXPECT_EQ(found(answer, "typical values", ""), "");
-  answer.guesses.assign(9, {"x", "1", "2", Level::holds, 0.0});
+  answer.guesses.assign(9, guessOf("x", "1", "2", Level::holds, 0.0));
   answer.allBadEnds = Level::marginal;
   EXPECT_NE(found(answer, "typical values", "9 values are typical ones"), "");
 }

@@ -8,11 +8,13 @@ namespace {
 
 using testing_support::answerOf;
 using testing_support::failingNight;
+using testing_support::guessOf;
 using testing_support::sampleNight;
 
 TEST(Words, AFailingNightSaysWhatFirstAndByHowMuch) {
   Answer answer = answerOf(failingNight());
-  answer.guesses.push_back({"inverter.idle", "20 W", "30 W", Level::fails, -150.0 * kWattHour_J});
+  answer.guesses.push_back(
+      guessOf("inverter.idle", "20 W", "30 W", Level::fails, -150.0 * kWattHour_J));
   answer.deciding = answer.guesses.front();
   EXPECT_EQ(verdictBlock(answer, {}),
             "Loading dock office                          11 May 18:00 to 12 May 08:00, 410 m\n"
@@ -151,10 +153,10 @@ TEST(Words, ACappedAnswerSaysWhatCapsIt) {
   answer.level = Level::marginal;
   answer.allBadEnds = Level::fails;
   answer.guesses.push_back(
-      {"bank.resistance", "5 mohm", "9 mohm", Level::fails, -700.0 * kWattHour_J});
-  answer.guesses.push_back(
-      {"air_conditioners.dock.fan.mode", "auto", "on", Level::marginal, -300.0 * kWattHour_J});
-  answer.guesses.push_back({"site.utc_offset", "-5 h", "-4 h", Level::holds, 0.0});
+      guessOf("bank.resistance", "5 mohm", "9 mohm", Level::fails, -700.0 * kWattHour_J));
+  answer.guesses.push_back(guessOf("air_conditioners.dock.fan.mode", "auto", "on", Level::marginal,
+                                   -300.0 * kWattHour_J));
+  answer.guesses.push_back(guessOf("site.utc_offset", "-5 h", "-4 h", Level::holds, 0.0));
   answer.deciding = answer.guesses.front();
   EXPECT_EQ(limitedBy(answer), "typical_value");
   EXPECT_TRUE(verdictSentence(answer).ends_with(
@@ -165,11 +167,24 @@ TEST(Words, ACappedAnswerSaysWhatCapsIt) {
             "load: the drop over the amperes.");
 }
 
+TEST(Words, NumbersAndListsOfARangeAreMadeFitForASentence) {
+  Answer answer = answerOf(sampleNight());
+  answer.guesses.push_back(
+      guessOf("bank.resistance", "1.952380952 mohm", "9.523809524 mohm", Level::holds, -1e6));
+  answer.deciding = answer.guesses.front();
+  EXPECT_NE(guessSentence(answer).find("at 9.52 mohm instead of 1.95 mohm it leaves"),
+            std::string::npos);
+  answer.deciding->path = "generator.fuel.burns";
+  answer.deciding->badEnd = "[{load: 25 %, rate: 0.57 L/h}, {load: 100 %, rate: 1.46 L/h}]";
+  EXPECT_NE(guessSentence(answer).find("at the bad end of its range it leaves"), std::string::npos);
+}
+
 TEST(Words, TheCarbonMonoxideCautionStandsRightUnderTheVerdict) {
   Night night = failingNight();
   night.outcome.generator.asleep_s = 4200.0;
   Answer answer = answerOf(night);
-  answer.guesses.push_back({"inverter.idle", "20 W", "30 W", Level::fails, -150.0 * kWattHour_J});
+  answer.guesses.push_back(
+      guessOf("inverter.idle", "20 W", "30 W", Level::fails, -150.0 * kWattHour_J));
   answer.deciding = answer.guesses.front();
   const std::string block = verdictBlock(answer, {});
   const std::size_t verdict = block.find("short by 0.73 kWh.\n");

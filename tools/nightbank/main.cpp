@@ -1,1 +1,64 @@
-int main() { return 0; }
+#include <csignal>
+#include <exception>
+#include <string>
+#include <string_view>
+#include <variant>
+
+#include "command_line.h"
+#include "commands.h"
+#include "errors.h"
+#include "exit_code.h"
+#include "files.h"
+#include <unistd.h>
+
+namespace {
+
+using nightbank::tool::ExitCode;
+using nightbank::tool::Result;
+
+struct Performed {
+  Result operator()(const nightbank::tool::ShowText& show) const {
+    return {ExitCode::answered, show.text, ""};
+  }
+
+  Result operator()(const nightbank::tool::RunOptions& options) const { return run(options); }
+
+  Result operator()(const nightbank::tool::CheckOptions& options) const { return check(options); }
+
+  Result operator()(const nightbank::tool::KeysOptions& options) const { return keys(options); }
+
+  Result operator()(const nightbank::tool::NewOptions& options) const { return makeNew(options); }
+};
+
+// The last word; where even standard error is closed there is nobody to tell.
+int fail(ExitCode code, std::string_view message) noexcept {
+  try {
+    nightbank::tool::writeStream(STDERR_FILENO, std::string(message) + '\n');
+  } catch (const std::exception&) {
+    return static_cast<int>(code);
+  }
+  return static_cast<int>(code);
+}
+
+int perform(int argc, char** argv) {
+  const Result result = std::visit(Performed{}, nightbank::tool::parseCommandLine(argc, argv));
+  nightbank::tool::writeStream(STDERR_FILENO, result.err);
+  nightbank::tool::writeStream(STDOUT_FILENO, result.out);
+  return static_cast<int>(result.code);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  std::signal(SIGPIPE, SIG_IGN);
+  try {
+    return perform(argc, argv);
+  } catch (const nightbank::tool::UserError& error) {
+    return fail(ExitCode::usage, error.what());
+  } catch (const nightbank::tool::OutputError& error) {
+    return fail(ExitCode::internal, error.what());
+  } catch (const std::exception& error) {
+    return fail(ExitCode::internal, std::string("nightbank: internal error: ") + error.what() +
+                                        "; please report it with the scenario");
+  }
+}

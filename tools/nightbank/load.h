@@ -1,0 +1,32 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "nightbank/scenario/document.h"
+#include "nightbank/scenario/edit.h"
+#include "nightbank/scenario/problem.h"
+#include "nightbank/scenario/scenario.h"
+
+namespace nightbank::tool {
+
+/// A scenario that may be run, with the text that it came from.
+struct Loaded {
+  scenario::Document document;
+  scenario::Scenario scenario;              ///< edits applied, typical values not filled in
+  std::vector<scenario::Problem> warnings;  ///< of the reader
+  std::string messages;                     ///< the same as they go to standard error
+};
+
+/// Reads a scenario ("" the built-in one, "-" standard input) and applies the edits.
+/// @throws UserError with every error and warning as one text
+Loaded load(const std::string& file, std::span<const scenario::Edit> edits);
+
+/// Problems as people read them: those of an edit in the words of that edit, the others in the
+/// file.
+std::string renderProblems(std::span<const scenario::Problem> problems,
+                           const scenario::Document& document,
+                           std::span<const scenario::Edit> edits);
+
+}  // namespace nightbank::tool

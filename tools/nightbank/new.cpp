@@ -1,0 +1,81 @@
+#include <iostream>
+#include <optional>
+#include <string>
+
+#include "commands.h"
+#include "errors.h"
+#include "files.h"
+#include "terminal.h"
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "nightbank/scenario/starter.h"
+
+namespace nightbank::tool {
+namespace {
+
+using scenario::StarterAnswers;
+using scenario::StarterQuestion;
+
+std::string trimmed(const std::string& text) {
+  const std::size_t first = text.find_first_not_of(" \t\r");
+  return first == std::string::npos
+             ? ""
+             : text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
+}
+
+// What stands between a question and its answer; on standard error, which a file never is.
+void prompt(const StarterQuestion& question) {
+  std::string text = fmt::format("{}\n  {}", question.question, question.where);
+  text += question.typical.empty() ? "; Enter if not known"
+                                   : fmt::format("; Enter for {}", question.typical);
+  writeStream(STDERR_FILENO, text + "\n> ");
+}
+
+// Asks again what a person mistypes; a text from a pipe gets one chance, since the lines after it
+// answer other questions. nullopt: not known.
+std::optional<std::string> askOne(const StarterQuestion& question) {
+  for (;;) {
+    prompt(question);
+    std::string line;
+    if (!std::getline(std::cin, line))
+      return std::nullopt;
+    line = trimmed(line);
+    if (line.empty())
+      return std::nullopt;
+    const auto problem = scenario::answerProblem(question, line);
+    if (!problem)
+      return line;
+    const std::string message = fmt::format("nightbank: error: {}{}{}", problem->message,
+                                            problem->hint.empty() ? "" : "; ", problem->hint);
+    if (!isInputTerminal())
+      throw UserError(message);
+    writeStream(STDERR_FILENO, message + '\n');
+  }
+}
+
+StarterAnswers askAll() {
+  StarterAnswers answers;
+  for (const StarterQuestion& question : scenario::starterQuestions())
+    answers.texts.push_back(askOne(question));
+  writeStream(STDERR_FILENO, "\n");
+  return answers;
+}
+
+}  // namespace
+
+Result makeNew(const NewOptions& options) {
+  // Before the questions, so that nobody answers eight of them in vain.
+  if (!options.file.empty() && ::access(options.file.c_str(), F_OK) == 0)
+    throw UserError(
+        fmt::format("{}: error: is there already; nothing is overwritten", options.file));
+  const std::string text =
+      options.ask ? scenario::starterScenario(askAll()) : scenario::starterScenario();
+  if (options.file.empty())
+    return {ExitCode::answered, text, ""};
+  writeNew(options.file, text);
+  return {ExitCode::answered, "",
+          fmt::format("{} is written; next: nightbank run {}\n", options.file, options.file)};
+}
+
+}  // namespace nightbank::tool

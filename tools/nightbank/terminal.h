@@ -1,0 +1,14 @@
+#pragma once
+
+#include "nightbank/report/text.h"
+
+namespace nightbank::tool {
+
+/// How text may look on standard output: colour and block characters only on a terminal; colour not
+/// where NO_COLOR is set, blocks only where the locale is UTF-8.
+report::TextStyle textStyle(UnitSystem units);
+
+/// Whether a person types on standard input.
+bool isInputTerminal();
+
+}  // namespace nightbank::tool
