@@ -76,7 +76,10 @@ TEST(Root, AZeroAtTheFarEndIsThatEnd) {
 }
 
 TEST(Root, AZeroAtTheNearEndIsJustPassed) {
-  const auto f = [](double x) { return x; };
+  const auto f = [](double x) {
+    EXPECT_GT(x, 0.0);
+    return x;
+  };
   const double found = bracketedRoot(f, 0.0, 0.0, 5.0, 5.0, 1e-6);
   EXPECT_GT(found, 0.0);
   EXPECT_LE(found, 1e-6);
@@ -93,6 +96,16 @@ TEST(Root, EndsWhereTheToleranceIsFinerThanDoubles) {
   const double found = bracketedRoot(f, 0.0, -1.0, 1e6, 1.0, 1e-300);
   EXPECT_LE(calls, 100);
   EXPECT_NEAR(found, 1e6 / 3, 1e-8);
+}
+
+// Far everywhere, with values that turn every other step into one of the least length.
+TEST(Root, ClosesOnWhateverTheValuesAre) {
+  constexpr double kTolerance = 1e-14;  // of 300: 55 halvings
+  int calls = 0;
+  const auto f = [&calls](double) { return ++calls % 2 == 1 ? 1e-12 : 1.0; };
+  EXPECT_LE(bracketedRoot(f, 0.0, -1.0, 300.0, 1.0, kTolerance), kTolerance);
+  EXPECT_LE(calls, 100);
+  EXPECT_GT(calls, 60);
 }
 
 TEST(Root, NotANumberCountsAsNotYet) {

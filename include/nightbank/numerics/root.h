@@ -18,12 +18,11 @@ inline double shareOfStep(double x1, double f1, double x2, double f2, double x3,
   return f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2);
 }
 
-/// Moved by `past` away from the nearer end, and held that far within both; NaN ends at `past`.
-inline double aimedPast(double share, double past) {
-  const double aimed = share < 0.5 ? share + past : share - past;
-  if (aimed > 1.0 - past)
-    return 1.0 - past;
-  return aimed > past ? aimed : past;
+/// Held away from both ends by `least`; NaN ends at `least`.
+inline double heldInside(double share, double least) {
+  if (share > 1.0 - least)
+    return 1.0 - least;
+  return share > least ? share : least;
 }
 
 }  // namespace detail
@@ -33,10 +32,10 @@ inline double aimedPast(double share, double past) {
 ///
 /// Each step is an inverse quadratic one where the last three points allow it, else a halving
 /// (Chandrupatla, "A new hybrid quadratic/bisection algorithm for finding the zero of a nonlinear
-/// function without using derivatives", Advances in Engineering Software 28 (1997) 145-149). The
-/// first step is the secant, and every step aims just past the zero, away from the nearer end, so
-/// that the bracket closes from both sides: a straight line takes two calls. From the 50th call on
-/// only halving is left, so that a hundred calls end any bracket. No allocation.
+/// function without using derivatives", Advances in Engineering Software 28 (1997) 145-149); here
+/// the first one is the secant. No step is shorter than nearly half of the tolerance, so the
+/// bracket closes from both sides: a straight line takes two calls. A function can spoil every
+/// other step; from the 50th call on only halving is left. No allocation.
 ///
 /// @param f   double(double), called strictly between a and b; need not be continuous. A zero or a
 ///            NaN inside counts as "not yet".
@@ -50,7 +49,7 @@ template <class F>
 double bracketedRoot(F&& f, double a, double fa, double b, double fb, double toleranceX) {
   constexpr int kMostCalls = 100;
   constexpr int kCallsBeforeHalving = 50;
-  constexpr double kPast = 0.45;  // of the tolerance; two of them still fit into it
+  constexpr double kLeastStep = 0.45;  // of the tolerance; two of them still fit into it
   const auto isFar = [fb](double value) { return fb > 0.0 ? value > 0.0 : value < 0.0; };
   if (fb == 0.0)
     return b;
@@ -59,8 +58,8 @@ double bracketedRoot(F&& f, double a, double fa, double b, double fb, double tol
   double x1 = b, f1 = fb, x2 = a, f2 = fa, x3 = a, f3 = fa;
   double share = f1 / (f1 - f2);  // of the way from x1 to x2
   for (int call = 0; call < kMostCalls && std::abs(x2 - x1) > toleranceX; ++call) {
-    const double past = kPast * toleranceX / std::abs(x2 - x1);
-    const double x = x1 + detail::aimedPast(share, past) * (x2 - x1);
+    const double least = kLeastStep * toleranceX / std::abs(x2 - x1);
+    const double x = x1 + detail::heldInside(share, least) * (x2 - x1);
     const double fx = f(x);
     const bool sameSide = isFar(fx) == isFar(f1);
     x3 = sameSide ? x1 : x2;
