@@ -174,6 +174,7 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
     flows.bankVoltage_V = 0.0;
     return flows;
   }
+  flows.kinks[static_cast<int>(Kink::chargeOrDischarge)] = current_A;
   if (terminals.haveSources()) {
     double most_A = 0.0;  // the deepest charge that the bank takes
     if (!state.bankFull)
@@ -181,8 +182,6 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
     flows.atVoltageLimit = current_A < most_A;
     if (current_A < 0.0)
       flows.kinks[static_cast<int>(Kink::voltageLimit)] = current_A - most_A;
-    if (bank.chargeEfficiency < 1.0 || state.bankFull)
-      flows.kinks[static_cast<int>(Kink::chargeOrDischarge)] = current_A;
     if (flows.atVoltageLimit)
       current_A = most_A;
   }

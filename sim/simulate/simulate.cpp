@@ -17,6 +17,9 @@ namespace {
 /// How close an event is located. [s]
 constexpr double kLocate_s = 1e-7;
 
+/// Share of the capacity that a piece may misplace; smaller: more and shorter pieces.
+constexpr double kMostMissed = 1e-6;
+
 /// Over this many pieces in a simulated hour something chatters.
 constexpr std::uint64_t kMostPiecesPerHour = 6000;
 
@@ -29,6 +32,17 @@ Flows tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& en
   end.now = flowsAt(plant, end.state, from.demand, 0.0, mean.bankCurrent_A);
   end.now.collapsed = end.now.collapsed || mean.collapsed;
   return mean;
+}
+
+/// Whether one constant current stands for the piece. Where the current runs straight, its mean is
+/// that of its ends; where it bends, the mean misses a third of the difference.
+bool isStraight(const Plant& plant, const Moment& from, const Flows& mean, const Moment& end) {
+  if (from.now.collapsed || end.now.collapsed)
+    return true;
+  const double ends_A = 0.5 * (from.now.bankCurrent_A + end.now.bankCurrent_A);
+  const double span_s = end.state.time_s - from.state.time_s;
+  const double missed_C = std::abs(mean.bankCurrent_A - ends_A) * span_s / 3.0;
+  return missed_C <= kMostMissed * kHour_s * plant.bank.capacity_Ah;
 }
 
 /// Where a piece ends early, and what happens there.
@@ -172,18 +186,21 @@ struct Run {
   /// Moves from `now` to `next`: the instant, or what crosses before it. Books the piece.
   Crossing takePiece(const Instant& instant, const Moment& now, Moment& next) {
     const double whole_s = instant.at_s - now.state.time_s;
-    double span_s = whole_s;
-    Flows mean = tryPiece(plant, now, span_s, next);
-    while (mean.collapsed && span_s > kLocate_s) {
-      span_s *= 0.5;  // the bank sinks so fast that no mean current carries the load this far
+    Crossing crossing{whole_s, false, {}};
+    Flows mean;
+    for (double span_s = whole_s;; span_s = 0.5 * crossing.span_s) {
+      crossing = {span_s, false, {}};
       mean = tryPiece(plant, now, span_s, next);
+      if (mean.collapsed && span_s > kLocate_s)
+        continue;  // the bank sinks so fast that no mean current carries the load this far
+      locateGuards(plant, now, next, span_s, crossing);
+      locateKinks(plant, now, next, span_s, crossing);
+      if (crossing.span_s < span_s)
+        mean = tryPiece(plant, now, crossing.span_s, next);
+      if (crossing.span_s <= kLocate_s || isStraight(plant, now, mean, next))
+        break;
     }
-    Crossing crossing{span_s, false, {}};
-    locateGuards(plant, now, next, span_s, crossing);
-    locateKinks(plant, now, next, span_s, crossing);
-    if (crossing.span_s < span_s)
-      mean = tryPiece(plant, now, crossing.span_s, next);
-    else if (span_s == whole_s)
+    if (crossing.span_s == whole_s)
       next.state.time_s = instant.at_s;  // assigned, not added up
     if (!std::isfinite(mean.bankCurrent_A) || (mean.collapsed && crossing.span_s > 0.0))
       fail("the bank's current is not finite", now.state);
