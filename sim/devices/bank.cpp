@@ -36,8 +36,8 @@ double lossOverPiece_J(const BankParams& params, double socFrom, double current_
   if (current_A >= 0.0)
     return ohmic_J;
   const double socTo = socAfter(params, socFrom, current_A, span_s);
-  const double notKept_C = (params.chargeEfficiency - 1.0) * current_A * span_s;
-  return ohmic_J + notKept_C * meanOpenCircuit_V(params.ocv, socFrom, socTo);
+  const double notKept_A = (params.chargeEfficiency - 1.0) * current_A;
+  return ohmic_J + notKept_A * span_s * meanOpenCircuit_V(params.ocv, socFrom, socTo);
 }
 
 }  // namespace nightbank

@@ -8,7 +8,7 @@ namespace nightbank {
 namespace {
 
 double factor(const DeratingSlope& slope, double value) noexcept {
-  return std::clamp(1.0 - slope.perUnit * std::max(0.0, value - slope.above), 0.0, 1.0);
+  return std::clamp(1.0 - slope.perUnit * (value - slope.above), 0.0, 1.0);
 }
 
 void requireBurns(std::span<const LoadBurn> points) {

@@ -49,7 +49,7 @@ double shortIntegral_s(const Approach& approach, double change, double way) noex
 double longIntegral_s(const Approach& approach) noexcept {
   const double rated_A = approach.rated_A, current_A = approach.current_A;
   const double range = std::log(approach.to_A / approach.from_A);
-  const double panels = std::ceil(std::fabs(range) / 0.0625);
+  const int panels = static_cast<int>(std::ceil(std::fabs(range) / 0.0625));
   constexpr double kFirstNode = 0.21132486540518713;  // (1 - 1/sqrt(3)) / 2
   const double toNode = std::exp(range / panels * kFirstNode);
   const double toNext = std::exp(range / panels);
@@ -59,7 +59,7 @@ double longIntegral_s(const Approach& approach) noexcept {
   };
   double sum_A = 0.0;
   double start_A = approach.from_A;
-  for (double panel = 0.0; panel < panels; ++panel) {
+  for (int panel = 0; panel < panels; ++panel) {
     sum_A += integrand_A(start_A * toNode) + integrand_A(start_A * toNext / toNode);
     start_A *= toNext;
   }
@@ -80,7 +80,7 @@ double meanPowerIntegral_s(const Approach& approach) noexcept {
 double boundCharge_Ah(const PeukertParams& params, double current_A, double from_A, double to_A,
                       double span_s) noexcept {
   const double rated_A = params.ratedCurrent_A;
-  if (from_A <= rated_A && to_A <= rated_A)
+  if (!(from_A > rated_A || to_A > rated_A))
     return 0.0;
   double duration_s = span_s;
   if (from_A < rated_A || to_A < rated_A) {

@@ -48,6 +48,14 @@ TEST(FuelLine, RisesWithLoadAndNeverStartsBelowZero) {
   EXPECT_GT(fromZero, 100);
 }
 
+TEST(FuelLine, ThatWouldStartBelowZeroGoesThroughZeroByLeastSquares) {
+  const std::array points{LoadBurn{0.5, 1e-7}, LoadBurn{1.0, 3e-7}};
+  const FuelLine line = fitFuelLine(1000.0, points, 0.0);
+  EXPECT_EQ(line.noLoad_m3_s, 0.0);
+  // (0.5 x 1 + 1 x 3) / (0.25 + 1) = 2.8
+  EXPECT_NEAR(fuelRate_m3_s(line, 1000.0), 2.8e-7, 1e-19);
+}
+
 TEST(FuelLine, RefusesWhatIsMissingOrOutOfRange) {
   const std::array good{LoadBurn{0.5, 1e-7}};
   EXPECT_NO_THROW(fitFuelLine(2000.0, good, 0.3));

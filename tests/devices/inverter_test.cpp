@@ -133,6 +133,24 @@ TEST(InverterFit, NeverReturnsACoefficientBelowZero) {
   EXPECT_GT(refitted, 1000);
 }
 
+// Losses of 1 - 0.5 p + 10 p^2 % call for a negative linear term.
+TEST(InverterFit, WithoutANegativeTermFitsTheOthersAgain) {
+  std::vector<LoadEfficiency> points;
+  for (const double load : {0.1, 0.5, 0.8, 1.0})
+    points.push_back({load, load / (load + 0.01 - 0.005 * load + 0.1 * load * load)});
+  const InverterParams fit = fitInverter(2000.0, points, kNan);
+  EXPECT_EQ(fit.linear, 0.0);
+  const double least_W2 = squaredMiss_W2(fit, points);
+  for (const double idle_W : {-0.1, 0.0, 0.1})
+    for (const double quadratic : {-1e-4, 0.0, 1e-4}) {
+      InverterParams other = fit;
+      other.idle_W += idle_W;
+      other.quadratic += quadratic;
+      EXPECT_GE(squaredMiss_W2(other, points), least_W2);
+    }
+  EXPECT_NEAR(fit.quadratic, 0.1, 0.01);
+}
+
 TEST(InverterFit, AnIdleAboveTheWholeLossOfThePointStaysAlone) {
   const InverterParams fit = fitInverter(2000.0, std::array{LoadEfficiency{0.5, 0.98}}, 60.0);
   EXPECT_EQ(fit.idle_W, 60.0);

@@ -152,6 +152,7 @@ TEST(PeukertState, ExponentOneBindsNothing) {
   params.exponent = 1.0;
   EXPECT_EQ(advanced(params, {150.0, 0.0}, 200.0, 3600.0).excess_Ah, 0.0);
   EXPECT_EQ(advanced(params, {150.0, 4.0}, 200.0, 3600.0).excess_Ah, 4.0);
+  EXPECT_EQ(advanced(params, {150.0, 4.0}, 200.0, 3600.0).meanDischarge_A, 150.0);
   EXPECT_LT(advanced(params, {150.0, 4.0}, 0.0, 3600.0).excess_Ah, 4.0);
 }
 
