@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 
+#include "utf8.h"
 #include "value.h"
 #include <fmt/format.h>
 
@@ -56,23 +57,50 @@ std::optional<Fault> readWord(const Field& field, void* part, std::string_view t
   return std::nullopt;
 }
 
+// Written as escapes in quotes, control characters pass the check of the whole text.
+bool isPrintable(std::string_view text) {
+  for (std::size_t at = 0; at < text.size();) {
+    const Character character = characterAt(text, at);
+    if (!character.valid || isUnprintable(character.code))
+      return false;
+    at += character.bytes;
+  }
+  return true;
+}
+
 std::optional<Fault> readText(std::string& member, std::string_view text) {
+  while (text.ends_with('\n'))  // the end of a block of text
+    text.remove_suffix(1);
   if (text.empty() || text.size() > kMostTextBytes)
     return Fault{fmt::format("no text of 1 to {} bytes", kMostTextBytes), ""};
+  if (!isPrintable(text))
+    return Fault{"with a character that cannot be shown; expected one line of plain text", ""};
   member = text;
   return std::nullopt;
 }
 
+// What no name can be; "" where it can be one.
+std::string nameFault(std::string_view text) {
+  if (text.empty())
+    return "empty";
+  if (text.size() > kMostNameBytes)
+    return fmt::format("over {} bytes long", kMostNameBytes);
+  if (std::ranges::all_of(text, [](char c) { return c >= '0' && c <= '9'; }))
+    return "a number";
+  if (text == "none")
+    return "a word with a meaning of its own";
+  if (text.front() == ' ' || text.back() == ' ')
+    return "with a blank at its end";
+  if (const std::size_t at = text.find_first_of(".[]=,:#'\"{}"); at != std::string_view::npos)
+    return fmt::format("with a '{}' in it", text[at]);
+  return isPrintable(text) ? "" : "with a character that cannot be shown";
+}
+
 // Names are steps of a path: "loads.fridge.power".
 std::optional<Fault> readName(std::string& member, std::string_view text) {
-  const bool isNumber = std::ranges::all_of(text, [](char c) { return c >= '0' && c <= '9'; });
-  const bool isPlain = text.find_first_of(".[]=,:#'\"{}") == std::string_view::npos;
-  const bool hasEnds = !text.empty() && text.front() != ' ' && text.back() != ' ';
-  if (!hasEnds || isNumber || !isPlain || text == "none" || text.size() > kMostNameBytes)
-    return Fault{fmt::format("no name; expected 1 to {} bytes, not a number, not none, without any "
-                             "of . , : = # [ ] {{ }} or quotes",
-                             kMostNameBytes),
-                 ""};
+  const std::string what = nameFault(text);
+  if (!what.empty())
+    return Fault{fmt::format("{}; expected a name, such as 'fridge'", what), ""};
   member = text;
   return std::nullopt;
 }
@@ -127,6 +155,19 @@ std::string mendedSpan(std::string_view text) {
   }
   mended = from + "-" + to;
   return parseClockSpan(mended) ? mended : "";
+}
+
+bool looksLikeClock(std::string_view text) {
+  return text.size() == 5 && text[2] == ':' &&
+         text.find_first_not_of("0123456789:") == std::string_view::npos;
+}
+
+// For "21:30-25:00", which has the right shape.
+std::string_view spanFault(std::string_view text) {
+  if (!looksLikeClock(text.substr(0, 5)) || !looksLikeClock(text.substr(6)))
+    return "no span of the clock";
+  return parseClock(text.substr(0, 5)) ? "a span whose end is no time of the day"
+                                       : "a span whose beginning is no time of the day";
 }
 
 std::optional<Fault> readHours(Hours& hours, std::string_view text) {
@@ -196,7 +237,8 @@ Read<ClockSpan> readSpan(std::string_view text) {
   if (dash != std::string_view::npos && parseClock(text.substr(0, dash)) &&
       text.substr(0, dash) == text.substr(dash + 1))
     return Fault{"a span with equal ends; the whole day is '00:00-24:00'", ""};
-  return Fault{"no span of the clock; expected such as '22:00-07:00'", mendedSpan(text)};
+  const std::string_view fault = dash == 5 ? spanFault(text) : "no span of the clock";
+  return Fault{fmt::format("{}; expected such as '22:00-07:00'", fault), mendedSpan(text)};
 }
 
 std::optional<Fault> readScalar(const Field& field, void* part, std::string_view text) {

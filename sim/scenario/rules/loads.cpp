@@ -1,6 +1,5 @@
 #include <cmath>
 
-#include "../fields/feeds.h"
 #include "rules.h"
 #include <fmt/format.h>
 
@@ -12,14 +11,14 @@ namespace {
 constexpr double kSuspiciousCurrent_A = 40.0;
 constexpr double kSuspiciousPower_W = 200.0;
 
-bool isAtMains(const CurrentAt& current, bool isDirectCurrent) {
-  return current.given && !isDirectCurrent && std::isnan(current.at_V);
+bool isAtMains(const CurrentAt& current, Supply supply) {
+  return current.given && supply == Supply::mains && std::isnan(current.at_V);
 }
 
 // Amperes at 12 V taken for amperes at mains: the commonest mistake, tenfold.
-void checkSize(const Rules& rules, const CurrentAt& current, bool isDirectCurrent,
+void checkSize(const Rules& rules, const CurrentAt& current, Supply supply,
                const std::string& path) {
-  if (isAtMains(current, isDirectCurrent) && current.value > kSuspiciousCurrent_A)
+  if (isAtMains(current, supply) && current.value > kSuspiciousCurrent_A)
     rules.warning(path, "",
                   fmt::format("{} is {:.4g} A at {:.4g} V, {:.3g} kW; it looks as if it were "
                               "given at the battery's voltage",
@@ -46,7 +45,7 @@ void checkDuty(const Rules& rules, const AirConditioner& unit, const std::string
     for (std::size_t j = 0; j < i; ++j)
       if (unit.duty[j].from_s == unit.duty[i].from_s)
         rules.error(entry + ".from", fmt::format("{}.duty[{}].from", path, j),
-                    fmt::format("{}.from is the time of another entry", entry));
+                    fmt::format("{}.from is the time of another entry; times must differ", entry));
   }
 }
 
@@ -60,15 +59,15 @@ void checkRunning(const Rules& rules, std::size_t index, const std::string& path
                        fmt::format("{} has neither current nor power, and cooling is not given "
                                    "either; give one of them",
                                    at));
-  const bool isDirect = isDirectCurrent(unit.fedFrom);
-  checkVoltage(rules, running.current_A, isDirect, at + ".current");
-  checkSize(rules, running.current_A, isDirect, at + ".current");
+  const Supply supply = supplyOf(given.fedFrom, unit.fedFrom);
+  checkVoltage(rules, running.current_A, supply, at + ".current");
+  checkSize(rules, running.current_A, supply, at + ".current");
   if (running.power_W.given && running.power_W.value < kSuspiciousPower_W)
     rules.warning(at + ".power", "",
                   fmt::format("{}.power is {}, little for an air conditioner", at,
                               format(running.power_W.value, Dim::power)));
   if (given.fan)
-    checkVoltage(rules, given.fan->current_A, isDirect, path + ".fan.current");
+    checkVoltage(rules, given.fan->current_A, supply, path + ".fan.current");
   const double powerFactor = unit.running.powerFactor.value;
   const double all_VA =
       apparent_VA(rules, unit.running.current_A, unit.running.power_W, powerFactor);
@@ -106,9 +105,9 @@ void checkLoads(const Rules& rules) {
     const std::string path = pathIn(rules.given, "loads", i);
     const Load& load = rules.given.loads[i];
     checkFeeds(rules, load.fedFrom, path);
-    const bool isDirect = isDirectCurrent(rules.resolved.loads[i].fedFrom);
-    checkVoltage(rules, load.current_A, isDirect, path + ".current");
-    checkSize(rules, load.current_A, isDirect, path + ".current");
+    const Supply supply = supplyOf(load.fedFrom, rules.resolved.loads[i].fedFrom);
+    checkVoltage(rules, load.current_A, supply, path + ".current");
+    checkSize(rules, load.current_A, supply, path + ".current");
   }
 }
 

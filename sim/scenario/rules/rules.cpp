@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "../fields/feeds.h"
 #include "../member.h"
 #include "../reading.h"
 #include <fmt/format.h>
@@ -30,8 +31,8 @@ void checkUnique(const Rules& rules, const std::vector<Named>& all) {
     for (std::size_t j = 0; j < i; ++j)
       if (!all[i].name.empty() && all[i].name == all[j].name) {
         rules.error(all[i].path + ".name", all[j].path + ".name",
-                    fmt::format("{}.name is '{}', as another one's; names must differ", all[i].path,
-                                all[i].name));
+                    fmt::format("{}.name is '{}', the name of another one; names must differ",
+                                all[i].path, all[i].name));
         break;
       }
 }
@@ -107,30 +108,55 @@ void checkFeeds(const Rules& rules, const FedFrom& given, const std::string& pat
       rules.error(feeds, "", std::move(message));
   };
   if (given.inverter && !hasInverter)
-    tell(fmt::format("{} names the inverter, but there is none", feeds));
+    tell(fmt::format("{} names the inverter, but the scenario has none", feeds));
   if (given.generator && !hasInput)
-    tell(fmt::format("{} names the generator, but there is neither one nor shore power", feeds));
+    tell(fmt::format("{} names the generator, but the scenario has neither one nor shore power",
+                     feeds));
 }
 
-void checkVoltage(const Rules& rules, const CurrentAt& current, bool isDirectCurrent,
+Supply supplyOf(const FedFrom& given, const FedFrom& resolved) {
+  if (!isDirectCurrent(resolved))
+    return Supply::mains;
+  return given.given ? Supply::battery : Supply::batteryForWantOfMains;
+}
+
+namespace {
+
+void noVoltage(const Rules& rules, const CurrentAt& current, Supply supply,
+               const std::string& path) {
+  const bool isChosen = supply == Supply::battery;
+  rules.error(
+      path, isChosen ? "" : "inverter",
+      fmt::format("{} is a current from the battery{}; say at which voltage, such as "
+                  "'{:.4g} A at {:.4g} V'{}",
+                  path, isChosen ? "" : ", since there is no inverter", current.value,
+                  rules.resolved.bank.voltage_V.value, isChosen ? "" : ", or give the inverter"));
+}
+
+}  // namespace
+
+void checkVoltage(const Rules& rules, const CurrentAt& current, Supply supply,
                   const std::string& path) {
   if (!current.given)
     return;
-  const double mains_V = rules.resolved.mains_V.value;
-  const double expected_V = isDirectCurrent ? rules.resolved.bank.voltage_V.value : mains_V;
+  const bool isMains = supply == Supply::mains;
   if (std::isnan(current.at_V)) {
-    if (isDirectCurrent)
-      rules.error(path, "",
-                  fmt::format("{} is a current from the battery; say at which voltage, such as "
-                              "'{:.4g} A at {:.4g} V'",
-                              path, current.value, expected_V));
+    if (!isMains)
+      noVoltage(rules, current, supply, path);
     return;
   }
+  const double expected_V =
+      isMains ? rules.resolved.mains_V.value : rules.resolved.bank.voltage_V.value;
   constexpr double kSlack = 0.25;
   if (std::abs(current.at_V / expected_V - 1.0) > kSlack)
-    rules.error(path, isDirectCurrent ? "bank" : "mains",
-                fmt::format("{} flows at {}, but what feeds it has {}; give it there", path,
-                            format(current.at_V, Dim::voltage), format(expected_V, Dim::voltage)));
+    rules.error(
+        path,
+        isMains                            ? "mains"
+        : rules.given.bank.voltage_V.given ? "bank.voltage"
+                                           : "bank",
+        fmt::format("{} is a current at {}, but what feeds it has {}; give the current at "
+                    "that voltage",
+                    path, format(current.at_V, Dim::voltage), format(expected_V, Dim::voltage)));
 }
 
 void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {

@@ -34,9 +34,18 @@ void checkSolar(const Rules& rules);
 /// Path of an item of a list of the scenario: "loads.fridge".
 std::string pathIn(const Scenario& scenario, std::string_view listKey, std::size_t index);
 
+/// What a load hangs on.
+enum class Supply {
+  mains,
+  battery,
+  batteryForWantOfMains,  ///< it does not say, and there is nothing else
+};
+
+Supply supplyOf(const FedFrom& given, const FedFrom& resolved);
+
 /// What feeds a load exists, and a current has the voltage at which it flows.
 void checkFeeds(const Rules& rules, const FedFrom& given, const std::string& path);
-void checkVoltage(const Rules& rules, const CurrentAt& current, bool isDirectCurrent,
+void checkVoltage(const Rules& rules, const CurrentAt& current, Supply supply,
                   const std::string& path);
 
 }  // namespace nightbank::scenario

@@ -82,10 +82,30 @@ void checkFuel(const Rules& rules) {
       const std::string b = fmt::format("{}[{}]", list, j);
       const double more = loadOf(fuel, i) - loadOf(fuel, j);
       if (more == 0.0)
-        rules.error(a + ".load", b + ".load", fmt::format("{}.load is that of another entry", a));
+        rules.error(a + ".load", b + ".load",
+                    fmt::format("{}.load is that of another entry; loads must differ", a));
       else if (!((rateOf(fuel, i) - rateOf(fuel, j)) * more > 0.0))
-        rules.error(a, b, fmt::format("{} and {} do not fit: more load must burn more", b, a));
+        rules.error(a, b,
+                    fmt::format("{} and {} do not fit: under more load an engine burns more{}", b,
+                                a, fuel.burns.empty() ? ", and a tank lasts less long" : ""));
     }
+  if (count == 1 && loadOf(fuel, 0) == 0.0)
+    rules.error(fmt::format("{}[0].load", list), "",
+                fmt::format("{}[0].load is 0 %; what an engine burns without load says nothing of "
+                            "the rest, give a load as well",
+                            list));
+}
+
+// Every step is a row of the answer, kept for each run.
+void checkStep(const Rules& rules, double span_s) {
+  constexpr double kMostSteps = 1e6;
+  const double step_s = rules.resolved.period.step_s.value;
+  if (span_s / step_s > kMostSteps)
+    rules.error("period.step", "period.to",
+                fmt::format("period.step is {}, which cuts {:.0f} days into {:.0f} steps; expected "
+                            "at least {:.0f} s",
+                            format(step_s, Dim::duration), span_s / kDay_s, span_s / step_s,
+                            std::ceil(span_s / kMostSteps)));
 }
 
 }  // namespace
@@ -102,18 +122,22 @@ void checkPeriod(const Rules& rules) {
     rules.error("period.to", "period.from",
                 fmt::format("period.to is {:.0f} days after period.from; at most {:.0f}",
                             span_s / kDay_s, kLongest_d));
+  else
+    checkStep(rules, span_s);
 }
 
 void checkCharging(const Rules& rules) {
   const Scenario& given = rules.given;
   if (given.shore)
-    checkVoltage(rules, given.shore->limit_A, false, "shore.limit");
+    checkVoltage(rules, given.shore->limit_A, Supply::mains, "shore.limit");
   if (!given.charger)
     return;
-  checkVoltage(rules, given.charger->inputLimit_A, false, "charger.input_limit");
+  checkVoltage(rules, given.charger->inputLimit_A, Supply::mains, "charger.input_limit");
   if (!given.generator && !given.shore)
-    rules.error("charger", "",
-                "charger has nothing to charge from: there is neither a generator nor shore power");
+    rules.error(
+        "charger", "",
+        "charger has nothing to charge from: the scenario has neither a generator nor shore "
+        "power");
 }
 
 void checkSolar(const Rules& rules) {
