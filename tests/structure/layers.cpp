@@ -4,6 +4,7 @@
 #include <array>
 #include <cctype>
 #include <cstddef>
+#include <filesystem>
 #include <optional>
 
 namespace nightbank::structure {
@@ -116,6 +117,15 @@ std::string finding(const File& file, std::string_view what) {
   return file.path + ": " + std::string(what);
 }
 
+// Path from the top of what an include names: "include/nightbank/units/a.h", or beside the file.
+std::string included(std::string_view path, std::string_view include) {
+  const std::filesystem::path named(include);
+  if (include.starts_with("nightbank/")) {
+    return ("include" / named).generic_string();
+  }
+  return (std::filesystem::path(path).parent_path() / named).lexically_normal().generic_string();
+}
+
 // A library that one place alone may include.
 struct Kept {
   std::string_view prefix;
@@ -134,12 +144,9 @@ std::vector<std::string> includeFindings(const File& file) {
   std::vector<std::string> findings;
   const std::string_view room = roomOf(file.path);
   for (const std::string_view include : includesOf(file.text)) {
-    if (include.find("..") != std::string_view::npos) {
-      findings.push_back(finding(file, "includes by way of .. " + std::string(include)));
-    }
-    const auto ours = afterPrefix(include, "nightbank/");
-    const std::string_view target = ours ? ours->substr(0, ours->find('/')) : std::string_view();
-    if (!room.empty() && ours && !maySee(file.path, room, target)) {
+    const std::string named = included(file.path, include);
+    const std::string_view target = roomOf(named);
+    if (!room.empty() && !target.empty() && !maySee(file.path, room, target)) {
       findings.push_back(finding(file, "must not see " + std::string(include)));
     }
     for (const Kept& kept : kKept) {
