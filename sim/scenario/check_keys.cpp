@@ -65,8 +65,7 @@ void noBranch(const Spec& spec, int group, const std::string& path,
   const std::vector<std::uint8_t> branches = branchesOf(spec, group);
   std::string choices;
   for (const std::uint8_t branch : branches)
-    choices +=
-        fmt::format("{}{}", choices.empty() ? "" : ", nor ", branchText(spec, group, branch));
+    choices += fmt::format("{}{}", choices.empty() ? "" : " nor ", branchText(spec, group, branch));
   problems.push_back(
       {Problem::Severity::error, joinPath(path, firstKey(spec, group, branches.front())),
        joinPath(path, firstKey(spec, group, branches.back())),

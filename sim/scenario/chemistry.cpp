@@ -1,27 +1,29 @@
 #include "nightbank/scenario/chemistry.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace nightbank::scenario {
 namespace {
 
-bool isWhole(double ratio, double tolerance) {
-  return ratio > 0.5 && std::abs(ratio - std::round(ratio)) <= tolerance;
+// A whole multiple of a printed voltage, which labels round by up to 1 %.
+int multipleOf(double voltage_V, double printed_V) {
+  const double ratio = voltage_V / printed_V;
+  const double whole = std::round(ratio);
+  constexpr double kMost = 40.0;
+  const bool isWhole = whole >= 1.0 && whole <= kMost && std::abs(ratio / whole - 1.0) <= 0.01;
+  return isWhole ? static_cast<int>(whole) : 0;
 }
 
 }  // namespace
 
 int seriesCells(Chemistry chemistry, double voltage_V) {
-  const bool isLead = chemistry != Chemistry::lfp;
-  const double cell_V = isLead ? 2.0 : 3.2;
-  const double exact = voltage_V / cell_V;
-  if (voltage_V < 11.0)
-    return isWhole(exact, 0.01) ? static_cast<int>(std::lround(exact)) : 0;
-  // 12 V of LFP are printed as 12, 12.8 or 13.2 V, of lead as 12 V.
-  const double units = voltage_V / (isLead ? 12.0 : 12.4);
-  if (isWhole(units, 0.14) && units < 40.0)
-    return static_cast<int>(std::lround(units)) * (isLead ? 6 : 4);
-  return 0;
+  constexpr double kBattery_V = 11.0;  // below: a single cell, or a battery of a few
+  if (chemistry != Chemistry::lfp)
+    return voltage_V < kBattery_V ? multipleOf(voltage_V, 2.0) : 6 * multipleOf(voltage_V, 12.0);
+  if (voltage_V < kBattery_V)
+    return multipleOf(voltage_V, 3.2);
+  return 4 * std::max(multipleOf(voltage_V, 12.8), multipleOf(voltage_V, 12.0));
 }
 
 double twelveVoltUnits(Chemistry chemistry, double voltage_V) {

@@ -45,7 +45,8 @@ void setKey(const Cursor& at, std::span<const Field> entries, const std::string&
   const auto node = parseValue(value, path, reading);
   if (!node)
     return;
-  makeRoom(*at.spec, entries, at.part);
+  if (entries.front().kind != Kind::name)  // a bad one leaves the name by which the item is known
+    makeRoom(*at.spec, entries, at.part);
   readKey(entries, at.part, *node, path, reading);
 }
 

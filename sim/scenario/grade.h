@@ -42,7 +42,8 @@ Read<T> readWithGrade(std::string_view text, F read) {
   }
   fault->suggestion = parts.withGrade(fault->suggestion);
   const std::size_t blank = parts.value.find_last_of(' ');
-  if (parts.grade || blank == std::string_view::npos)
+  const bool isUnitKnown = fault->message.find("unknown unit") == std::string::npos;
+  if (parts.grade || blank == std::string_view::npos || isUnitKnown)
     return value;
   const std::string_view rest = parts.value.substr(0, blank);
   const std::string_view last = parts.value.substr(blank + 1);

@@ -94,9 +94,16 @@ Read<Slope> slope(std::string_view text, Dim dim) {
   const auto step =
       parseQuantity(stepAndStart->left, dim == Dim::length ? Dim::length : Dim::difference);
   const auto start = parseQuantity(stepAndStart->right, dim);
-  for (const auto* read : {&loss, &step, &start})
-    if (const auto* error = std::get_if<QuantityError>(read))
-      return Fault{fmt::format("{} in it; {}", error->message, slopeFault(dim).message), ""};
+
+  struct Piece {
+    std::string_view text;
+    const std::variant<Quantity, QuantityError>& read;
+  };
+
+  for (const auto& [piece, read] : {Piece{lossAndRest->left, loss}, Piece{stepAndStart->left, step},
+                                    Piece{stepAndStart->right, start}})
+    if (const auto* error = std::get_if<QuantityError>(&read))
+      return Fault{fmt::format("with '{}', {}", piece, error->message), ""};
   const double share = std::get<Quantity>(loss).value;
   const double per = std::get<Quantity>(step).value;
   const double above = std::get<Quantity>(start).value;

@@ -6,8 +6,6 @@
 #include "value.h"
 #include <fmt/format.h>
 
-#include "nightbank/units/suggest.h"
-
 namespace nightbank::scenario {
 namespace {
 
@@ -40,7 +38,7 @@ Fault toldFault(std::span<const Field> entries, const std::vector<Fault>& faults
     if (!fault.message.starts_with("a ") && !fault.message.starts_with("an "))
       return fault;
   for (const Fault& fault : faults)
-    if (!fault.suggestion.empty())
+    if (told.suggestion.empty())
       told.suggestion = fault.suggestion;
   const std::size_t expected = told.message.find("; expected ");
   if (entries.size() > 1 && expected != std::string::npos)
@@ -180,8 +178,7 @@ void readPart(const Spec& spec, void* part, const Node& node, const std::string&
       continue;
     }
     reading.problems.push_back(unknownKey(spec, entry.key, keyPath));
-    const std::vector<std::string_view> keys = keysOf(spec);
-    if (const std::string meant = nearest(entry.key, keys); !meant.empty())
+    if (const std::string meant = meantKey(spec, entry.key); !meant.empty())
       reading.explained.push_back(joinPath(path, meant));
   }
 }

@@ -36,6 +36,9 @@ void readPlainList(const Field& field, void* part, const Node& node, const std::
 /// An error for a key that is none of the spec's, with the nearest, or the part where it belongs.
 Problem unknownKey(const Spec& spec, std::string_view key, const std::string& path);
 
+/// The key of the spec that may have been meant by an unknown one, or stands in for it for now; "".
+std::string meantKey(const Spec& spec, std::string_view key);
+
 /// Required keys, and branches that exclude each other, in the part and all parts below.
 void checkKeys(const Spec& spec, const void* part, const std::string& path,
                std::vector<Problem>& problems);

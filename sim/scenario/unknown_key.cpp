@@ -13,15 +13,15 @@ namespace nightbank::scenario {
 namespace {
 
 struct LaterKey {
-  std::string_view key, why;
+  std::string_view key, why, forNow;
 };
 
 // Keys that people may know from a description of what is to come.
 constexpr std::array kLater = std::to_array<LaterKey>({
-    {"thermostat", "comes with the cabin model; give duty for now"},
-    {"cabin", "comes with the cabin model; give duty for now"},
-    {"too_warm_above", "comes with the cabin model"},
-    {"file", "weather files come later; give design_day for now"},
+    {"thermostat", "comes with the cabin model; give duty for now", "duty"},
+    {"cabin", "comes with the cabin model; give duty for now", ""},
+    {"too_warm_above", "comes with the cabin model", ""},
+    {"file", "weather files come later; give design_day for now", "design_day"},
 });
 
 // The part in which a key stands, searched from the top: "bank"; "" where none has it.
@@ -38,6 +38,11 @@ std::string homeOf(std::string_view key, const Spec& spec, const std::string& pa
         return home;
     }
   return "";
+}
+
+const LaterKey* laterKey(std::string_view key) {
+  const auto* found = std::ranges::find(kLater, key, &LaterKey::key);
+  return found == kLater.end() ? nullptr : &*found;
 }
 
 std::string hintFor(const Spec& spec, std::string_view key) {
@@ -57,14 +62,19 @@ std::string didYouMean(std::string_view suggestion) {
   return suggestion.empty() ? "" : fmt::format("did you mean '{}'?", suggestion);
 }
 
+std::string meantKey(const Spec& spec, std::string_view key) {
+  if (const LaterKey* later = laterKey(key))
+    return std::string(later->forNow);
+  return nearest(key, keysOf(spec));
+}
+
 Problem unknownKey(const Spec& spec, std::string_view key, const std::string& path) {
   Problem problem;
   problem.path = path;
   problem.at = Problem::At::key;
   problem.message = fmt::format("{} is no key of {}", path, spec.name);
   problem.hint = hintFor(spec, key);
-  const auto* later = std::ranges::find(kLater, key, &LaterKey::key);
-  if (later != kLater.end()) {
+  if (const LaterKey* later = laterKey(key)) {
     problem.message += " yet";
     problem.hint = later->why;
   }

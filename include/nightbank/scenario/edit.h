@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 #include <variant>
+#include <vector>
 
 #include "nightbank/scenario/problem.h"
 #include "nightbank/scenario/reader.h"
@@ -26,6 +27,14 @@ using Edit = NamedEdit;
 
 /// All edits on one copy, then required keys and rules once. Problems carry the path of the edit.
 ReadResult apply(const Scenario& scenario, std::span<const Edit> edits);
+
+/// The value at a path as text that apply() reads, to ten digits, with its grade where that is not
+/// `nameplate`; "none" where it is left out or the path leads nowhere.
+std::string valueText(const Scenario& scenario, std::string_view path);
+
+/// The paths of all values that are given (parts and lists of parts are only gone through), in the
+/// order of the field lists.
+std::vector<std::string> givenPaths(const Scenario& scenario);
 
 /// A number of a scenario, bound once and then read and written without text. Stays valid for every
 /// copy and every scenario with the same list items.

@@ -59,8 +59,8 @@ void checkPair(const Rules& rules, std::size_t i, std::size_t j) {
   const double exponent = isSlower ? exponentOf(a, b) : exponentOf(b, a);
   if (!(exponent >= 1.0 && exponent <= 2.0))
     rules.error(pathA + ".capacity", pathB + ".capacity",
-                fmt::format("{} and {} do not fit: the faster rate must give less ampere-hours, "
-                            "but over a third of them (exponent {:.3g}, expected 1 to 2)",
+                fmt::format("{} and {} do not fit: the faster rate must give fewer ampere-hours, "
+                            "but not far fewer (exponent {:.3g}, expected 1 to 2)",
                             pathB, pathA, exponent));
   if (a.downTo_V.given && b.downTo_V.given && a.downTo_V.value != b.downTo_V.value)
     rules.warning(pathA + ".down_to", pathB + ".down_to",
