@@ -35,13 +35,19 @@ Flows tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& en
 }
 
 /// Whether one constant current stands for the piece. Where the current runs straight, its mean is
-/// that of its ends; where it bends, the mean misses a third of the difference.
+/// that of its ends; where it bends, the mean misses a third of the difference. At the voltage
+/// limit it dies away exponentially, and the mean misses the square of its fall over twelve times
+/// itself.
 bool isStraight(const Plant& plant, const Moment& from, const Flows& mean, const Moment& end) {
   if (from.now.collapsed || end.now.collapsed)
     return true;
   const double ends_A = 0.5 * (from.now.bankCurrent_A + end.now.bankCurrent_A);
   const double span_s = end.state.time_s - from.state.time_s;
-  const double missed_C = std::abs(mean.bankCurrent_A - ends_A) * span_s / 3.0;
+  double missed_C = std::abs(mean.bankCurrent_A - ends_A) * span_s / 3.0;
+  if (mean.atVoltageLimit && mean.bankCurrent_A < 0.0) {
+    const double fell_A = end.now.bankCurrent_A - from.now.bankCurrent_A;
+    missed_C += fell_A * fell_A / (-12.0 * mean.bankCurrent_A) * span_s;
+  }
   return missed_C <= kMostMissed * kHour_s * plant.bank.capacity_Ah;
 }
 
