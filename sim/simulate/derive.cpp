@@ -35,6 +35,17 @@ void deriveShoreAndAlternator(const scenario::Scenario& scenario, Plant& plant) 
   plant.sources[static_cast<int>(Source::shore)].limit_VA = limit.value * voltage_V;
 }
 
+/// The laws of the devices are not checked in the loop; their numbers are, here.
+void validateDevices(const Plant& plant) {
+  validate(plant.bank);
+  if (plant.hasInverter)
+    validate(plant.inverter);
+  if (plant.hasCharger)
+    validate(plant.charger);
+  if (plant.hasGenerator)
+    validate(plant.generator);
+}
+
 }  // namespace
 
 Plant derive(const scenario::Scenario& resolved) {
@@ -52,6 +63,7 @@ Plant derive(const scenario::Scenario& resolved) {
   deriveOutdoor(resolved, plant);
   deriveSegments(resolved, plant);
   deriveSun(resolved, plant);
+  validateDevices(plant);
   return plant;
 }
 

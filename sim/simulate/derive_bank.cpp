@@ -40,10 +40,7 @@ double exponentOf(const std::vector<scenario::Rate>& rates) {
     covariance += (x(rate) - meanX) * (y(rate) - meanY);
     variance += (x(rate) - meanX) * (x(rate) - meanX);
   }
-  const double exponent = -covariance / variance;
-  if (!(exponent >= 1.0 && exponent <= 2.0))
-    throw std::invalid_argument("bank.rates give a Peukert exponent outside 1 to 2");
-  return exponent;
+  return -covariance / variance;
 }
 
 }  // namespace
