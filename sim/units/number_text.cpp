@@ -87,8 +87,8 @@ bool isGrouped(std::string_view digits) {
 std::string plainDigits(std::string digits) {
   if (isGrouped(digits))
     std::erase_if(digits, [](char c) { return !isDigit(c) && c != '.'; });
-  else if (std::ranges::count(digits, ',') == 1)
-    digits[digits.find(',')] = '.';
+  else if (const std::size_t comma = digits.find(','); comma != std::string::npos)
+    digits[comma] = '.';
   const std::size_t zeros = std::min(digits.find_first_not_of('0'), digits.size());
   digits.erase(0, zeros);
   if (digits.empty() || digits[0] == '.')
