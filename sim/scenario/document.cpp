@@ -26,7 +26,8 @@ void readTree(std::string_view text, const Lines& lines, TreeBuilder& builder) {
     // The reason is among the findings.
   } catch (const YAML::Exception& exception) {
     const std::size_t offset = lines.offset(exception.mark.line, exception.mark.column);
-    const SyntaxError error{exception.msg, offset, builder.reached(), builder.openBracket()};
+    const SyntaxError error{exception.msg, offset, builder.reached(), builder.openBracket(),
+                            builder.lastQuote()};
     builder.addLast(explain(error, text, lines));
   }
 }

@@ -62,8 +62,12 @@ struct Writer {
 
   void before(const Place& place, Window window) {
     const std::size_t start = lineStart(text, place.offset);
-    if (place.line > 1 && start > 0) {
-      source(' ', place.line - 1, shownIn(stripAround(lineAt(text, start - 1), 0), window));
+    if (place.line <= 1 || start == 0) {
+      return;
+    }
+    const Strip strip = stripAround(lineAt(text, start - 1), 0);
+    if (window.first == 0 || strip.endColumn > window.first) {
+      source(' ', place.line - 1, shownIn(strip, window));
     }
   }
 

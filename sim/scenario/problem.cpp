@@ -31,10 +31,23 @@ Diagnostic diagnosticOf(Finding finding, std::string_view text, const std::strin
   return diagnostic;
 }
 
+namespace {
+
+// A part that is missing, or a plan as a whole: there is no line to show.
+bool isAboutTheWhole(const Problem& problem, const Document& document) {
+  const std::string_view path = problem.path;
+  return !document.isSnippet &&
+         (path.empty() || document.find(path.substr(0, path.find_first_of(".["))) == nullptr);
+}
+
+}  // namespace
+
 Diagnostic diagnose(const Problem& problem, const Document& document) {
   Finding finding;
   finding.message = problem.message;
-  finding.at = Caret{document.placeOf(problem.path, problem.at), problem.hint};
+  if (!isAboutTheWhole(problem, document)) {
+    finding.at = Caret{document.placeOf(problem.path, problem.at), problem.hint};
+  }
   const bool hasOther = !problem.otherPath.empty() && document.find(problem.otherPath) != nullptr;
   if (hasOther) {
     finding.other = Caret{document.placeOf(problem.otherPath, problem.at), "and here"};

@@ -132,6 +132,10 @@ class Explainer {
   Finding strayColon() const {
     const std::size_t start = lineStart(text_, error_.offset);
     const std::string_view before = text_.substr(start, error_.offset - start);
+    const std::size_t first = std::min(before.find_first_not_of(' '), before.size());
+    if (before.substr(first, 1) == "-" && before.substr(first, 2) != "- ") {
+      return at(start + first, "this '-' begins no list item", "put a blank behind it");
+    }
     const bool isSecond = before.find(": ") != std::string_view::npos;
     return isSecond ? at(error_.offset, "a second ':' in one value", "put the text in quotes")
                     : at(error_.offset,
@@ -139,9 +143,31 @@ class Explainer {
                          "check the indentation, and the blank after each ':'");
   }
 
+  // A quote of an earlier line that closes right before the error: its own end was forgotten.
+  std::optional<std::size_t> quoteOverLines() const {
+    std::size_t quote = error_.lastQuote.value_or(text_.find_first_of("\"'", error_.reached));
+    while (quote < error_.offset) {
+      const std::optional<std::size_t> end = quotedEnd(text_, quote);
+      if (!end || *end > error_.offset) {
+        return std::nullopt;
+      }
+      const bool endsAtError = skipBlanks(text_, *end) == error_.offset;
+      if (endsAtError && lineEnd(text_, quote) < error_.offset) {
+        return quote;
+      }
+      quote = text_.find_first_of("\"'", *end);
+    }
+    return std::nullopt;
+  }
+
   Finding misplaced() const {
     const std::size_t start = lineStart(text_, error_.offset);
     const std::size_t first = std::min(text_.find_first_not_of(' ', start), text_.size());
+    if (const std::optional<std::size_t> quote = quoteOverLines()) {
+      Finding finding = at(*quote, "this quote goes on over the end of the line", "close it here");
+      finding.other = Caret{lines_.place(error_.offset, error_.offset + 1), "it ends before this"};
+      return finding;
+    }
     if (first != error_.offset) {
       return at(error_.offset, "unexpected text behind a value",
                 "put the whole in quotes, or begin a new line");

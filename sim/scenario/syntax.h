@@ -16,6 +16,7 @@ struct SyntaxError {
   std::size_t offset;                      ///< where it stood; not always near the cause
   std::size_t reached;                     ///< past the last value that was read
   std::optional<std::size_t> openBracket;  ///< the innermost that is not closed
+  std::optional<std::size_t> lastQuote;    ///< where the last text in quotes began
 };
 
 Finding explain(const SyntaxError& error, std::string_view text, const Lines& lines);

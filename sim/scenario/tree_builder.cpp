@@ -92,6 +92,9 @@ void TreeBuilder::OnScalar(const YAML::Mark& mark, const std::string& tag,
   node.kind = Node::Kind::scalar;
   node.text = value;
   node.quoted = tag == "!";
+  if (node.quoted && text_.substr(begin, 1).find_first_of("\"'") == 0) {
+    lastQuote_ = begin;
+  }
   const std::optional<std::size_t> end = scalarEnd(text_, begin, value);
   if (!end) {  // the parser takes the end of the text for the quote
     refuse(begin, begin + 1, "this quote is never closed");

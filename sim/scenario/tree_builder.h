@@ -57,6 +57,9 @@ class TreeBuilder : public YAML::EventHandler {
   /// Past the last value that was read.
   std::size_t reached() const { return reached_; }
 
+  /// Where the last text in quotes began.
+  std::optional<std::size_t> lastQuote() const { return lastQuote_; }
+
  private:
   // A map or list that is being read.
   struct Frame {
@@ -89,6 +92,7 @@ class TreeBuilder : public YAML::EventHandler {
   std::vector<Finding> findings_;
   Node root_;
   std::size_t reached_ = 0;
+  std::optional<std::size_t> lastQuote_;
   bool hasDocument_ = false;
 };
 
