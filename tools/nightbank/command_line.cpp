@@ -80,27 +80,24 @@ void define(Commands& commands, Typed& typed) {
   commands.make->add_option("file", typed.file);
 }
 
-// The long names of a command's options, with their dashes.
+// The long names of a command's options, without their dashes.
 std::vector<std::string> optionsOf(const CLI::App& app) {
   std::vector<std::string> names;
-  for (const CLI::Option* option : app.get_options()) {
-    for (const std::string& name : option->get_lnames())
-      names.push_back("--" + name);
-  }
+  for (const CLI::Option* option : app.get_options())
+    names.insert(names.end(), option->get_lnames().begin(), option->get_lnames().end());
   return names;
 }
 
 [[noreturn]] void refuseOption(const CLI::App& app, std::string_view typed) {
-  const std::string_view name = typed.substr(0, typed.find('='));
+  const std::string_view shown = typed.substr(0, typed.find('='));
+  const std::string_view name = shown.substr(std::min(shown.find_first_not_of('-'), shown.size()));
   const std::vector<std::string> known = optionsOf(app);
   const std::vector<std::string_view> words(known.begin(), known.end());
-  const std::string hint = didYouMean(name, words);
-  fail(fmt::format(
-      "no option '{}'{}", name,
-      hint.empty()
-          ? fmt::format("; see '{} --help'",
-                        app.get_parent() != nullptr ? "nightbank " + app.get_name() : "nightbank")
-          : hint));
+  const std::string meant = nearest(name, words);
+  const std::string command = app.get_parent() == nullptr ? "" : " " + app.get_name();
+  if (meant.empty())
+    fail(fmt::format("no option '{}'; see 'nightbank{} --help'", shown, command));
+  fail(fmt::format("no option '{}'; did you mean '--{}'?", shown, meant));
 }
 
 [[noreturn]] void refuseCommand(std::string_view typed) {

@@ -19,7 +19,7 @@ options
 
 To begin with
   nightbank run                        look at an answer
-  nightbank new --ask my_night.yaml    eight questions, then a scenario of your own
+  nightbank new --ask my_night.yaml    a few questions, then your own scenario
   nightbank check my_night.yaml        which values are yours, which are typical
   nightbank run my_night.yaml          the answer
 
@@ -83,8 +83,8 @@ The exit code is 0 when the scenario can be run, 2 when it has errors.
 }
 
 std::string_view keysHelpText() {
-  return R"(Explains the keys of a scenario: what each means, its unit, its range, what stands
-in when it is left out, and where a person finds the value.
+  return R"(Explains the keys of a scenario: what each means, its unit, its range, what
+stands in when it is left out, and where a person finds the value.
 
 usage: nightbank keys [OPTIONS] [PATH]
 
