@@ -34,21 +34,35 @@ Flows tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& en
   return mean;
 }
 
+/// What of the current's change over a piece comes from the bank's own voltage through sources that
+/// hold a current, or through the voltage limit. Constant power is met exactly as it is.
+double changeByVoltage_A(const Plant& plant, const Moment& from, const Flows& mean,
+                         const Moment& end) {
+  if (mean.atVoltageLimit)
+    return std::abs(end.now.bankCurrent_A - from.now.bankCurrent_A);
+  const double sources_W = mean.chargerOutput_W + mean.alternator_W;
+  if (sources_W == 0.0)
+    return 0.0;
+  const OcvCurve& ocv = plant.bank.ocv;
+  const double fell_V =
+      openCircuit_V(ocv, from.state.bank.soc) - openCircuit_V(ocv, end.state.bank.soc);
+  return std::abs(fell_V) * sources_W / (mean.bankVoltage_V * mean.bankVoltage_V);
+}
+
 /// Whether one constant current stands for the piece. Where the current runs straight, its mean is
-/// that of its ends; where it bends, the mean misses a third of the difference. At the voltage
-/// limit it dies away exponentially, and the mean misses the square of its fall over twelve times
-/// itself.
+/// that of its ends; where it bends, the mean misses a third of the difference, and a twelfth of
+/// its change by voltage for every part by which it changes at all.
 bool isStraight(const Plant& plant, const Moment& from, const Flows& mean, const Moment& end) {
   if (from.now.collapsed || end.now.collapsed)
     return true;
-  const double ends_A = 0.5 * (from.now.bankCurrent_A + end.now.bankCurrent_A);
+  const double from_A = from.now.bankCurrent_A, end_A = end.now.bankCurrent_A;
+  const double mean_A = mean.bankCurrent_A;
+  double missed_A = std::abs(mean_A - 0.5 * (from_A + end_A)) / 3.0;
+  if (mean_A != 0.0)
+    missed_A +=
+        changeByVoltage_A(plant, from, mean, end) * std::abs((end_A - from_A) / mean_A) / 12;
   const double span_s = end.state.time_s - from.state.time_s;
-  double missed_C = std::abs(mean.bankCurrent_A - ends_A) * span_s / 3.0;
-  if (mean.atVoltageLimit && mean.bankCurrent_A < 0.0) {
-    const double fell_A = end.now.bankCurrent_A - from.now.bankCurrent_A;
-    missed_C += fell_A * fell_A / (-12.0 * mean.bankCurrent_A) * span_s;
-  }
-  return missed_C <= kMostMissed * kHour_s * plant.bank.capacity_Ah;
+  return missed_A * span_s <= kMostMissed * kHour_s * plant.bank.capacity_Ah;
 }
 
 /// Where a piece ends early, and what happens there.
