@@ -51,6 +51,7 @@ struct Terminals {
 struct MeanEmf {
   const BankParams& bank;
   double soc, span_s;
+  double rested_V;  ///< at `soc`; only for a span of 0
 
   struct Value {
     double voltage_V, slope_ohm;
@@ -58,7 +59,7 @@ struct MeanEmf {
 
   Value operator()(double current_A) const {
     if (span_s == 0.0)
-      return {openCircuit_V(bank.ocv, soc), 0.0};
+      return {rested_V, 0.0};
     const double end = socAfter(bank, soc, current_A, span_s);
     const double mean_V = meanOpenCircuit_V(bank.ocv, soc, end);
     const double moved = end - soc;
@@ -165,7 +166,8 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   const BankParams& bank = plant.bank;
   const double middle_s = state.time_s + 0.5 * span_s;
   const Terminals terminals = terminalsAt(plant, state, demand, middle_s);
-  const MeanEmf emf{bank, state.bank.soc, span_s};
+  const MeanEmf emf{bank, state.bank.soc, span_s,
+                    span_s == 0.0 ? openCircuit_V(bank.ocv, state.bank.soc) : 0.0};
 
   Flows flows;
   double current_A = guess_A;

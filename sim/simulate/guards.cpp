@@ -32,6 +32,14 @@ double spentGuard(const Plant& plant, const State& state, const Flows& now) {
                                  : kNotWatched;
 }
 
+double floorGuard(const Plant& plant, const State& state) {
+  return state.floorReached ? kNotWatched : state.bank.soc - plant.floorSoc;
+}
+
+double takesChargeGuard(const State& state) {
+  return state.bankFull ? state.bank.soc - (state.fullSoc - kFullHysteresis) : kNotWatched;
+}
+
 double fullGuard(const Plant& plant, const State& state, const Flows& now) {
   if (state.bankFull || now.bankCurrent_A >= 0.0)
     return now.atVoltageLimit && !state.bankFull ? -1.0 : kNotWatched;
@@ -81,6 +89,24 @@ double overload(int source, const Plant& plant, const State& state, const Demand
 /// A load of exactly the rating is carried; rounding must not trip it.
 constexpr double kRatingTolerance = 1e-9;
 
+bool isOverloaded(int source, const State& state) {
+  return state.sources[static_cast<std::size_t>(source)].overloadTripAt_s != kNoTime_s;
+}
+
+double overloadBeginsGuard(int source, const Plant& plant, const State& state, const Demand& demand,
+                           const Flows& now) {
+  return isOverloaded(source, state)
+             ? kNotWatched
+             : kRatingTolerance - overload(source, plant, state, demand, now);
+}
+
+double overloadEndsGuard(int source, const Plant& plant, const State& state, const Demand& demand,
+                         const Flows& now) {
+  return isOverloaded(source, state)
+             ? overload(source, plant, state, demand, now) - 0.5 * kRatingTolerance
+             : kNotWatched;
+}
+
 }  // namespace
 
 double guard(Who who, int index, const Plant& plant, const State& state, const Demand& demand,
@@ -91,11 +117,11 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
     case Who::bankSpent:
       return spentGuard(plant, state, now);
     case Who::floorReached:
-      return state.floorReached ? kNotWatched : state.bank.soc - plant.floorSoc;
+      return floorGuard(plant, state);
     case Who::bankFull:
       return fullGuard(plant, state, now);
     case Who::bankTakesCharge:
-      return state.bankFull ? state.bank.soc - (state.fullSoc - kFullHysteresis) : kNotWatched;
+      return takesChargeGuard(state);
     case Who::bankRecovered:
       return recoveredGuard(plant, state);
     case Who::inverterReconnect:
@@ -105,16 +131,36 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
     case Who::engineStart:
       return engineStartGuard(plant, state);
     case Who::overloadBegins:
-      return state.sources[static_cast<std::size_t>(index)].overloadTripAt_s != kNoTime_s
-                 ? kNotWatched
-                 : kRatingTolerance - overload(index, plant, state, demand, now);
+      return overloadBeginsGuard(index, plant, state, demand, now);
     case Who::overloadEnds:
-      return state.sources[static_cast<std::size_t>(index)].overloadTripAt_s == kNoTime_s
-                 ? kNotWatched
-                 : overload(index, plant, state, demand, now) - 0.5 * kRatingTolerance;
+      return overloadEndsGuard(index, plant, state, demand, now);
     default:
       return kNotWatched;
   }
+}
+
+GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand, const Flows& now) {
+  GuardSet met = 0;
+  const auto note = [&](Who who, double margin) {
+    if (margin <= 0.0)
+      met |= bitOf(who);
+  };
+  note(Who::inverterCutOff, cutOffGuard(plant, state, demand, now));
+  note(Who::bankSpent, spentGuard(plant, state, now));
+  note(Who::floorReached, floorGuard(plant, state));
+  note(Who::bankFull, fullGuard(plant, state, now));
+  note(Who::bankTakesCharge, takesChargeGuard(state));
+  note(Who::bankRecovered, recoveredGuard(plant, state));
+  note(Who::inverterReconnect, reconnectGuard(plant, state, now));
+  if (plant.hasGenerator) {
+    note(Who::engineReachedStop, stopGuard(plant, state));
+    note(Who::engineStart, engineStartGuard(plant, state));
+  }
+  for (int i = 0; i < kSources; ++i) {
+    note(Who::overloadBegins, overloadBeginsGuard(i, plant, state, demand, now));
+    note(Who::overloadEnds, overloadEndsGuard(i, plant, state, demand, now));
+  }
+  return met;
 }
 
 }  // namespace nightbank

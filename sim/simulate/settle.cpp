@@ -18,6 +18,10 @@ bool happens(const Event& event, const Plant& plant, const Moment& moment) {
              : isDue(event.who, event.index, plant, moment.state);
 }
 
+GuardSet guardsMet(const Plant& plant, const Moment& moment) {
+  return guardsMet(plant, moment.state, moment.demand, moment.now);
+}
+
 void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& recorder,
           Activity& activity) {
   apply(event, plant, moment.state, moment.now, recorder);
@@ -41,9 +45,12 @@ void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& re
     fired.of(*first) = true;
     fire(*first, plant, moment, recorder, activity);
   }
+  GuardSet met = guardsMet(plant, moment);
   while (modesChanged) {
     modesChanged = false;
     for (int who = 0; who < kWhos; ++who) {
+      if (isGuard(static_cast<Who>(who)) && (met & bitOf(static_cast<Who>(who))) == 0)
+        continue;
       const int count = instances(static_cast<Who>(who), plant);
       for (int i = 0; i < count; ++i) {
         const Event event{static_cast<Who>(who), static_cast<std::uint8_t>(i)};
@@ -51,6 +58,7 @@ void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& re
           continue;
         fired.of(event) = event.who != Who::transfer;  // follows from the others, again if need be
         fire(event, plant, moment, recorder, activity);
+        met = guardsMet(plant, moment);
         modesChanged = true;
       }
     }

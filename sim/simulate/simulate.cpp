@@ -100,7 +100,12 @@ constexpr Event kWithinPiece[] = {
 
 void locateGuards(const Plant& plant, const Moment& from, const Moment& end, double span_s,
                   Crossing& first) {
+  const GuardSet met = guardsMet(plant, end.state, end.demand, end.now);
+  if (met == 0)
+    return;
   for (const Event& event : kWithinPiece) {
+    if ((met & bitOf(event.who)) == 0)
+      continue;
     const auto value = [&](const Moment& m) {
       return guard(event.who, event.index, plant, m.state, m.demand, m.now);
     };

@@ -74,6 +74,18 @@ constexpr bool isGuard(Who who) {
 double guard(Who who, int index, const Plant& plant, const State& state, const Demand& demand,
              const Flows& now);
 
+/// A set of kinds, bit by bit.
+using GuardSet = std::uint32_t;
+static_assert(kWhos <= 32);
+
+constexpr GuardSet bitOf(Who who) {
+  return GuardSet{1} << static_cast<int>(who);
+}
+
+/// The kinds of which guard() is at 0 or below for some instance; in one sweep, as most often none
+/// is.
+GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand, const Flows& now);
+
 /// Whether something that is no guard is due at the state's instant.
 bool isDue(Who who, int index, const Plant& plant, const State& state);
 
