@@ -19,7 +19,7 @@ inline scenario::Scenario scenarioOf(const std::string& yaml) {
   const auto& document = std::get<scenario::Document>(parsed);
   const scenario::ReadResult read = scenario::readScenario(document);
   if (!read.scenario)
-    throw std::runtime_error(scenario::render(read.problems.front(), document));
+    throw std::runtime_error(scenario::render(scenario::diagnose(read.problems, document)));
   return *read.scenario;
 }
 
