@@ -1,0 +1,78 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "nightbank/scenario/graded.h"
+
+/// What draws power: air conditioners and other loads. As written, see scenario.h.
+namespace nightbank::scenario {
+
+/// The three ways in which a load reaches its power. `generator` stands for whatever comes in
+/// through the transfer switch, shore power too.
+struct FedFrom {
+  bool battery = false, inverter = false, generator = false;
+  bool given = false;
+};
+
+struct Running {
+  CurrentAt current_A;  ///< at the feeder, fan on
+  Graded power_W;       ///< or this
+  Graded powerFactor;
+  Graded outdoor_degC;  ///< outdoor temperature of the reading (used with a cabin)
+};
+
+enum class FanMode { automatic, on };  // words: auto, on
+
+struct Fan {
+  CurrentAt current_A;
+  Graded power_W;  ///< or this
+  Word<FanMode> mode;
+};
+
+enum class SoftStarter { no, yes };
+
+struct SoftStarterRamp {
+  Graded cutsTo;  ///< share of the locked-rotor current, 0..1
+  Graded ramp_s;
+};
+
+/// Read and checked; the start test is not part of this version's answer.
+struct Starting {
+  CurrentAt lockedRotor_A;
+  CurrentAt clampPeak_A;
+  Graded lasts_s;
+  std::optional<Word<SoftStarter>> softStarterWord;  ///< soft_starter: yes | no
+  std::optional<SoftStarterRamp> softStarter;        ///< soft_starter: {cuts_to, ramp}
+};
+
+struct DutySpan {
+  std::optional<double> from_s;  ///< after midnight; nullopt: the whole day (one share)
+  Graded share;                  ///< compressor time on / all time, 0..1
+  Graded cyclesPerHour;          ///< highest cycling rate (at a share of 50 %)
+};
+
+struct AirConditioner {
+  std::string name;
+  Graded cooling_W;
+  FedFrom fedFrom;
+  Hours hours;  ///< typical: while at home; else always
+  Running running;
+  std::optional<Fan> fan;
+  std::optional<Starting> starting;
+  Graded restartDelay_s;       ///< after any break of supply
+  std::vector<DutySpan> duty;  ///< empty: not known, the answer has two ends
+};
+
+struct Load {
+  std::string name;
+  FedFrom fedFrom;
+  Graded power_W;
+  CurrentAt current_A;  ///< or this
+  Graded powerFactor;   ///< of a load at mains voltage
+  Graded duty;          ///< mean share while in its hours, 0..1
+  Hours hours;
+};
+
+}  // namespace nightbank::scenario

@@ -1,0 +1,138 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "nightbank/scenario/graded.h"
+
+/// What converts and gives power: inverter, charger, arrays, generator, alternator, shore. As
+/// written, see scenario.h.
+namespace nightbank::scenario {
+
+struct EfficiencyPoint {
+  double load;        ///< 0..1 of continuous
+  double efficiency;  ///< 0..1
+};
+
+struct Surge {
+  Graded power_W;
+  CurrentAt current_A;
+  Graded lasts_s;
+};
+
+struct Cable {
+  Graded resistance_ohm_m;  ///< of one conductor, 75 degC; from `size: 4/0 AWG` or `70 mm2`
+  std::string size;         ///< as typed
+  Graded oneWay_m;
+};
+
+struct Inverter {
+  Graded continuous_W;
+  std::vector<Surge> surge;
+  std::vector<EfficiencyPoint> efficiency;  ///< one share alone is one point at 50 %
+  Graded efficiencyGrade;                   ///< value unused: grade and given of the list above
+  Graded idle_W;
+  Graded cutoff_V, reconnect_V;
+  Graded reconnectDelay_s;
+  Graded overloadTrip_s;  ///< how long an overload is carried
+  Hours hours;            ///< switched on; typical: always
+  std::optional<Cable> cable;
+};
+
+struct Charger {
+  Graded outputCurrent_A;
+  Graded efficiency;
+  Graded powerFactor;
+  CurrentAt inputLimit_A;
+};
+
+enum class Mounting { rack, raised, close, glued };
+enum class Controller { mppt };
+
+struct Shade {
+  Hours hours;
+  Graded share;  ///< of the sun that is lost, 0..1
+};
+
+struct Array {
+  std::string name;
+  Graded rated_W;  ///< at standard test conditions
+  Graded tilt_deg;
+  Graded facing_deg;  ///< clockwise from north
+  Word<Mounting> mounting;
+  Word<Controller> controller;
+  Graded derate;                      ///< soiling, mismatch, ageing, wiring on the array's side
+  Graded conversion;                  ///< efficiency of the controller
+  Graded temperatureCoefficient_1_K;  ///< negative
+  std::vector<Shade> shade;
+};
+
+/// Output lost per unit of excess: `3.5 % per 1000 ft above 0 ft`.
+struct Slope {
+  double perUnit = std::numeric_limits<double>::quiet_NaN();  ///< 1/m or 1/K
+  double above = std::numeric_limits<double>::quiet_NaN();    ///< m or degC
+  Grade grade = Grade::typical;
+  bool given = false;
+};
+
+struct Derating {
+  Slope altitude;
+  Slope heat;
+};
+
+enum class FuelKind { petrol, propane };
+
+struct TankTime {
+  Graded load;  ///< 0..1 of continuous
+  Graded for_s;
+};
+
+struct BurnRate {
+  Graded load;
+  Graded rate_m3_s;
+};
+
+struct Fuel {
+  Word<FuelKind> kind;
+  Graded tank_m3;
+  std::vector<TankTime> tankLasts;
+  std::vector<BurnRate> burns;
+  Graded price_per_m3;  ///< in the scenario's currency
+};
+
+enum class InQuietHours { never, atCutoff };
+
+struct QuietRule {
+  Graded startBelow;
+};
+
+struct GeneratorRule {
+  Graded startBelow, stopAbove;  ///< state of charge, 0..1
+  Graded leastRun_s;
+  Graded warmUp_s, coolDown_s;  ///< unloaded, before and after every run
+  Word<InQuietHours> inQuietHours;
+  std::optional<QuietRule> inQuietHoursBelow;  ///< in_quiet_hours: {start_below: 35 %}
+};
+
+struct Generator {
+  Graded continuous_W;
+  std::vector<Surge> surge;
+  std::optional<Derating> derating;
+  std::optional<Fuel> fuel;
+  Graded overloadTrip_s;
+  Hours run;  ///< started by hand at these hours
+  std::optional<GeneratorRule> rule;
+};
+
+struct Alternator {
+  Graded outputCurrent_A;
+  Hours hours;
+};
+
+struct Shore {
+  CurrentAt limit_A;
+  Hours hours;
+};
+
+}  // namespace nightbank::scenario

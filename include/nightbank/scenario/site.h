@@ -1,0 +1,56 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "nightbank/scenario/graded.h"
+
+/// Where and when: site, period, weather, occupants. As written, see scenario.h.
+namespace nightbank::scenario {
+
+struct Site {
+  Graded latitude_deg;   ///< north positive
+  Graded longitude_deg;  ///< east positive
+  Graded elevation_m;
+  Graded utcOffset_s;    ///< typical: longitude / 15, to the half hour
+  Hours quietHours;      ///< nobody may run an engine
+  Hours generatorHours;  ///< an engine may run only here; both: here and not in the quiet hours
+};
+
+struct Period {
+  std::optional<Date> nightOf;   ///< 17:00 of that day to 09:00 of the next
+  std::optional<double> from_s;  ///< local seconds since 1970
+  std::optional<double> to_s;
+  Graded step_s;  ///< caps a piece and sets the output grid; does not move the answer
+};
+
+enum class Air { dry, average, humid };
+enum class Haze { mountain, desert, average, humid, hazy, smoke };
+
+struct DesignDay {
+  Graded high_degC, low_degC;
+  Graded dewPoint_degC;  ///< or `air`
+  Word<Air> air;
+  Word<Haze> haze;
+  Graded cloud;  ///< opaque share of the sky, 0..1
+};
+
+/// For checks by hand: the same weather at every hour.
+struct ConstantWeather {
+  Graded temperature_degC;
+  Graded peakSun_s;  ///< length of 1000 W/m2 on the array a day, centred on 12:00
+};
+
+struct Weather {  // holder: one of
+  std::optional<DesignDay> designDay;
+  std::optional<ConstantWeather> constant;
+};
+
+struct Occupants {
+  Graded count;
+  Hours atHome;
+  Hours asleep;
+};
+
+}  // namespace nightbank::scenario
