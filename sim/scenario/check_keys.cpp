@@ -19,8 +19,10 @@ void missing(const Entries& entries, const std::string& path, std::vector<Proble
   std::string expected;
   for (const Field& field : entries)
     expected += fmt::format("{}{}", expected.empty() ? "" : ", or ", expectation(field));
+  const bool isPart = entries.front().kind == Kind::part;
   problems.push_back({Problem::Severity::error, keyPath, "",
-                      fmt::format("{} is missing; expected {}", keyPath, expected), "",
+                      fmt::format("{} is missing; expected {}", keyPath, expected),
+                      isPart ? fmt::format("'nightbank keys {}' tells more", keyPath) : "",
                       Problem::At::key});
 }
 
@@ -105,10 +107,19 @@ void checkGroup(const Spec& spec, const void* part, int group, const std::string
   secondBranch(spec, part, group, inUse, path, problems);
 }
 
+// Of two branches that exclude each other, neither is known to be the one to complete.
+bool hasTwoBranches(const Spec& spec, const void* part, int group) {
+  const std::uint8_t inUse = branchInUse(spec, part, group);
+  return std::ranges::any_of(spec.fields, [&](const Field& field) {
+    return field.group == group && field.branch != inUse && isGiven(field, part);
+  });
+}
+
 bool isWanted(const Spec& spec, const Field& field, const void* part) {
   if (!field.isRequired)
     return false;
-  return field.group == 0 || branchInUse(spec, part, field.group) == field.branch;
+  return field.group == 0 || (branchInUse(spec, part, field.group) == field.branch &&
+                              !hasTwoBranches(spec, part, field.group));
 }
 
 void checkBelow(const Field& field, const void* part, const std::string& path,

@@ -18,6 +18,10 @@ std::string firstKeys(const Spec& spec) {
 
 }  // namespace
 
+std::string keysText(const Spec& spec) {
+  return fmt::format("the keys of {}: {}", spec.name, firstKeys(spec));
+}
+
 std::string alternatives(std::span<const std::string_view> words) {
   std::string text;
   for (std::size_t i = 0; i < words.size(); ++i) {
@@ -62,10 +66,9 @@ std::string expectation(const Field& field) {
     case Kind::edits:
       return "keys with their new values, such as {bank.capacity: 400 Ah}";
     case Kind::part:
-      return fmt::format("the keys of {}: {}", field.spec().name, firstKeys(field.spec()));
+      return keysText(field.spec());
     case Kind::list:
-      return fmt::format("a list; each item has the keys of {}: {}", field.spec().name,
-                         firstKeys(field.spec()));
+      return fmt::format("a list; each item has {}", keysText(field.spec()));
   }
   return "";
 }

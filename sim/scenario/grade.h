@@ -28,6 +28,8 @@ struct GradedText {
 
 GradedText splitGrade(std::string_view text);
 
+bool isGradeWord(std::string_view word);
+
 /// Reads a text and its grade with `read`, a function from the text without grade to Read<T>. Where
 /// that fails only for the last word, the last word is at fault.
 template <class T, class F>
@@ -39,6 +41,14 @@ Read<T> readWithGrade(std::string_view text, F read) {
     std::get<T>(value).grade = parts.gradeOrDefault();
     std::get<T>(value).given = true;
     return value;
+  }
+  const std::size_t firstBlank = parts.value.find(' ');
+  const std::string_view first = parts.value.substr(0, firstBlank);
+  if (firstBlank != std::string_view::npos && isGradeWord(first)) {
+    const std::string_view behind = parts.value.substr(firstBlank + 1);
+    if (std::holds_alternative<T>(read(behind)))
+      return Fault{fmt::format("with '{}' before the value; expected it behind", first),
+                   fmt::format("{} {}", behind, first)};
   }
   fault->suggestion = parts.withGrade(fault->suggestion);
   const std::size_t blank = parts.value.find_last_of(' ');

@@ -47,6 +47,8 @@ Diagnostic diagnose(const Problem& problem, const Document& document) {
   finding.message = problem.message;
   if (!isAboutTheWhole(problem, document)) {
     finding.at = Caret{document.placeOf(problem.path, problem.at), problem.hint};
+  } else if (!problem.hint.empty()) {
+    finding.message += "; " + problem.hint;
   }
   const bool hasOther = !problem.otherPath.empty() && document.find(problem.otherPath) != nullptr;
   if (hasOther) {

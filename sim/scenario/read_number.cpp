@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -130,6 +131,10 @@ Read<Graded> price(std::string_view text) {
 
 std::span<const std::string_view> gradeWords() {
   return kGrades;
+}
+
+bool isGradeWord(std::string_view word) {
+  return std::ranges::find(kGrades, word) != kGrades.end();
 }
 
 GradedText splitGrade(std::string_view text) {

@@ -31,11 +31,16 @@ std::string expectations(std::span<const Field> entries) {
   return all;
 }
 
-// The fault to tell where no entry takes the text: one that is not about the dimension says more.
+bool isAboutTheUnit(const Fault& fault) {
+  return fault.message.starts_with("a ") || fault.message.starts_with("an ") ||
+         fault.message.starts_with("in an unknown unit");
+}
+
+// The fault to tell where no entry takes the text: one that is not about the unit says more.
 Fault toldFault(std::span<const Field> entries, const std::vector<Fault>& faults) {
   Fault told = faults.front();
   for (const Fault& fault : faults)
-    if (!fault.message.starts_with("a ") && !fault.message.starts_with("an "))
+    if (!isAboutTheUnit(fault))
       return fault;
   for (const Fault& fault : faults)
     if (told.suggestion.empty())
@@ -120,7 +125,8 @@ void readListKey(std::span<const Field> entries, void* part, const Node& node,
   const auto found = std::ranges::find_if(entries, takesList);
   if (found == entries.end())
     return reading.error(path,
-                         fmt::format("{} is a list; expected {}", path, expectations(entries)));
+                         fmt::format("{} is a list; expected {}", path, expectations(entries)),
+                         takesMap(entries.front()) ? "write its keys without '-' or brackets" : "");
   if (node.items.empty())
     return reading.error(path, fmt::format("{} is an empty list; leave the key out", path));
   if (found->kind == Kind::list)
@@ -152,29 +158,49 @@ void readKey(std::span<const Field> entries, void* part, const Node& node, const
     case Node::Kind::list:
       return readListKey(entries, part, node, path, reading);
     case Node::Kind::null:
-      return reading.error(path,
-                           fmt::format("{} has no value; leave the key out, or give {}", path,
-                                       expectations(entries)),
-                           "", Problem::At::key);
+      return reading.error(
+          path,
+          fmt::format("{} has no value; {} {}", path,
+                      entries.front().isRequired ? "expected" : "leave the key out, or give",
+                      expectations(entries)),
+          "", Problem::At::key);
   }
 }
+
+namespace {
+
+// "1,500 W" between braces: the comma ends the value, and the rest stands there as a key.
+bool isRestOf(const Node& value, const Entry& next) {
+  return value.kind == Node::Kind::scalar && !value.quoted && next.node.kind == Node::Kind::null &&
+         next.node.text.empty() && next.key.find_first_of("0123456789") == 0 &&
+         value.text.find_first_of("0123456789") == 0 &&
+         next.node.keyPlace.offset == value.endOffset + 1;
+}
+
+}  // namespace
 
 void readPart(const Spec& spec, void* part, const Node& node, const std::string& path,
               Reading& reading) {
   if (node.kind == Node::Kind::scalar && !spec.shorthand.empty())
     return readKey(spec.find(spec.shorthand), part, node, path, reading);
   if (node.kind != Node::Kind::map)
-    return reading.error(
-        path, fmt::format("{} is {}; expected the keys of {}", path.empty() ? "the text" : path,
-                          node.kind == Node::Kind::list     ? "a list"
-                          : node.kind == Node::Kind::scalar ? quote(node.text)
-                                                            : "empty",
-                          spec.name));
-  for (const Entry& entry : node.entries) {
+    return reading.error(path,
+                         fmt::format("{} is {}; expected {}", path.empty() ? "the text" : path,
+                                     node.kind == Node::Kind::list     ? "a list"
+                                     : node.kind == Node::Kind::scalar ? quote(node.text)
+                                                                       : "empty",
+                                     keysText(spec)));
+  for (std::size_t i = 0; i < node.entries.size(); ++i) {
+    const Entry& entry = node.entries[i];
     const std::string keyPath = joinPath(path, entry.key);
     const auto entries = spec.find(entry.key);
     if (!entries.empty()) {
-      readKey(entries, part, entry.node, keyPath, reading);
+      Node value = entry.node;
+      for (; i + 1 < node.entries.size() && isRestOf(value, node.entries[i + 1]); ++i) {
+        value.text += "," + node.entries[i + 1].key;
+        value.endOffset += 1 + node.entries[i + 1].key.size();
+      }
+      readKey(entries, part, value, keyPath, reading);
       continue;
     }
     reading.problems.push_back(unknownKey(spec, entry.key, keyPath));

@@ -1,11 +1,11 @@
 #include <algorithm>
 #include <array>
 
+#include "grade.h"
 #include "utf8.h"
 #include "value.h"
 #include <fmt/format.h>
 
-#include "nightbank/units/calendar.h"
 #include "nightbank/units/suggest.h"
 
 namespace nightbank::scenario {
@@ -105,77 +105,55 @@ std::optional<Fault> readName(std::string& member, std::string_view text) {
   return std::nullopt;
 }
 
-Read<double> readClock(std::string_view text) {
-  if (const auto clock = parseClock(text))
-    return *clock;
-  const std::string padded = fmt::format("0{}", text);
-  return Fault{"no time of the day; expected such as '20:30'", parseClock(padded) ? padded : ""};
-}
-
-Read<Date> readDate(std::string_view text) {
-  const auto date = parseDate(text);
-  if (!date)
-    return Fault{"no date; expected such as 2026-07-18", ""};
-  if (date->year < 2000 || date->year > 2099)
-    return Fault{"out of range; expected a year from 2000 to 2099", ""};
-  return *date;
-}
-
-Read<double> readDateTime(std::string_view text) {
-  const auto time = parseDateTime(text);
-  if (!time)
-    return Fault{"no date with a time; expected such as 2026-07-18 17:00", ""};
-  const auto date = readDate(text.substr(0, 10));
-  if (const auto* fault = std::get_if<Fault>(&date))
-    return *fault;
-  return *time;
-}
-
-// What can be mended in a span: blanks, a long dash, one digit of an hour.
-std::string mendedSpan(std::string_view text) {
-  std::string mended;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (text.substr(i, 3) == "\u2013" || text.substr(i, 3) == "\u2014") {
-      mended += '-';
-      i += 2;
-    } else if (text[i] != ' ') {
-      mended += text[i];
-    }
-  }
-  const std::size_t dash = mended.find('-');
-  if (dash == std::string::npos)
-    return "";
-  std::string from = mended.substr(0, dash);
-  std::string to = mended.substr(dash + 1);
-  for (std::string* end : {&from, &to}) {
-    if (end->find(':') == std::string::npos)
-      *end += ":00";
-    if (end->find(':') == 1)
-      *end = "0" + *end;
-  }
-  mended = from + "-" + to;
-  return parseClockSpan(mended) ? mended : "";
-}
-
-bool looksLikeClock(std::string_view text) {
-  return text.size() == 5 && text[2] == ':' &&
-         text.find_first_not_of("0123456789:") == std::string_view::npos;
-}
-
-// For "21:30-25:00", which has the right shape.
-std::string_view spanFault(std::string_view text) {
-  if (!looksLikeClock(text.substr(0, 5)) || !looksLikeClock(text.substr(6)))
-    return "no span of the clock";
-  return parseClock(text.substr(0, 5)) ? "a span whose end is no time of the day"
-                                       : "a span whose beginning is no time of the day";
-}
-
 std::optional<Fault> readHours(Hours& hours, std::string_view text) {
   auto span = readSpan(text);
   if (auto* fault = std::get_if<Fault>(&span))
     return std::move(*fault);
   hours = std::vector{std::get<ClockSpan>(span)};
   return std::nullopt;
+}
+
+// A bare number with `unit`; "" where that is out of range.
+std::string withUnit(const Field& field, const GradedText& number, std::string_view unit) {
+  const std::string text = fmt::format("{} {}", number.value, unit);
+  const bool fits = std::holds_alternative<Graded>(readGraded(text, field.dim, field.range));
+  return fits ? number.withGrade(text) : "";
+}
+
+// The unit that is usual there, else the first with which the number is in range.
+std::string withAnyUnit(const Field& field, std::string_view text) {
+  const GradedText number = splitGrade(text);
+  std::string meant;
+  if (!field.usualUnit.empty())
+    meant = withUnit(field, number, field.usualUnit);
+  for (const std::string_view unit : unitsOf(field.dim))
+    if (meant.empty())
+      meant = withUnit(field, number, unit);
+  return meant;
+}
+
+// "104.6 W" of a longitude: west is negative.
+std::optional<Fault> compassFault(const Field& field, std::string_view text) {
+  const std::size_t letter = text.find_last_not_of(' ');
+  if (field.dim != Dim::number || !(field.range.low < 0.0) || letter == std::string_view::npos ||
+      std::string_view("NESW").find(text[letter]) == std::string_view::npos)
+    return std::nullopt;
+  const std::string_view number = text.substr(0, text.find_last_not_of(' ', letter - 1) + 1);
+  if (!std::holds_alternative<Graded>(readGraded(number, field.dim, field.range)))
+    return std::nullopt;
+  const bool isTurned = (text[letter] == 'W' || text[letter] == 'S') && number[0] != '-';
+  return Fault{"with a letter; expected a bare number, north and east positive",
+               fmt::format("{}{}", isTurned ? "-" : "", number)};
+}
+
+std::optional<Fault> readQuantity(const Field& field, void* part, std::string_view text) {
+  if (auto fault = compassFault(field, text))
+    return fault;
+  auto fault = assign(field.in<Graded>(part), readGraded(text, field.dim, field.range));
+  const bool isBare = fault && fault->message.starts_with("a bare number");
+  if (isBare && field.dim != Dim::fraction)
+    fault->suggestion = withAnyUnit(field, text);
+  return fault;
 }
 
 std::optional<Fault> readCable(const Field& field, void* part, std::string_view text) {
@@ -230,21 +208,10 @@ std::optional<Fault> addFeed(FedFrom& feeds, std::string_view word) {
   return std::nullopt;
 }
 
-Read<ClockSpan> readSpan(std::string_view text) {
-  if (const auto span = parseClockSpan(text))
-    return *span;
-  const std::size_t dash = text.find('-');
-  if (dash != std::string_view::npos && parseClock(text.substr(0, dash)) &&
-      text.substr(0, dash) == text.substr(dash + 1))
-    return Fault{"a span with equal ends; the whole day is '00:00-24:00'", ""};
-  const std::string_view fault = dash == 5 ? spanFault(text) : "no span of the clock";
-  return Fault{fmt::format("{}; expected such as '22:00-07:00'", fault), mendedSpan(text)};
-}
-
 std::optional<Fault> readScalar(const Field& field, void* part, std::string_view text) {
   switch (field.kind) {
     case Kind::quantity:
-      return assign(field.in<Graded>(part), readGraded(text, field.dim, field.range));
+      return readQuantity(field, part, text);
     case Kind::current:
       return assign(field.in<CurrentAt>(part), readCurrent(text, field.range));
     case Kind::price:

@@ -4,6 +4,7 @@
 
 #include "member.h"
 #include "reading.h"
+#include "shown.h"
 #include <fmt/format.h>
 
 #include "nightbank/scenario/fields.h"
@@ -45,7 +46,14 @@ const LaterKey* laterKey(std::string_view key) {
   return found == kLater.end() ? nullptr : &*found;
 }
 
+// Of "inverter:{idle", what was meant as the key.
+std::string_view beforeColon(std::string_view key) {
+  return key.substr(0, key.find(':'));
+}
+
 std::string hintFor(const Spec& spec, std::string_view key) {
+  if (beforeColon(key) != key)
+    return "a blank follows the ':' of a key";
   const std::vector<std::string_view> keys = keysOf(spec);
   if (const std::string near = nearest(key, keys); !near.empty())
     return didYouMean(near);
@@ -65,14 +73,15 @@ std::string didYouMean(std::string_view suggestion) {
 std::string meantKey(const Spec& spec, std::string_view key) {
   if (const LaterKey* later = laterKey(key))
     return std::string(later->forNow);
-  return nearest(key, keysOf(spec));
+  return nearest(beforeColon(key), keysOf(spec));
 }
 
 Problem unknownKey(const Spec& spec, std::string_view key, const std::string& path) {
   Problem problem;
   problem.path = path;
   problem.at = Problem::At::key;
-  problem.message = fmt::format("{} is no key of {}", path, spec.name);
+  constexpr std::size_t kMostPathBytes = 100;
+  problem.message = fmt::format("{} is no key of {}", shortened(path, kMostPathBytes), spec.name);
   problem.hint = hintFor(spec, key);
   if (const LaterKey* later = laterKey(key)) {
     problem.message += " yet";

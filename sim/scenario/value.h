@@ -34,11 +34,18 @@ Read<Graded> readPrice(std::string_view text);
 Read<Slope> readSlope(std::string_view text, Dim dim);
 /// Resistance of one conductor. [ohm/m]
 Read<double> readWireSize(std::string_view text);
+/// Seconds after midnight.
+Read<double> readClock(std::string_view text);
 Read<ClockSpan> readSpan(std::string_view text);
+Read<Date> readDate(std::string_view text);
+/// Seconds since 1970.
+Read<double> readDateTime(std::string_view text);
 std::optional<Fault> addFeed(FedFrom& feeds, std::string_view word);
 
 /// What a field takes, for messages and help: "a charge (Ah, mAh)", "flooded, agm, gel or lfp".
 std::string expectation(const Field& field);
+/// "the keys of a load: name, fed_from, power, current ..."
+std::string keysText(const Spec& spec);
 /// "1 V to 1000 V", "above 0 Ah, up to 100000 Ah"; "" without limits.
 std::string rangeText(const Range& range, Dim dim, std::string_view unit);
 /// "flooded, agm, gel or lfp"

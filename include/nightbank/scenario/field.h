@@ -86,6 +86,7 @@ struct Field {
   Kind kind{};
   Dim dim = Dim::number;  ///< of a quantity
   Range range;
+  std::string_view usualUnit;  ///< proposed for a bare number; "": the dimension's first
   std::span<const std::string_view> words;
   std::string_view help;  ///< one line; ends with where a person finds it, in brackets
 

@@ -83,7 +83,8 @@ const Spec& specOf<AirConditioner>() {
               "for an hour at dusk, and one before dawn); left out: answered for two ends"),
           quantity<&AirConditioner::cooling_W>(
               "cooling", Dim::power, between(300, 50e3),
-              "rated cooling; stands in for running where that is not known (label)"),
+              "rated cooling; stands in for running where that is not known (label)")
+              .usually("BTU/h"),
           // Three to five minutes for the pressures to equalise (trade practice); a protector's
           // lock-out takes 180 s.
           quantity<&AirConditioner::restartDelay_s>(

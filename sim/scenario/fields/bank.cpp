@@ -164,6 +164,7 @@ std::vector<Field> rateLines() {
   return {
       quantity<&Bank::ratedOver_s>("rated_over", Dim::duration, between(kHour_s, 120 * kHour_s),
                                    "hours of discharge that the capacity is printed for (label)")
+          .usually("h")
           .from<&ratedOver>("20 h, range 10 h to 20 h; lfp 5 h"),
       quantity<&Bank::peukertExponent>(
           "peukert_exponent", Dim::number, between(1, 2),
@@ -176,11 +177,13 @@ std::vector<Field> rateLines() {
       quantity<&Bank::peukertWindow_s>(
           "peukert_window", Dim::duration, between(0, 12 * kHour_s),
           "time over which the current is averaged for that (leave it out)")
+          .usually("min")
           .from<&window>("30 min, range 15 min to 60 min")
           .seldom(),
       quantity<&Bank::recoveryTime_s>(
           "recovery_time", Dim::duration, above(0, 48 * kHour_s),
           "time in which a rest gives back what the rate withheld (leave it out)")
+          .usually("h")
           .from<&recovery>("2 h, range 1 h to 4 h")
           .seldom(),
   };
@@ -244,6 +247,7 @@ const Spec& specOf<Rate>() {
                                  .required(),
                              quantity<&Rate::over_s>("over", Dim::duration, above(0, 120 * kHour_s),
                                                      "hours of discharge (data sheet)")
+                                 .usually("h")
                                  .required(),
                              quantity<&Rate::downTo_V>("down_to", Dim::voltage, above(0, 1000),
                                                        "end voltage of the test (data sheet)")

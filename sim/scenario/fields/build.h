@@ -15,6 +15,9 @@ namespace nightbank::scenario::build {
 struct Line : Field {
   Line within(Range limits) && { return range = limits, *this; }
 
+  /// The unit that people mean who leave it out.
+  Line usually(std::string_view unit) && { return usualUnit = unit, *this; }
+
   Line required() && { return isRequired = true, *this; }
 
   Line seldom() && { return isSeldom = true, *this; }

@@ -150,6 +150,7 @@ const Spec& specOf<GeneratorRule>() {
           quantity<&GeneratorRule::leastRun_s>("least_run", Dim::duration,
                                                between(kMinute_s, kDay_s),
                                                "shortest run, once started (settings)")
+              .usually("min")
               .typically(1800, 600, 3600, "30 min, range 10 min to 60 min"),
           word<&GeneratorRule::inQuietHours>("in_quiet_hours", kInQuietHours,
                                              "what it does then (settings)")
@@ -158,10 +159,12 @@ const Spec& specOf<GeneratorRule>() {
           // Makers' manuals ask for some minutes without load, before and after.
           quantity<&GeneratorRule::warmUp_s>("warm_up", Dim::duration, between(1, kHour_s),
                                              "without load after the start (manual, settings)")
+              .usually("min")
               .typically(180, 60, 300, "3 min, range 1 min to 5 min")
               .seldom(),
           quantity<&GeneratorRule::coolDown_s>("cool_down", Dim::duration, between(1, kHour_s),
                                                "without load before the stop (manual, settings)")
+              .usually("min")
               .typically(180, 60, 300, "3 min, range 1 min to 5 min")
               .seldom(),
       },
@@ -232,6 +235,7 @@ const Spec& specOf<TankTime>() {
           share<&TankTime::load>("load", between(0, 1), "share of continuous (manual)").required(),
           quantity<&TankTime::for_s>("for", Dim::duration, above(0, 30 * kDay_s),
                                      "on a full tank (manual)")
+              .usually("h")
               .required(),
       },
       ""};

@@ -77,6 +77,7 @@ const Spec& specOf<Site>() {
           quantity<&Site::utcOffset_s>("utc_offset", Dim::duration,
                                        between(-12 * kHour_s, 14 * kHour_s),
                                        "local clock minus UTC (settings of a phone's clock)")
+              .usually("h")
               .from<&utcOffset>("longitude / 15, to the half hour; range 1 h more with solar")
               .seldom(),
       },
@@ -142,6 +143,7 @@ const Spec& specOf<ConstantWeather>() {
           quantity<&ConstantWeather::peakSun_s>(
               "peak_sun_hours", Dim::duration, between(0, 16 * kHour_s),
               "hours of full sun on the array a day, around noon; needed for solar (solar map)")
+              .usually("h")
               .byDefault(0, "0 h"),
       },
       ""};

@@ -14,14 +14,16 @@ namespace {
 constexpr double kHighestPerUnit_V = 16.5;
 constexpr double kLowestPerUnit_V = 8.0;
 
-void noSuchVoltage(const Rules& rules, const std::string& path, double voltage_V) {
-  rules.error(
-      path, "",
-      fmt::format("{} is {}; a bank of {} has one of {}", path, format(voltage_V, Dim::voltage),
-                  rules.given.bank.chemistry.value == Chemistry::lfp ? "LFP" : "lead",
-                  rules.given.bank.chemistry.value == Chemistry::lfp
-                      ? "12.8 V, 25.6 V, 38.4 V or 51.2 V (12 V and so on do, too)"
-                      : "12 V, 24 V, 36 V or 48 V (single batteries also 2 V, 6 V, 8 V)"));
+// `verb`: is, or makes.
+void noSuchVoltage(const Rules& rules, const std::string& path, std::string_view verb,
+                   double voltage_V) {
+  const bool isLfp = rules.given.bank.chemistry.value == Chemistry::lfp;
+  rules.error(path, "",
+              fmt::format("{} {} {}; {}", path, verb, format(voltage_V, Dim::voltage),
+                          isLfp ? "an LFP bank has 12.8 V, 25.6 V, 38.4 V or 51.2 V (printed also "
+                                  "12 V, 24 V, 36 V or 48 V; single cells 3.2 V)"
+                                : "a lead bank has 12 V, 24 V, 36 V or 48 V (single batteries "
+                                  "also 2 V, 6 V or 8 V)"));
 }
 
 void checkPrintedVoltages(const Rules& rules) {
@@ -30,14 +32,14 @@ void checkPrintedVoltages(const Rules& rules) {
   const double whole_V = rules.resolved.bank.voltage_V.value;
   if (!bank.batteries) {
     if (seriesCells(chemistry, whole_V) == 0)
-      noSuchVoltage(rules, "bank.voltage", whole_V);
+      noSuchVoltage(rules, "bank.voltage", "is", whole_V);
     return;
   }
   const double each_V = bank.batteries->each.voltage_V.value;
   if (seriesCells(chemistry, each_V) == 0)
-    noSuchVoltage(rules, "bank.batteries.each.voltage", each_V);
+    noSuchVoltage(rules, "bank.batteries.each.voltage", "is", each_V);
   else if (seriesCells(chemistry, whole_V) == 0)
-    noSuchVoltage(rules, "bank.batteries.in_series", whole_V);
+    noSuchVoltage(rules, "bank.batteries.in_series", "makes", whole_V);
 }
 
 // What two capacities say of the exponent. Valid: 1 to 2.
@@ -54,13 +56,13 @@ void checkPair(const Rules& rules, std::size_t i, std::size_t j) {
   const std::string pathB = fmt::format("bank.rates[{}]", j);
   if (a.over_s.value == b.over_s.value)
     return rules.error(pathA + ".over", pathB + ".over",
-                       fmt::format("{}.over is that of another rate", pathA));
+                       fmt::format("{}.over is that of another rate; hours must differ", pathA));
   const bool isSlower = a.over_s.value > b.over_s.value;
   const double exponent = isSlower ? exponentOf(a, b) : exponentOf(b, a);
   if (!(exponent >= 1.0 && exponent <= 2.0))
     rules.error(pathA + ".capacity", pathB + ".capacity",
-                fmt::format("{} and {} do not fit: the faster rate must give fewer ampere-hours, "
-                            "but not far fewer (exponent {:.3g}, expected 1 to 2)",
+                fmt::format("{} and {} do not fit: over fewer hours a bank gives fewer "
+                            "ampere-hours, but not far fewer (exponent {:.3g}, expected 1 to 2)",
                             pathB, pathA, exponent));
   if (a.downTo_V.given && b.downTo_V.given && a.downTo_V.value != b.downTo_V.value)
     rules.warning(pathA + ".down_to", pathB + ".down_to",
@@ -141,13 +143,21 @@ void checkInverter(const Rules& rules) {
   const double units = twelveVoltUnits(bank.chemistry.value, bank.voltage_V.value);
   if (units > 0.0 && rules.given.bank.chemistry.given)
     checkCutoff(rules, units);
-  const std::vector<EfficiencyPoint>& points = rules.given.inverter->efficiency;
+  const Inverter& inverter = *rules.given.inverter;
+  if (inverter.idle_W.given && inverter.idle_W.value >= inverter.continuous_W.value)
+    rules.error("inverter.idle", "inverter.continuous",
+                fmt::format("inverter.idle is {}; expected below inverter.continuous, {}",
+                            format(inverter.idle_W.value, Dim::power),
+                            format(inverter.continuous_W.value, Dim::power)));
+  const std::vector<EfficiencyPoint>& points = inverter.efficiency;
   for (std::size_t i = 0; i < points.size(); ++i)
     for (std::size_t j = 0; j < i; ++j)
       if (points[i].load == points[j].load)
         rules.error(fmt::format("inverter.efficiency[{}]", i),
                     fmt::format("inverter.efficiency[{}]", j),
-                    fmt::format("inverter.efficiency[{}] is at the load of another point", i));
+                    fmt::format("inverter.efficiency[{}] is at the load of another point; loads "
+                                "must differ",
+                                i));
 }
 
 }  // namespace nightbank::scenario
