@@ -71,6 +71,22 @@ void checkPair(const Rules& rules, std::size_t i, std::size_t j) {
                               pathA));
 }
 
+// Of the rates only the exponent is used: their capacities must be the bank's own.
+void checkRatedCapacity(const Rules& rules, std::size_t i) {
+  const Rate& rate = rules.given.bank.rates[i];
+  const Bank& bank = rules.resolved.bank;
+  constexpr double kSlack = 0.05;
+  const bool isRated = std::abs(rate.over_s.value - bank.ratedOver_s.value) < 1.0;
+  if (isRated && std::abs(rate.capacity_Ah.value / bank.capacity_Ah.value - 1.0) > kSlack)
+    rules.warning(
+        fmt::format("bank.rates[{}].capacity", i), "bank.capacity",
+        fmt::format("bank.rates[{}].capacity is {} over {}, but the bank has {}; only the exponent "
+                    "of the rates is used",
+                    i, format(rate.capacity_Ah.value, Dim::charge),
+                    format(rate.over_s.value, Dim::duration),
+                    format(bank.capacity_Ah.value, Dim::charge)));
+}
+
 void checkRates(const Rules& rules) {
   const std::size_t count = rules.given.bank.rates.size();
   constexpr std::size_t kMost = 16;
@@ -78,9 +94,11 @@ void checkRates(const Rules& rules) {
     rules.error("bank.rates", "", "bank.rates has one rate; an exponent takes two or more");
   if (count > kMost)
     return rules.error("bank.rates", "", fmt::format("bank.rates has over {} rates", kMost));
-  for (std::size_t i = 0; i < count; ++i)
+  for (std::size_t i = 0; i < count; ++i) {
+    checkRatedCapacity(rules, i);
     for (std::size_t j = 0; j < i; ++j)
       checkPair(rules, i, j);
+  }
 }
 
 void checkAbsorption(const Rules& rules, double units) {

@@ -32,6 +32,14 @@ double apparent_VA(const Rules& rules, const CurrentAt& current, const Graded& p
   return current.known() ? current.value * at_V : power.value / powerFactor;
 }
 
+void checkPowerFactor(const Rules& rules, const Graded& powerFactor, Supply supply,
+                      const std::string& path) {
+  if (powerFactor.given && supply != Supply::mains)
+    rules.warning(
+        path, "",
+        fmt::format("{} is read, not used: direct current from the battery has none", path));
+}
+
 void checkDuty(const Rules& rules, const AirConditioner& unit, const std::string& path) {
   if (unit.duty.size() < 2)
     return;
@@ -62,6 +70,7 @@ void checkRunning(const Rules& rules, std::size_t index, const std::string& path
   const Supply supply = supplyOf(given.fedFrom, unit.fedFrom);
   checkVoltage(rules, running.current_A, supply, at + ".current");
   checkSize(rules, running.current_A, supply, at + ".current");
+  checkPowerFactor(rules, running.powerFactor, supply, at + ".power_factor");
   if (running.power_W.given && running.power_W.value < kSuspiciousPower_W)
     rules.warning(at + ".power", "",
                   fmt::format("{}.power is {}, little for an air conditioner", at,
@@ -101,6 +110,9 @@ void checkAirConditioners(const Rules& rules) {
 }
 
 void checkLoads(const Rules& rules) {
+  if (rules.given.loads.empty() && rules.given.airConditioners.empty())
+    rules.warning("loads", "",
+                  "nothing draws power: there is neither an air conditioner nor a load");
   for (std::size_t i = 0; i < rules.given.loads.size(); ++i) {
     const std::string path = pathIn(rules.given, "loads", i);
     const Load& load = rules.given.loads[i];
@@ -108,6 +120,7 @@ void checkLoads(const Rules& rules) {
     const Supply supply = supplyOf(load.fedFrom, rules.resolved.loads[i].fedFrom);
     checkVoltage(rules, load.current_A, supply, path + ".current");
     checkSize(rules, load.current_A, supply, path + ".current");
+    checkPowerFactor(rules, load.powerFactor, supply, path + ".power_factor");
   }
 }
 
