@@ -110,7 +110,7 @@ std::string generatorWorth(const Telling& telling, double at_s) {
   const Plant& plant = telling.night.plant;
   std::string where;
   if (plant.generator.elevation_m > 0.0)
-    where = format(plant.generator.elevation_m, Dim::length, telling.units);
+    where = heightText(plant.generator.elevation_m, telling.units);
   const auto point = static_cast<std::size_t>(at_s / kOutdoorGrid_s);
   if (point < plant.outdoor_degC.size()) {
     where += where.empty() ? "" : " and ";

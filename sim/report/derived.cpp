@@ -140,7 +140,7 @@ void addGenerator(const Plant& plant, UnitSystem units, Lines& lines) {
     lines.say("generator",
               fmt::format("{} are worth {:.0f} to {:.0f} VA in the heat of this period at {}",
                           powerText(generator.continuous_W), *least, *most,
-                          format(generator.elevation_m, Dim::length, units)));
+                          heightText(generator.elevation_m, units)));
   }
   const double full_m3_s = fuelRate_m3_s(generator.fuel, generator.continuous_W);
   lines.say("", fmt::format("burns {} without load, {} at {}",

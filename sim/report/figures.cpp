@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -23,6 +24,11 @@ std::string shareText(double share) {
 
 std::string socText(double soc) {
   return fmt::format("{:.0f} %", std::abs(soc * 100.0));
+}
+
+std::string heightText(double height_m, UnitSystem units) {
+  const std::string_view unit = units == UnitSystem::us ? "ft" : "m";
+  return fmt::format("{:.0f} {}", std::round(inUnit(height_m, Dim::length, unit)) + 0.0, unit);
 }
 
 std::string momentText(const Plant& plant, double at_s) {

@@ -73,8 +73,9 @@ std::string axis(const Plant& plant) {
   std::string line(kColumns, '-');
   std::string labels(kLabel + kColumns, ' ');
   const double step_s = hours * kHour_s;
-  double local_s = std::ceil(plant.start_s / step_s - 1e-9) * step_s;
-  for (; local_s <= plant.start_s + plant.span_s; local_s += step_s) {
+  const double first_s = std::ceil(plant.start_s / step_s - 1e-9) * step_s;
+  for (int i = 0;; ++i) {
+    const double local_s = first_s + i * step_s;
     const auto column = static_cast<std::size_t>(
         std::floor((local_s - plant.start_s) / plant.span_s * kColumns + 1e-9));
     const std::string when = dayAndClockText(local_s);
@@ -143,6 +144,7 @@ std::string chargeStrip(const Night& night, const TextStyle& style) {
     return "";
   const Canvas canvas{night, style};
   std::vector<double> socs;
+  socs.reserve(kColumns);
   for (int column = 0; column < kColumns; ++column)
     socs.push_back(socAt(night.plant, night.recorder.samples, canvas.at_s(column + 0.5)));
   std::string text = "State of charge\n";

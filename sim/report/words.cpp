@@ -85,7 +85,7 @@ std::string titleLines(const Answer& answer, const TextStyle& style) {
   std::string right = periodText(plant);
   const auto& site = answer.resolved.site;
   if (site && site->elevation_m.given)
-    right += ", " + format(site->elevation_m.value, Dim::length, style.units);
+    right += ", " + heightText(site->elevation_m.value, style.units);
   const std::string title = printable(plant.title.empty() ? "Without a title" : plant.title);
   const int room = kTextWidth - displayWidth(right) - 2;
   if (displayWidth(title) <= room)

@@ -23,6 +23,12 @@ TEST(Figures, AShareIsCutOffSoThatNoMarginLooksLarger) {
   EXPECT_EQ(shareText(std::numeric_limits<double>::quiet_NaN()), "unknown");
 }
 
+TEST(Figures, AHeightIsWhole) {
+  EXPECT_EQ(heightText(4.0, UnitSystem::metric), "4 m");
+  EXPECT_EQ(heightText(4.0, UnitSystem::us), "13 ft");  // 13.12 ft
+  EXPECT_EQ(heightText(-0.2, UnitSystem::metric), "0 m");
+}
+
 TEST(Figures, AMomentNamesItsDayOnlyInLongPeriods) {
   Plant plant = samplePlant();
   EXPECT_EQ(momentText(plant, 9.25 * kHour_s), "03:15");

@@ -33,8 +33,9 @@ struct Typed {
 };
 
 void useHelp(CLI::App& app, std::string_view (*text)()) {
-  app.formatter_fn(
-      [text](const CLI::App*, std::string, CLI::AppFormatMode) { return std::string(text()); });
+  app.formatter_fn([text](const CLI::App*, const std::string&, CLI::AppFormatMode) {
+    return std::string(text());
+  });
   app.allow_extras();
 }
 

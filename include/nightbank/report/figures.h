@@ -5,6 +5,7 @@
 
 #include "nightbank/simulate/outcome.h"
 #include "nightbank/simulate/plant.h"
+#include "nightbank/units/quantity.h"
 
 /// Moments and shares of a run as people read them.
 namespace nightbank::report {
@@ -15,6 +16,9 @@ std::string shareText(double share);
 
 /// A state of charge: "67 %", rounded.
 std::string socText(double soc);
+
+/// A height above the sea, whole: "410 m", "1345 ft".
+std::string heightText(double height_m, UnitSystem units);
 
 /// "03:48"; in a period over 24 h "15 Jul 03:48".
 std::string momentText(const Plant& plant, double at_s);
