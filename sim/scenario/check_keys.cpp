@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <string>
 
+#include "link.h"
 #include "member.h"
 #include "reading.h"
 #include "value.h"
@@ -14,8 +15,8 @@ namespace {
 using Entries = std::span<const Field>;
 
 // What is said when a required key is not there.
-void missing(const Entries& entries, const std::string& path, std::vector<Problem>& problems) {
-  const std::string keyPath = joinPath(path, entries.front().key);
+void missing(const Entries& entries, const Link& at, std::vector<Problem>& problems) {
+  const std::string keyPath = pathOf(at, entries.front().key);
   std::string expected;
   for (const Field& field : entries)
     expected += fmt::format("{}{}", expected.empty() ? "" : ", or ", expectation(field));
@@ -62,20 +63,19 @@ std::string_view firstKey(const Spec& spec, int group, std::uint8_t branch) {
 }
 
 // Stands at a key of each branch, so that an error of either explains it.
-void noBranch(const Spec& spec, int group, const std::string& path,
-              std::vector<Problem>& problems) {
+void noBranch(const Spec& spec, int group, const Link& at, std::vector<Problem>& problems) {
   const std::vector<std::uint8_t> branches = branchesOf(spec, group);
   std::string choices;
   for (const std::uint8_t branch : branches)
     choices += fmt::format("{}{}", choices.empty() ? "" : " nor ", branchText(spec, group, branch));
-  problems.push_back(
-      {Problem::Severity::error, joinPath(path, firstKey(spec, group, branches.front())),
-       joinPath(path, firstKey(spec, group, branches.back())),
-       fmt::format("{} has neither {}; give one of them", path, choices), "", Problem::At::key});
+  problems.push_back({Problem::Severity::error, pathOf(at, firstKey(spec, group, branches.front())),
+                      pathOf(at, firstKey(spec, group, branches.back())),
+                      fmt::format("{} has neither {}; give one of them", pathOf(at), choices), "",
+                      Problem::At::key});
 }
 
-void secondBranch(const Spec& spec, const void* part, int group, std::uint8_t inUse,
-                  const std::string& path, std::vector<Problem>& problems) {
+void secondBranch(const Spec& spec, const void* part, int group, std::uint8_t inUse, const Link& at,
+                  std::vector<Problem>& problems) {
   std::string_view first;
   for (const Field& field : spec.fields) {
     if (field.group != group || !isGiven(field, part))
@@ -85,15 +85,15 @@ void secondBranch(const Spec& spec, const void* part, int group, std::uint8_t in
         first = field.key;
       continue;
     }
-    const std::string path1 = joinPath(path, first);
-    const std::string path2 = joinPath(path, field.key);
+    const std::string path1 = pathOf(at, first);
+    const std::string path2 = pathOf(at, field.key);
     problems.push_back({Problem::Severity::error, path2, path1,
                         fmt::format("{} and {} exclude each other; give one of them", path1, path2),
                         "", Problem::At::key});
   }
 }
 
-void checkGroup(const Spec& spec, const void* part, int group, const std::string& path,
+void checkGroup(const Spec& spec, const void* part, int group, const Link& at,
                 std::vector<Problem>& problems) {
   const auto isNeeded = [&](const Field& f) { return f.group == group && f.isRequired; };
   if (std::ranges::none_of(spec.fields, [&](const Field& f) { return f.group == group; }))
@@ -101,10 +101,10 @@ void checkGroup(const Spec& spec, const void* part, int group, const std::string
   const std::uint8_t inUse = branchInUse(spec, part, group);
   if (inUse == 0) {
     if (std::ranges::any_of(spec.fields, isNeeded))
-      noBranch(spec, group, path, problems);
+      noBranch(spec, group, at, problems);
     return;
   }
-  secondBranch(spec, part, group, inUse, path, problems);
+  secondBranch(spec, part, group, inUse, at, problems);
 }
 
 // Of two branches that exclude each other, neither is known to be the one to complete.
@@ -122,15 +122,28 @@ bool isWanted(const Spec& spec, const Field& field, const void* part) {
                               !hasTwoBranches(spec, part, field.group));
 }
 
-void checkBelow(const Field& field, const void* part, const std::string& path,
+void checkPart(const Spec& spec, const void* part, const Link& at, std::vector<Problem>& problems);
+
+void checkBelow(const Field& field, const void* part, const Link& at,
                 std::vector<Problem>& problems) {
-  const std::string fieldPath = joinPath(path, field.key);
-  if (field.kind == Kind::part && isGiven(field, part))
-    checkKeys(field.spec(), itemOf(field, part), fieldPath, problems);
-  if (field.kind == Kind::list)
-    for (std::size_t i = 0; i < countOf(field, part); ++i)
-      checkKeys(field.spec(), itemOf(field, part, i), itemPath(fieldPath, field, part, i),
-                problems);
+  const bool isEntered =
+      field.kind == Kind::list || (field.kind == Kind::part && isGiven(field, part));
+  const std::size_t count = isEntered ? countOf(field, part) : 0;
+  for (std::size_t i = 0; i < count; ++i)
+    checkPart(field.spec(), itemOf(field, part, i), {&at, &field, part, i}, problems);
+}
+
+void checkPart(const Spec& spec, const void* part, const Link& at, std::vector<Problem>& problems) {
+  for (const int group : {1, 2})
+    checkGroup(spec, part, group, at, problems);
+  std::string_view before;
+  for (const Field& field : spec.fields) {
+    const bool isFirstEntry = field.key != before;
+    before = field.key;
+    if (isFirstEntry && isWanted(spec, field, part) && !isGiven(spec.find(field.key), part))
+      missing(spec.find(field.key), at, problems);
+    checkBelow(field, part, at, problems);
+  }
 }
 
 // Whether one path is the other, or leads to it.
@@ -150,23 +163,10 @@ bool isExplained(const Problem& problem, const std::vector<std::string>& known) 
   });
 }
 
-void checkAllKeys(const Scenario& scenario, std::vector<Problem>& problems) {
-  checkKeys(specOf<Scenario>(), &scenario, "", problems);
-}
-
 }  // namespace
 
-void checkKeys(const Spec& spec, const void* part, const std::string& path,
-               std::vector<Problem>& problems) {
-  for (const int group : {1, 2})
-    checkGroup(spec, part, group, path, problems);
-  for (const std::string_view key : keysOf(spec)) {
-    const Entries entries = spec.find(key);
-    if (isWanted(spec, entries.front(), part) && !isGiven(entries, part))
-      missing(entries, path, problems);
-    for (const Field& field : entries)
-      checkBelow(field, part, path, problems);
-  }
+void checkKeys(const Scenario& scenario, std::vector<Problem>& problems) {
+  checkPart(specOf<Scenario>(), &scenario, {}, problems);
 }
 
 bool hasErrors(std::span<const Problem> problems) {
@@ -180,7 +180,7 @@ void checkScenario(const Scenario& scenario, Reading& reading) {
     if (problem.severity == Problem::Severity::error)
       known.push_back(problem.path);
   // A rule is not told of a key that is missing, nor either of a key that could not be read.
-  for (const auto check : {&checkAllKeys, &checkRules}) {
+  for (const auto check : {&checkKeys, &checkRules}) {
     std::vector<Problem> found;
     check(scenario, found);
     std::erase_if(found, [&](const Problem& p) { return isExplained(p, known); });

@@ -39,9 +39,8 @@ Problem unknownKey(const Spec& spec, std::string_view key, const std::string& pa
 /// The key of the spec that may have been meant by an unknown one, or stands in for it for now; "".
 std::string meantKey(const Spec& spec, std::string_view key);
 
-/// Required keys, and branches that exclude each other, in the part and all parts below.
-void checkKeys(const Spec& spec, const void* part, const std::string& path,
-               std::vector<Problem>& problems);
+/// Required keys, and branches that exclude each other.
+void checkKeys(const Scenario& scenario, std::vector<Problem>& problems);
 
 /// Rules across fields.
 void checkRules(const Scenario& scenario, std::vector<Problem>& problems);

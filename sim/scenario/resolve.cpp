@@ -2,32 +2,15 @@
 
 #include <cmath>
 
+#include "link.h"
 #include "member.h"
 #include "text_of.h"
 #include "typicals.h"
 
-#include "nightbank/scenario/document.h"
 #include "nightbank/scenario/fields.h"
 
 namespace nightbank::scenario {
 namespace {
-
-// Where the walk is, as links to the parts above: a path is only built when something asks for it.
-struct Place {
-  const Place* above = nullptr;
-  const Field* field = nullptr;
-  const void* part = nullptr;  // that holds the field
-  std::size_t item = 0;
-};
-
-std::string pathOf(const Place& place) {
-  if (place.field == nullptr)
-    return "";
-  const std::string path = joinPath(pathOf(*place.above), place.field->key);
-  if (place.field->kind != Kind::list)
-    return path;
-  return itemPath(path, *place.field, place.part, place.item);
-}
 
 struct Walk {
   Scenario& scenario;
@@ -49,18 +32,18 @@ void setNumber(const Field& field, void* part, const Typical& typical) {
   }
 }
 
-void tell(const Walk& walk, const Place& above, const Field& field, const void* part,
+void tell(const Walk& walk, const Link& above, const Field& field, const void* part,
           const Typical& typical) {
   if (walk.filled == nullptr)
     return;
   std::string otherEnd;
   if (field.otherEnd != nullptr)
     otherEnd = field.otherEnd(walk.scenario, part);
-  walk.filled->push_back({joinPath(pathOf(above), field.key), &field, typical,
-                          editText(field, part), std::move(otherEnd)});
+  walk.filled->push_back(
+      {pathOf(above, field.key), &field, typical, editText(field, part), std::move(otherEnd)});
 }
 
-void fillField(const Walk& walk, const Field& field, void* part, const Place& above) {
+void fillField(const Walk& walk, const Field& field, void* part, const Link& above) {
   if (field.fill != nullptr) {
     const bool wasGiven = isGiven(field, part);
     field.fill(walk.scenario, part);
@@ -76,7 +59,7 @@ void fillField(const Walk& walk, const Field& field, void* part, const Place& ab
   tell(walk, above, field, part, typical);
 }
 
-void fillPart(const Walk& walk, const Spec& spec, void* part, const Place& above) {
+void fillPart(const Walk& walk, const Spec& spec, void* part, const Link& above) {
   for (const Field& field : spec.fields) {
     fillField(walk, field, part, above);
     if (field.items == nullptr)

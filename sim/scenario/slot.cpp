@@ -173,7 +173,7 @@ std::variant<Slot, Problem> bind(const Scenario& scenario, std::string_view path
   Scenario tried = scenario;
   write(at.slot, tried, 1.0);
   std::vector<Problem> problems;
-  checkKeys(specOf<Scenario>(), &tried, "", problems);
+  checkKeys(tried, problems);
   if (hasErrors(problems))
     return std::move(problems.front());
   return at.slot;

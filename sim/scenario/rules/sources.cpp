@@ -10,26 +10,30 @@
 namespace nightbank::scenario {
 namespace {
 
-constexpr int kMinutesOfDay = 1440;
-
 bool holds(const Hours& hours, double secondsAfterMidnight) {
   return hours && std::ranges::any_of(*hours, [&](const ClockSpan& span) {
            return contains(span, secondsAfterMidnight);
          });
 }
 
-// Whether the site's rules leave an engine any minute of the day.
+// Whether the site's rules leave an engine any time of the day. If they do, such a time begins
+// where an allowed span begins or a quiet one ends, or it is the whole day.
 bool allowsEngine(const Scenario& scenario) {
   if (!scenario.site)
     return true;
   const Site& site = *scenario.site;
-  for (int minute = 0; minute < kMinutesOfDay; ++minute) {
-    const double second = minute * kMinute_s;
-    const bool isAllowed = !site.generatorHours || holds(site.generatorHours, second);
-    if (isAllowed && !holds(site.quietHours, second))
-      return true;
-  }
-  return false;
+  const auto isAllowedAt = [&](double second) {
+    return (!site.generatorHours || holds(site.generatorHours, second)) &&
+           !holds(site.quietHours, second);
+  };
+  bool isAllowed = isAllowedAt(0.0);
+  if (site.generatorHours)
+    for (const ClockSpan& span : *site.generatorHours)
+      isAllowed = isAllowed || isAllowedAt(span.from_s);
+  if (site.quietHours)
+    for (const ClockSpan& span : *site.quietHours)
+      isAllowed = isAllowed || isAllowedAt(std::fmod(span.to_s, kDay_s));
+  return isAllowed;
 }
 
 void checkRule(const Rules& rules) {
