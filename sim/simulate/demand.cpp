@@ -22,7 +22,7 @@ void draw(const Plant& plant, Demand& demand, Feed feed, const Feeds& allowed,
       demand.unserved_W += power.real_W;
       if (allowed.battery)
         demand.unservedAtBank_W += power.real_W;
-      else if (allowed.inverter)
+      else if (allowed.inverter && plant.hasInverter)
         demand.unservedAtBank_W +=
             inverterDcPower_W(plant.inverter, power.real_W) - plant.inverter.idle_W;
       return;
@@ -31,14 +31,12 @@ void draw(const Plant& plant, Demand& demand, Feed feed, const Feeds& allowed,
 
 void drawLoads(const Plant& plant, const State& state, Demand& demand) {
   const Wants& wants = plant.segments[state.segment].wants;
-  const auto add = [&](const Feeds& feeds, const AcPower& power) {
-    if (power.real_W > 0.0)
-      draw(plant, demand, feedFor(plant, state, feeds), feeds, power);
-  };
-  add({.battery = true}, {wants.battery_W, 0.0});
-  add({.inverter = true}, wants.inverterOnly);
-  add({.generator = true}, wants.generatorOnly);
-  add({.inverter = true, .generator = true}, wants.either);
+  for (std::size_t i = 1; i < Wants::kCombinations; ++i) {
+    if (wants.byFeeds[i].real_W <= 0.0)
+      continue;
+    const Feeds feeds = feedsAt(i);
+    draw(plant, demand, feedFor(plant, state, feeds), feeds, wants.byFeeds[i]);
+  }
 }
 
 void drawAirConditioners(const Plant& plant, const State& state, Demand& demand) {

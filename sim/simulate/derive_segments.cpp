@@ -113,17 +113,6 @@ double endOf(const Interval* interval, const Plant& plant) {
   return interval->to_s >= plant.span_s ? std::numeric_limits<double>::infinity() : interval->to_s;
 }
 
-void want(Wants& wants, const LoadPlant& load) {
-  if (load.feeds.inverter && load.feeds.generator)
-    wants.either += load.power;
-  else if (load.feeds.inverter)
-    wants.inverterOnly += load.power;
-  else if (load.feeds.generator)
-    wants.generatorOnly += load.power;
-  else
-    wants.battery_W += load.power.real_W;
-}
-
 Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const Timetable& table,
                   double t_s) {
   Segment segment;
@@ -131,7 +120,7 @@ Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const 
   for (std::size_t i = 0; i < table.loads.size(); ++i)
     if (covering(table.loads[i], t_s) != nullptr) {
       segment.loads |= std::uint32_t{1} << i;
-      want(segment.wants, plant.loads[i]);
+      segment.wants.byFeeds[indexOf(plant.loads[i].feeds)] += plant.loads[i].power;
     }
   for (std::size_t i = 0; i < table.airConditioners.size(); ++i) {
     if (covering(table.airConditioners[i], t_s) != nullptr)

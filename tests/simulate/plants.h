@@ -121,12 +121,7 @@ inline void addLoad(Plant& plant, Feeds feeds, AcPower power, double from_s, dou
   plant.loads.push_back({"load " + std::to_string(index), feeds, power});
   during(plant, from_s, to_s, [&](Segment& s) {
     s.loads |= std::uint32_t{1} << index;
-    if (feeds.battery)
-      s.wants.battery_W += power.real_W;
-    else if (feeds.inverter && feeds.generator)
-      s.wants.either += power;
-    else
-      (feeds.inverter ? s.wants.inverterOnly : s.wants.generatorOnly) += power;
+    s.wants.byFeeds[indexOf(feeds)] += power;
   });
 }
 

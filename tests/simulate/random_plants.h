@@ -132,13 +132,8 @@ inline void drawLoads(Draws& draws, Plant& plant) {
     const Interval hours = randomHours(draws, plant);
     const double power_W = draws.overDecades(5.0, 600.0);
     const AcPower reactive{power_W, draws.between(0.0, 0.8) * power_W};
-    if (draws.coin() || !plant.hasInverter)
-      addBatteryLoad(plant, power_W, hours.from_s, hours.to_s);
-    else if (draws.coin())
-      addLoad(plant, {.inverter = true, .generator = draws.coin()}, reactive, hours.from_s,
-              hours.to_s);
-    else
-      addLoad(plant, {.generator = true}, reactive, hours.from_s, hours.to_s);
+    const std::size_t feeds = static_cast<std::size_t>(draws.between(1.0, 8.0));
+    addLoad(plant, feedsAt(feeds), reactive, hours.from_s, hours.to_s);
   }
   if (plant.hasInverter && draws.coin() && draws.coin()) {
     const Interval off = randomHours(draws, plant);

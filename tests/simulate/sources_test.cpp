@@ -196,6 +196,29 @@ TEST(Sources, LossOfTwoSourcesAtOneInstantLeavesNothingFed) {
   EXPECT_NEAR(night.outcome.energy_J.closureError, 0.0, 1e-9);
 }
 
+// A three-way refrigerator: mains while there are any, else the battery.
+TEST(Sources, LoadOfSeveralFeedsTakesTheGeneratorBeforeTheBattery) {
+  Plant plant = halfFull(2.0 * kH);
+  addGenerator(plant, 1000.0);
+  addLoad(plant, {.battery = true, .generator = true}, {124.0, 0.0}, 0.0, 2.0 * kH);
+  startByHand(plant, kH, 2.0 * kH);
+  const Night night = run(plant);
+  EXPECT_NEAR(night.outcome.energy_J.generator, 124.0 * kH, 1e-3);
+  EXPECT_NEAR(night.outcome.energy_J.bankChange, -124.0 * kH, 1e-3);
+  EXPECT_NEAR(night.recorder.loads_J[0], 124.0 * 2.0 * kH, 1e-3);
+  EXPECT_NEAR(night.outcome.energy_J.closureError, 0.0, 1e-9);
+}
+
+TEST(Sources, LoadOfAnInverterThatIsNotThereIsUnservedAndNotTheBanksFault) {
+  Plant plant = halfFull(2.0 * kH);
+  addGenerator(plant, 1000.0);
+  addLoad(plant, {.inverter = true, .generator = true}, {200.0, 0.0}, 0.0, 2.0 * kH);
+  const Night night = run(plant);
+  EXPECT_NEAR(night.outcome.energy_J.unserved, 200.0 * 2.0 * kH, 1e-3);
+  EXPECT_EQ(night.outcome.energy_J.unservedAtBank, 0.0);
+  EXPECT_EQ(night.outcome.bank.margin_J, night.outcome.bank.usable_J);
+}
+
 TEST(Sources, SpentBankLetsGoOfItsLoadsAndTakesThemBackWithFivePercent) {
   Plant plant = idlePlant(6.0 * kH, gelBank(100.0, 0.0));
   plant.startSoc = 0.05;

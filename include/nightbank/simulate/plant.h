@@ -53,9 +53,19 @@ struct AirConditionerPlant {
 
 /// What every load wants, by the feeds it allows.
 struct Wants {
-  double battery_W = 0.0;
-  AcPower inverterOnly, generatorOnly, either;
+  static constexpr std::size_t kCombinations = 8;
+
+  std::array<AcPower, kCombinations> byFeeds{};  ///< [indexOf(feeds)]
 };
+
+constexpr std::size_t indexOf(const Feeds& feeds) {
+  return (feeds.battery ? 1U : 0U) | (feeds.inverter ? 2U : 0U) | (feeds.generator ? 4U : 0U);
+}
+
+/// The inverse of indexOf.
+constexpr Feeds feedsAt(std::size_t index) {
+  return {(index & 1U) != 0, (index & 2U) != 0, (index & 4U) != 0};
+}
 
 /// The schedules between two switch times.
 struct Segment {
