@@ -4,6 +4,9 @@
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 jobs=${CMAKE_BUILD_PARALLEL_LEVEL:-$(nproc)}
 
+# What was compiled in one folder serves a clone in another.
+export CCACHE_BASEDIR=$root CCACHE_NOHASHDIR=1
+
 say() { printf '== %s\n' "$*"; }
 
 die() {
