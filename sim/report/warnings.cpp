@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "nightbank/devices/inverter.h"
 #include "nightbank/report/figures.h"
 #include "nightbank/report/text.h"
 #include "nightbank/report/words.h"
@@ -17,6 +18,7 @@ namespace {
 
 // From here on each is worth a second look. `common practice, no source`
 constexpr double kIdleShare = 0.10;
+constexpr double kIdleMismatch = 0.30;
 constexpr double kGeneratorShare = 0.90;
 constexpr double kLeadFloor = 0.50;
 constexpr double kLithiumFloor = 0.10;
@@ -57,6 +59,25 @@ void checkIdle(const Answer& answer, Found& found) {
        fmt::format("The inverter's idle draw alone takes {} over the period, {} of the usable "
                    "energy. Switch it off in the hours in which nothing needs it.",
                    format(idle_J, Dim::energy), shareText(idle_J / usable_J))});
+}
+
+// The idle draw that three or more efficiency points imply, against the one that is given.
+void checkIdleAgainstCurve(const Answer& answer, Found& found) {
+  const auto& inverter = answer.resolved.inverter;
+  if (!inverter || !inverter->idle_W.given || inverter->efficiency.size() < 3)
+    return;
+  std::vector<LoadEfficiency> points;
+  for (const scenario::EfficiencyPoint& point : inverter->efficiency)
+    points.push_back({point.load, point.efficiency});
+  const double implied_W = fitInverter(inverter->continuous_W.value, points, std::nan("")).idle_W;
+  const double given_W = inverter->idle_W.value;
+  if (std::abs(given_W - implied_W) <= kIdleMismatch * std::max(given_W, implied_W))
+    return;
+  found.push_back({"inverter.idle",
+                   fmt::format("{} of idle draw are given; the efficiency points alone would mean "
+                               "{}. The given one counts. Measure it: bank amperes with the "
+                               "inverter on and nothing running.",
+                               format(given_W, Dim::power), format(implied_W, Dim::power))});
 }
 
 void checkGenerator(const Answer& answer, Found& found) {
@@ -162,6 +183,7 @@ std::vector<Warning> warnings(const Answer& answer) {
   checkSleepers(answer, found);
   checkGenerator(answer, found);
   checkIdle(answer, found);
+  checkIdleAgainstCurve(answer, found);
   checkFloor(answer, found);
   checkFull(answer, found);
   checkCold(answer, found);

@@ -103,6 +103,20 @@ TEST(Warnings, ALogThatDidNotFitAndABalanceThatIsOff) {
   EXPECT_NE(found(answer, "model", "do not balance"), "");
 }
 
+/// 88, 93 and 90 % at 10, 50 and 100 % of 2500 W mean a constant of 0.012468 * 2500 = 31.2 W, worked
+/// by hand from the three equations.
+TEST(Warnings, SeeAnIdleDrawThatTheEfficiencyPointsContradict) {
+  Answer answer = answerOf(sampleNight());
+  scenario::Inverter inverter;
+  inverter.continuous_W = {2500.0, scenario::Grade::nameplate, true};
+  inverter.efficiency = {{0.1, 0.88}, {0.5, 0.93}, {1.0, 0.90}};
+  inverter.idle_W = {10.0, scenario::Grade::measured, true};
+  answer.resolved.inverter = inverter;
+  EXPECT_NE(found(answer, "inverter.idle", "would mean 31.2 W"), "");
+  answer.resolved.inverter->idle_W.value = 22.5;
+  EXPECT_EQ(found(answer, "inverter.idle", "would mean"), "");
+}
+
 TEST(Warnings, TheModelNamesWhatItLeavesOut) {
   Answer answer = answerOf(sampleNight());
   EXPECT_NE(found(answer, "model", "No start test is made"), "");
