@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <string>
 
 #include "member.h"
@@ -59,6 +60,11 @@ void readShorthand(const Field& list, void* part, const Node& node, const std::s
   readKey(spec.find(spec.shorthand), item, node, path, reading);
 }
 
+bool isNo(std::string_view text) {
+  constexpr std::array<std::string_view, 4> kWords = {"no", "none", "false", "off"};
+  return std::ranges::find(kWords, text) != kWords.end();
+}
+
 void readScalarKey(std::span<const Field> entries, void* part, const Node& node,
                    const std::string& path, Reading& reading) {
   std::vector<Fault> faults;
@@ -74,7 +80,8 @@ void readScalarKey(std::span<const Field> entries, void* part, const Node& node,
   }
   if (faults.empty())
     return reading.error(
-        path, fmt::format("{} is {}; expected {}", path, quote(node.text), expectations(entries)));
+        path, fmt::format("{} is {}; expected {}", path, quote(node.text), expectations(entries)),
+        isNo(node.text) && !entries.front().isRequired ? "to have none, leave the key out" : "");
   const Fault fault = toldFault(entries, faults);
   reading.error(path, fmt::format("{} is {}, {}", path, quote(node.text), fault.message),
                 didYouMean(fault.suggestion));

@@ -73,8 +73,10 @@ std::optional<Fault> readText(std::string& member, std::string_view text) {
     text.remove_suffix(1);
   if (text.empty() || text.size() > kMostTextBytes)
     return Fault{fmt::format("no text of 1 to {} bytes", kMostTextBytes), ""};
+  if (text.find('\n') != std::string_view::npos)
+    return Fault{"over several lines; expected one line of text", ""};
   if (!isPrintable(text))
-    return Fault{"with a character that cannot be shown; expected one line of plain text", ""};
+    return Fault{"with a character that cannot be shown; expected plain text", ""};
   member = text;
   return std::nullopt;
 }

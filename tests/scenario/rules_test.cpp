@@ -79,8 +79,7 @@ TEST_F(Rules, AirConditioners) {
   const std::string roof = "air_conditioners.roof.";
   expectErrors(
       brief,
-      {{{{roof + "running.current", "none"}},
-        {roof + "running.current & " + roof + "running.power"}},
+      {{{{roof + "running.current", "none"}}, {roof + "running & " + roof + "cooling"}},
        {{{roof + "running.current", "none"}, {roof + "cooling", "13500 BTU/h"}}, {}},
        {{{roof + "fan", "{power: 1600 W}"}}, {roof + "fan & " + roof + "running"}},
        {{{roof + "running.current", "2 A"}}, {roof + "running"}},

@@ -126,12 +126,13 @@ void checkCutoff(const Rules& rules, double units) {
                        fmt::format("inverter.reconnect is {}; expected above inverter.cutoff, {}",
                                    format(inverter.reconnect_V.value, Dim::voltage),
                                    format(inverter.cutoff_V.value, Dim::voltage)));
-  if (inverter.reconnect_V.value > rules.resolved.bank.absorption_V.value)
+  const double absorption_V = rules.resolved.bank.absorption_V.value;
+  if (absorption_V > full_V && inverter.reconnect_V.value > absorption_V)
     rules.error("inverter.reconnect", "bank.absorption",
                 fmt::format("inverter.reconnect is {}, above what the bank is charged to, {}: it "
                             "would stay off",
                             format(inverter.reconnect_V.value, Dim::voltage),
-                            format(rules.resolved.bank.absorption_V.value, Dim::voltage)));
+                            format(absorption_V, Dim::voltage)));
 }
 
 }  // namespace

@@ -63,7 +63,7 @@ void checkRunning(const Rules& rules, std::size_t index, const std::string& path
   const Running& running = given.running;
   const std::string at = path + ".running";
   if (!running.current_A.given && !running.power_W.given && !given.cooling_W.given)
-    return rules.error(at + ".current", at + ".power",
+    return rules.error(at, path + ".cooling",
                        fmt::format("{} has neither current nor power, and cooling is not given "
                                    "either; give one of them",
                                    at));
@@ -111,7 +111,7 @@ void checkAirConditioners(const Rules& rules) {
 
 void checkLoads(const Rules& rules) {
   if (rules.given.loads.empty() && rules.given.airConditioners.empty())
-    rules.warning("loads", "",
+    rules.warning("air_conditioners", "loads",
                   "nothing draws power: there is neither an air conditioner nor a load");
   for (std::size_t i = 0; i < rules.given.loads.size(); ++i) {
     const std::string path = pathIn(rules.given, "loads", i);
