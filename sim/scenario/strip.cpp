@@ -28,7 +28,7 @@ int Strip::columnOf(std::size_t byte) const {
 
 Strip stripAround(std::string_view line, std::size_t byte) {
   std::size_t begin = byte > kBytes / 2 ? byte - kBytes / 4 : 0;
-  while (isInsideCharacter(line, begin)) {
+  while (begin > 0 && begin < byte && isInsideCharacter(line, begin)) {
     ++begin;
   }
   const std::size_t end = std::min(begin + kBytes, line.size());
