@@ -32,7 +32,11 @@ std::string bankSubject(const Night& night) {
 // ", 3 h 12 min too soon"; nothing where the hours end at that moment.
 std::string tooSoon(const Plant& plant, double at_s) {
   const double left_s = wantedUntil_s(plant, at_s) - at_s;
-  return left_s < kMinute_s ? "" : fmt::format(", {} too soon", durationText(left_s));
+  if (left_s < kMinute_s)
+    return "";
+  constexpr double kLong_s = 4.0 * kDay_s;
+  const std::string left = left_s < kLong_s ? durationText(left_s) : format(left_s, Dim::duration);
+  return fmt::format(", {} too soon", left);
 }
 
 // ": short by 0.84 kWh"

@@ -82,11 +82,13 @@ std::string hourTable(const Night& night, const TextStyle& style, bool weatherGi
   for (const ClockRow& row : rows) {
     const std::string when = dayAndClockText(night.plant.start_s + row.total.start_s);
     const std::string rowDay = when.substr(0, when.rfind(' '));
-    if (rowDay != day) {
-      day = rowDay;
-      cells.emplace_back(Cells{day, "", "", "", "", "", "", "", "", "", ""});
-    }
+    const bool byDay = row_s >= kDay_s;
+    if (rowDay != day && !byDay)
+      cells.emplace_back(Cells{rowDay, "", "", "", "", "", "", "", "", "", ""});
+    day = rowDay;
     cells.push_back(cellsOf(night.plant, row, style));
+    if (byDay)
+      cells.back().front() = rowDay;
   }
   const std::string unit = style.units == UnitSystem::us ? "degF" : "degC";
   const std::string heading = row_s == kHour_s  ? "By the hour"

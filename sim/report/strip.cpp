@@ -45,6 +45,23 @@ std::string_view cell(const TextStyle& style, double soc, int row) {
   return kPlain.at(static_cast<std::size_t>(std::lround(filled * (kPlain.size() - 1))));
 }
 
+// The lowest state of charge within each column, so that no short visit to the floor is lost.
+std::vector<double> lowestSocs(const Canvas& canvas) {
+  const Plant& plant = canvas.night.plant;
+  const auto& samples = canvas.night.recorder.samples;
+  std::vector<double> lowest;
+  lowest.reserve(kColumns);
+  for (int column = 0; column < kColumns; ++column)
+    lowest.push_back(std::min(socAt(plant, samples, canvas.at_s(column)),
+                              socAt(plant, samples, canvas.at_s(column + 1))));
+  for (const Sample& sample : samples) {
+    const double share = (sample.start_s + sample.span_s) / plant.span_s;
+    const auto column = static_cast<std::size_t>(std::clamp(share * kColumns, 0.0, kColumns - 1.0));
+    lowest[column] = std::min(lowest[column], sample.socEnd);
+  }
+  return lowest;
+}
+
 std::string chargeRow(const Canvas& canvas, const std::vector<double>& socs, int row) {
   const double floor = canvas.night.plant.floorSoc;
   const bool holdsFloor = static_cast<int>(std::floor(floor * kRows - 1e-9)) == row;
@@ -143,10 +160,7 @@ std::string chargeStrip(const Night& night, const TextStyle& style) {
   if (night.recorder.samples.empty() || !(night.plant.span_s > 0.0))
     return "";
   const Canvas canvas{night, style};
-  std::vector<double> socs;
-  socs.reserve(kColumns);
-  for (int column = 0; column < kColumns; ++column)
-    socs.push_back(socAt(night.plant, night.recorder.samples, canvas.at_s(column + 0.5)));
+  const std::vector<double> socs = lowestSocs(canvas);
   std::string text = "State of charge\n";
   for (int row = kRows - 1; row >= 0; --row)
     text += chargeRow(canvas, socs, row);

@@ -44,6 +44,21 @@ TEST(Strip, TheFloorIsALineWhereTheChargeIsBelow) {
   EXPECT_TRUE(lines[7].starts_with("   40 % ####")) << lines[7];
 }
 
+TEST(Strip, AShortVisitToTheFloorIsSeen) {
+  Night night = sampleNight();
+  night.plant.span_s = 700.0 * kHour_s;  // a column is 11 h long
+  night.recorder.samples.clear();
+  for (int i = 0; i < 700; ++i) {
+    Sample sample;
+    sample.start_s = i * kHour_s;
+    sample.span_s = kHour_s;
+    sample.socEnd = i == 333 ? 0.05 : 0.95;
+    night.recorder.samples.push_back(sample);
+  }
+  const auto lines = linesOf(chargeStrip(night, {}));
+  EXPECT_EQ(std::count(lines[7].begin(), lines[7].end(), '-'), 1) << lines[7];
+}
+
 TEST(Strip, ATerminalGetsBlocksOfEqualWidth) {
   const std::string text = chargeStrip(sampleNight(), {UnitSystem::metric, true, false});
   EXPECT_NE(text.find("█"), std::string::npos);

@@ -85,7 +85,10 @@ TEST(Tables, LongPeriodsTakeLongerRows) {
   };
   EXPECT_TRUE(rowsOver(2.0).starts_with("By the hour"));
   EXPECT_TRUE(rowsOver(7.0).starts_with("By six hours"));
-  EXPECT_TRUE(rowsOver(40.0).starts_with("By the day"));
+  const std::string days = rowsOver(40.0);
+  EXPECT_TRUE(days.starts_with("By the day"));
+  EXPECT_NE(days.find("\n12 May "), std::string::npos) << days;
+  EXPECT_EQ(days.find("\n00:00"), std::string::npos);
 }
 
 TEST(Tables, GeneratorTellsRunsReasonsAndFuel) {

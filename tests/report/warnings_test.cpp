@@ -103,8 +103,8 @@ TEST(Warnings, ALogThatDidNotFitAndABalanceThatIsOff) {
   EXPECT_NE(found(answer, "model", "do not balance"), "");
 }
 
-/// 88, 93 and 90 % at 10, 50 and 100 % of 2500 W mean a constant of 0.012468 * 2500 = 31.2 W, worked
-/// by hand from the three equations.
+/// 88, 93 and 90 % at 10, 50 and 100 % of 2500 W mean a constant of 0.012468 * 2500 = 31.2 W,
+/// worked by hand from the three equations.
 TEST(Warnings, SeeAnIdleDrawThatTheEfficiencyPointsContradict) {
   Answer answer = answerOf(sampleNight());
   scenario::Inverter inverter;
