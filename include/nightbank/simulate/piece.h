@@ -1,0 +1,27 @@
+#pragma once
+
+#include "nightbank/simulate/events.h"
+#include "nightbank/simulate/plant.h"
+#include "nightbank/simulate/settle.h"
+
+namespace nightbank {
+
+/// Where a piece ends early, and what happens there.
+struct Crossing {
+  double span_s;
+  bool isEvent = false;  ///< false: a kink, nothing changes
+  Event event;
+};
+
+/// A piece as taken: its mean flows, and where and why it ended.
+struct TakenPiece {
+  Flows mean;
+  Crossing crossing;
+};
+
+/// Takes the piece ahead of `now` into `next`, modes held: up to the instant, or to the first guard
+/// or kink inside, located on trials of the same piece; shorter where the current bends. What
+/// crosses is not applied: see settle().
+TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant, Moment& next);
+
+}  // namespace nightbank

@@ -1,0 +1,143 @@
+#include "nightbank/simulate/piece.h"
+
+#include <cmath>
+
+#include "nightbank/numerics/root.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank {
+namespace {
+
+/// How close an event is located. [s]
+constexpr double kLocate_s = 1e-7;
+
+/// Share of the capacity that a piece may misplace; smaller: more and shorter pieces.
+constexpr double kMostMissed = 1e-6;
+
+/// Tries the piece ahead with the modes held. @returns the mean flows that lead to `end`
+Flows tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end) {
+  const Flows mean = flowsAt(plant, from.state, from.demand, span_s, from.now.bankCurrent_A);
+  end.state = from.state;
+  end.demand = from.demand;
+  advance(plant, end.state, mean, span_s);
+  end.now = flowsAt(plant, end.state, from.demand, 0.0, mean.bankCurrent_A);
+  end.now.collapsed = end.now.collapsed || mean.collapsed;
+  return mean;
+}
+
+/// What of the current's change over a piece comes from the bank's own voltage through sources that
+/// hold a current, or through the voltage limit. Constant power is met exactly as it is.
+double changeByVoltage_A(const Plant& plant, const Moment& from, const Flows& mean,
+                         const Moment& end) {
+  if (mean.atVoltageLimit)
+    return std::abs(end.now.bankCurrent_A - from.now.bankCurrent_A);
+  const double sources_W = mean.chargerOutput_W + mean.alternator_W;
+  if (sources_W == 0.0)
+    return 0.0;
+  const OcvCurve& ocv = plant.bank.ocv;
+  const double fell_V =
+      openCircuit_V(ocv, from.state.bank.soc) - openCircuit_V(ocv, end.state.bank.soc);
+  return std::abs(fell_V) * sources_W / (mean.bankVoltage_V * mean.bankVoltage_V);
+}
+
+/// Whether one constant current stands for the piece. Where the current runs straight, its mean is
+/// that of its ends; where it bends, the mean misses a third of the difference, and a twelfth of
+/// its change by voltage for every part by which it changes at all.
+bool isStraight(const Plant& plant, const Moment& from, const Flows& mean, const Moment& end) {
+  if (from.now.collapsed || end.now.collapsed)
+    return true;
+  const double from_A = from.now.bankCurrent_A, end_A = end.now.bankCurrent_A;
+  const double mean_A = mean.bankCurrent_A;
+  double missed_A = std::abs(mean_A - 0.5 * (from_A + end_A)) / 3.0;
+  if (mean_A != 0.0)
+    missed_A +=
+        changeByVoltage_A(plant, from, mean, end) * std::abs((end_A - from_A) / mean_A) / 12;
+  const double span_s = end.state.time_s - from.state.time_s;
+  return missed_A * span_s <= kMostMissed * kHour_s * plant.bank.capacity_Ah;
+}
+
+/// Locates the sign change of `value(trial end)` inside the span, just past it.
+template <class Value>
+double locate(const Plant& plant, const Moment& from, double span_s, double atStart, double atEnd,
+              Value&& value) {
+  Moment end;
+  const auto at = [&](double trialSpan_s) {
+    tryPiece(plant, from, trialSpan_s, end);
+    return value(end);
+  };
+  return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
+}
+
+/// What can happen inside a piece. The loads of inverter and shore change only between pieces.
+constexpr Event kWithinPiece[] = {
+    {Who::inverterCutOff},
+    {Who::bankSpent},
+    {Who::floorReached},
+    {Who::bankFull},
+    {Who::bankTakesCharge},
+    {Who::bankRecovered},
+    {Who::inverterReconnect},
+    {Who::engineReachedStop},
+    {Who::engineStart},
+    {Who::overloadBegins, static_cast<std::uint8_t>(Source::generator)},
+    {Who::overloadEnds, static_cast<std::uint8_t>(Source::generator)}};
+
+void locateGuards(const Plant& plant, const Moment& from, const Moment& end, double span_s,
+                  Crossing& first) {
+  const GuardSet met = guardsMet(plant, end.state, end.demand, end.now);
+  if (met == 0)
+    return;
+  for (const Event& event : kWithinPiece) {
+    if ((met & bitOf(event.who)) == 0)
+      continue;
+    const auto value = [&](const Moment& m) {
+      return guard(event.who, event.index, plant, m.state, m.demand, m.now);
+    };
+    const double atEnd = value(end);
+    if (atEnd > 0.0)
+      continue;
+    const double atStart = value(from);
+    const double here_s = atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
+    if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
+      first = {here_s, true, event};
+  }
+}
+
+void locateKinks(const Plant& plant, const Moment& from, const Moment& end, double span_s,
+                 Crossing& first) {
+  for (std::size_t i = 0; i < kKinks; ++i) {
+    const double atStart = from.now.kinks[i];
+    const double atEnd = end.now.kinks[i];
+    if (atStart * atEnd >= 0.0)
+      continue;
+    const double here_s = locate(plant, from, span_s, atStart, atEnd,
+                                 [i](const Moment& m) { return m.now.kinks[i]; });
+    if (here_s < first.span_s)
+      first = {here_s, false, {}};
+  }
+}
+
+}  // namespace
+
+TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant, Moment& next) {
+  const double whole_s = instant.at_s - now.state.time_s;
+  TakenPiece piece{{}, {whole_s, false, {}}};
+  Crossing& crossing = piece.crossing;
+  for (double span_s = whole_s;; span_s = 0.5 * crossing.span_s) {
+    crossing = {span_s, false, {}};
+    piece.mean = tryPiece(plant, now, span_s, next);
+    if (piece.mean.collapsed && span_s > kLocate_s)
+      continue;  // the bank sinks so fast that no mean current carries the load this far
+    locateGuards(plant, now, next, span_s, crossing);
+    locateKinks(plant, now, next, span_s, crossing);
+    if (crossing.span_s < span_s)
+      piece.mean = tryPiece(plant, now, crossing.span_s, next);
+    if (crossing.span_s <= kLocate_s || isStraight(plant, now, piece.mean, next))
+      break;
+  }
+  if (crossing.span_s == whole_s)
+    next.state.time_s = instant.at_s;  // assigned, not added up
+  return piece;
+}
+
+}  // namespace nightbank
