@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <csignal>
 #include <exception>
 #include <string>
@@ -10,6 +11,8 @@
 #include "exit_code.h"
 #include "files.h"
 #include <unistd.h>
+
+#include "nightbank/report/text.h"
 
 namespace {
 
@@ -30,10 +33,21 @@ struct Performed {
   Result operator()(const nightbank::tool::NewOptions& options) const { return makeNew(options); }
 };
 
+// Names of files and words of the command line may hold anything.
+std::string printableLines(std::string_view text) {
+  std::string shown;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find('\n'), text.size());
+    shown += nightbank::report::printable(text.substr(0, end)) + '\n';
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return shown;
+}
+
 // The last word; where even standard error is closed there is nobody to tell.
 int fail(ExitCode code, std::string_view message) noexcept {
   try {
-    nightbank::tool::writeStream(STDERR_FILENO, std::string(message) + '\n');
+    nightbank::tool::writeStream(STDERR_FILENO, printableLines(message));
   } catch (const std::exception&) {
     return static_cast<int>(code);
   }
