@@ -102,9 +102,10 @@ void bookEngine(Ledger& ledger, Recorder& recorder, const Plant& plant, const St
   sample.engine_s += span_s;
   if (loaded) {
     sample.connected_s += span_s;
-    ledger.generator.highestShare =
-        std::max(ledger.generator.highestShare,
-                 apparent_VA(flows.input) / generatorLimit_VA(plant, before.time_s));
+    const double limit_VA = generatorLimit_VA(plant, before.time_s);
+    if (limit_VA > 0.0)
+      ledger.generator.highestShare =
+          std::max(ledger.generator.highestShare, apparent_VA(flows.input) / limit_VA);
   }
   if (recorder.runIsOpen) {
     recorder.runs.back().fuel_m3 += fuel_m3;

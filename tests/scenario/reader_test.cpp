@@ -119,7 +119,7 @@ TEST(Reader, QuantitiesAreToldInWords) {
        "bank.capacity is '200', a bare number; expected a charge (Ah, mAh), or an energy (Wh, kWh, "
        "J, kJ, MJ) | did you mean '200 Ah'?\n"},
       {"bank: {chemistry: agm, voltage: 12 V, capacity: 0 Ah}",
-       "bank.capacity is '0 Ah', out of range; expected above 0 Ah, up to 100000 Ah\n"},
+       "bank.capacity is '0 Ah', out of range; expected 1 Ah to 100000 Ah\n"},
       {"mains: 24000 mV", "mains is '24000 mV', out of range; expected 90000 mV to 260000 mV\n"},
       {"site: {latitude: 95, longitude: 12 deg}",
        "site.latitude is '95', out of range; expected -90 to 90\n"

@@ -40,7 +40,7 @@ struct GeneratorOutcome {
   double quiet_s = 0;   ///< engine on outside the allowed hours
   double asleep_s = 0;  ///< engine on while occupants sleep
   double fuel_m3 = 0;
-  double highestShare = 0;  ///< highest load / derated limit, in volt-amperes
+  double highestShare = 0;  ///< highest load / derated limit (where above 0), in volt-amperes
   int starts = 0;
 };
 

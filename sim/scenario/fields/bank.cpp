@@ -146,7 +146,7 @@ Typical maxDepth(const Scenario&, const Bank& bank) {
 }
 
 Line capacityLine() {
-  return quantity<&Bank::capacity_Ah>("capacity", Dim::charge, above(0, 1e5),
+  return quantity<&Bank::capacity_Ah>("capacity", Dim::charge, between(1, 1e5),
                                       "as rated, at 25 degC; or in kWh (label)")
       .required()
       .oneOf(1, 'a')
@@ -154,7 +154,7 @@ Line capacityLine() {
 }
 
 Line energyLine() {
-  return quantity<&Bank::energy_J>("capacity", Dim::energy, above(0, 3.6e10),
+  return quantity<&Bank::energy_J>("capacity", Dim::energy, between(36e3, 3.6e10),
                                    "as rated, at 25 degC; or in Ah (label)")
       .required()
       .oneOf(1, 'a');
@@ -265,7 +265,7 @@ const Spec& specOf<BatteryUnit>() {
           quantity<&BatteryUnit::voltage_V>("voltage", Dim::voltage, above(0, 100),
                                             "of one battery, as printed (label)")
               .required(),
-          quantity<&BatteryUnit::capacity_Ah>("capacity", Dim::charge, above(0, 1e4),
+          quantity<&BatteryUnit::capacity_Ah>("capacity", Dim::charge, between(1, 1e4),
                                               "of one battery, as rated (label)")
               .required(),
       },

@@ -59,6 +59,8 @@ void checkPair(const Rules& rules, std::size_t i, std::size_t j) {
                        fmt::format("{}.over is that of another rate; hours must differ", pathA));
   const bool isSlower = a.over_s.value > b.over_s.value;
   const double exponent = isSlower ? exponentOf(a, b) : exponentOf(b, a);
+  if (std::isnan(exponent))  // a figure that could not be read
+    return;
   if (!(exponent >= 1.0 && exponent <= 2.0))
     rules.error(pathA + ".capacity", pathB + ".capacity",
                 fmt::format("{} and {} do not fit: over fewer hours a bank gives fewer "
