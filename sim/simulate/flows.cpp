@@ -154,9 +154,9 @@ void shareSources(const Plant& plant, const State& state, const Terminals& termi
     flows.sunArrayAvailable_W =
         std::max(0.0, sun.array_W + sun.arraySlope_W_s * (middle_s - sun.start_s));
     flows.sunArray_W = flows.sunArrayAvailable_W * (flows.sunOutput_W / terminals.sun_W);
-    if (flows.atVoltageLimit)
-      flows.kinks[static_cast<int>(Kink::curtailment)] = sun_A - needed_A;
   }
+  if (flows.atVoltageLimit)  // before sunrise too: the sun may overtake the loads within the piece
+    flows.kinks[static_cast<int>(Kink::curtailment)] = sun_A - needed_A;
 }
 
 }  // namespace

@@ -65,10 +65,11 @@ TEST(Engine, StopsWhereTheBankIsFullThoughStopAboveIsNotMet) {
   Plant plant = withRule(0.6, 8.0 * kH);
   plant.rule.stopAbove = 1.0;
   plant.bank.resistance_ohm = 0.01;
-  plant.bank.absorption_V = 12.9;  // held before the bank is full, down to the tail current
+  plant.bank.absorption_V = 12.75;  // with 2 A of tail the open circuit is 12.73 V: 91 %
   const Night night = run(plant);
   EXPECT_NEAR(timeOf_s(night, EventKind::generatorUnloaded), timeOf_s(night, EventKind::bankFull),
               1e-6);
+  EXPECT_NEAR(socAtEvent(night, EventKind::generatorUnloaded), 0.9125, 1e-6);
   EXPECT_EQ(night.recorder.runs.at(0).stop, StopReason::reachedStop);
 }
 
@@ -140,6 +141,15 @@ TEST(Engine, RunsByHandFromOpeningToEndWhateverTheBankSays) {
   EXPECT_EQ(night.recorder.runs[0].from_s, kH);
   EXPECT_NEAR(night.recorder.runs[0].to_s, 2.0 * kH, 1e-6);
   EXPECT_NEAR(timeOf_s(night, EventKind::generatorUnloaded), 2.0 * kH - 5.0 * kMin, 1e-6);
+}
+
+TEST(Engine, HoursByHandTooShortForARunKeepTheRuleWaiting) {
+  Plant plant = withRule(0.4, 4.0 * kH);
+  allowEngine(plant, kH, 4.0 * kH);
+  startByHand(plant, kH, kH + 9.0 * kMin);
+  const Night night = run(plant);
+  EXPECT_EQ(night.recorder.runs.at(0).from_s, kH + 9.0 * kMin);
+  EXPECT_EQ(night.recorder.runs.at(0).reason, RunReason::belowStart);
 }
 
 TEST(Engine, HandRunInQuietHoursCountsAsQuietMinutes) {

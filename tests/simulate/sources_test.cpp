@@ -118,6 +118,15 @@ TEST(Sources, ChargerTakesWhatTheShoreCordHasLeft) {
   EXPECT_EQ(night.outcome.sources[static_cast<int>(Source::shore)].trips, 0);
 }
 
+TEST(Sources, ShoreCordIsFullByVoltAmperesOfTheCharger) {
+  Plant plant = halfFull(kH);
+  addCharger(plant, 100.0);
+  plant.charger.powerFactor = 0.8;
+  plant.sources[static_cast<int>(Source::shore)].limit_VA = 800.0;
+  during(plant, 0.0, kH, [](Segment& s) { s.shore = true; });
+  EXPECT_NEAR(run(plant).outcome.energy_J.shore, 0.8 * 800.0 * kH, 1e-3);
+}
+
 TEST(Sources, TransferLocksTheCompressorAndSuspendsItsOnPart) {
   Plant plant = halfFull(4.0 * kH);
   addInverter(plant, 2000.0);

@@ -137,6 +137,19 @@ TEST(Steps, LowestChargeInTheMiddleOfAPieceIsFound) {
               1e-5);
 }
 
+// Full bank, shore power, 300 W of load: sun that rises from 0 to 600 W over the piece is used as
+// it comes for 300 s (45 kJ) and to the load's 300 W for the rest (90 kJ).
+TEST(Steps, CurtailmentThatBeginsInTheMiddleOfAPieceIsFound) {
+  Plant plant = idlePlant(600.0, gelBank(100.0, 0.01));
+  addBatteryLoad(plant, 300.0, 0.0, 600.0);
+  addCharger(plant, 50.0);
+  during(plant, 0.0, 600.0, [](Segment& s) { s.shore = true; });
+  plant.sun = {{0.0, 0.0, 1.0, 0.0, 1.0, false}};
+  const EnergyOutcome energy_J = runAt(plant, 600.0).outcome.energy_J;
+  EXPECT_NEAR(energy_J.solar, 135e3, 1.0);
+  EXPECT_NEAR(energy_J.solarCurtailed, 45e3, 1.0);
+}
+
 TEST(Steps, LastMomentForAStartIsNotHiddenByAPieceThatReachesBeyondIt) {
   Plant plant = idlePlant(4.0 * kHour_s, gelBank(100.0, 0.0));
   plant.startSoc = 0.6;
