@@ -16,6 +16,7 @@ struct Cell {
   std::string_view text;
   std::size_t width;
 };
+
 std::string row(std::size_t indent, const std::vector<Cell>& cells);
 
 /// Columns that a text takes (UTF-8 characters).
