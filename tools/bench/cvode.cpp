@@ -1,0 +1,246 @@
+#include "cvode.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <string>
+
+#include "modes.h"
+#include <cvode/cvode.h>
+#include <nvector/nvector_serial.h>
+#include <sundials/sundials_context.h>
+#include <sunlinsol/sunlinsol_dense.h>
+#include <sunmatrix/sunmatrix_dense.h>
+#include <sunnonlinsol/sunnonlinsol_fixedpoint.h>
+
+#include "nightbank/units/constants.h"
+
+namespace nightbank::bench {
+namespace {
+
+constexpr int kBankStates = 3;
+/// Without sun and charger the last four energies stay 0 and are no states.
+constexpr int kEnergiesWithoutSources = static_cast<int>(Energy::solar);
+
+/// What the integrator's callbacks see.
+struct Problem {
+  const Plant& plant;
+  Modes modes;
+  Circuit circuit;
+  int energies;
+  double lastVoltage_V;
+};
+
+struct Sun {
+  double array_W = 0.0, output_W = 0.0;
+};
+
+Sun sunAt(const Problem& problem, double time_s) {
+  const SunPiece& piece = problem.plant.sun[problem.modes.sun];
+  const double since_s = time_s - piece.start_s;
+  return {std::max(0.0, piece.array_W + piece.arraySlope_W_s * since_s),
+          std::max(0.0, piece.output_W + piece.outputSlope_W_s * since_s)};
+}
+
+BankPoint bankOf(const double* y) {
+  return {y[0], y[1], y[2]};
+}
+
+Rates ratesOf(Problem& problem, double time_s, double soc) {
+  const Rates rates = ratesAt(problem.plant, problem.circuit, sunAt(problem, time_s).output_W, soc,
+                              problem.lastVoltage_V);
+  problem.lastVoltage_V = rates.voltage_V;
+  return rates;
+}
+
+void bankSlopes(const BankParams& bank, const BankPoint& point, double current_A, double* slope) {
+  const double kept = current_A < 0.0 ? bank.chargeEfficiency : 1.0;
+  slope[0] = -kept * current_A / (kHour_s * bank.capacity_Ah);
+  slope[1] = slope[2] = 0.0;
+  const PeukertParams& peukert = bank.peukert;
+  if (peukert.exponent > 1.0)
+    slope[1] = (std::max(current_A, 0.0) - point.mean_A) / peukert.window_s;
+  if (current_A <= 0.0)
+    slope[2] = -point.excess_Ah / peukert.recovery_s;
+  else if (point.mean_A > peukert.ratedCurrent_A)
+    slope[2] = current_A / kHour_s *
+               (std::pow(point.mean_A / peukert.ratedCurrent_A, peukert.exponent - 1.0) - 1.0);
+}
+
+Totals powersOf(const Problem& problem, double time_s, double soc, const Rates& rates) {
+  const Plant& plant = problem.plant;
+  const Circuit& circuit = problem.circuit;
+  const double current_A = rates.current_A;
+  Totals power;
+  power.of(Energy::airConditioners) = circuit.inverterOutput_W + circuit.throughSwitch_W;
+  power.of(Energy::loads) = circuit.battery_W;
+  if (circuit.inverterOn)
+    power.of(Energy::inverterLoss) =
+        inverterInput_W(plant.inverter, circuit.inverterOutput_W) - circuit.inverterOutput_W;
+  power.of(Energy::wiringLoss) = rates.inverter_A * rates.inverter_A * plant.cableLoop_ohm;
+  power.of(Energy::bankLoss) = current_A * current_A * plant.bank.resistance_ohm;
+  if (current_A < 0.0)
+    power.of(Energy::bankLoss) -=
+        (1.0 - plant.bank.chargeEfficiency) * current_A * restVoltage_V(plant.bank.ocv, soc);
+  const Sun sun = sunAt(problem, time_s);
+  if (sun.output_W > 0.0)
+    power.of(Energy::solar) = sun.array_W * rates.sun_W / sun.output_W;
+  power.of(Energy::controllerLoss) = power.of(Energy::solar) - rates.sun_W;
+  const double chargerInput_W = circuit.charging ? rates.charger_W / plant.charger.efficiency : 0.0;
+  power.of(Energy::generator) = circuit.throughSwitch_W + chargerInput_W;
+  power.of(Energy::chargerLoss) = chargerInput_W - rates.charger_W;
+  return power;
+}
+
+int slopesAt(realtype time_s, N_Vector state, N_Vector slope, void* data) {
+  auto& problem = *static_cast<Problem*>(data);
+  const BankPoint point = bankOf(N_VGetArrayPointer(state));
+  const Rates rates = ratesOf(problem, time_s, point.soc);
+  double* out = N_VGetArrayPointer(slope);
+  bankSlopes(problem.plant.bank, point, rates.current_A, out);
+  const Totals powers = powersOf(problem, time_s, point.soc, rates);
+  std::copy_n(powers.energy_J.begin(), problem.energies, out + kBankStates);
+  return 0;
+}
+
+int rootsAt(realtype time_s, N_Vector state, realtype* roots, void* data) {
+  auto& problem = *static_cast<Problem*>(data);
+  const BankPoint point = bankOf(N_VGetArrayPointer(state));
+  const Rates rates = ratesOf(problem, time_s, point.soc);
+  const auto margin = margins(problem.plant, problem.modes, time_s, point, rates);
+  std::copy(margin.begin(), margin.end(), roots);
+  return 0;
+}
+
+void check(int flag, const char* what) {
+  if (flag < 0)
+    throw std::runtime_error(std::string("reference: ") + what + " failed with " +
+                             std::to_string(flag));
+}
+
+/// The integrator with all that it owns.
+struct Integrator {
+  SUNContext context = nullptr;
+  N_Vector state = nullptr, tolerances = nullptr;
+  SUNMatrix matrix = nullptr;
+  SUNLinearSolver linear = nullptr;
+  SUNNonlinearSolver iteration = nullptr;
+  void* memory = nullptr;
+
+  Integrator(Method method, int states) {
+    check(SUNContext_Create(nullptr, &context), "SUNContext_Create");
+    state = N_VNew_Serial(states, context);
+    tolerances = N_VNew_Serial(states, context);
+    memory = CVodeCreate(method == Method::adams ? CV_ADAMS : CV_BDF, context);
+    if (method == Method::adams) {
+      iteration = SUNNonlinSol_FixedPoint(state, 0, context);
+    } else {
+      matrix = SUNDenseMatrix(states, states, context);
+      linear = SUNLinSol_Dense(state, matrix, context);
+    }
+  }
+
+  Integrator(const Integrator&) = delete;
+  Integrator& operator=(const Integrator&) = delete;
+
+  ~Integrator() {
+    CVodeFree(&memory);
+    if (iteration != nullptr)
+      SUNNonlinSolFree(iteration);
+    if (linear != nullptr)
+      SUNLinSolFree(linear);
+    if (matrix != nullptr)
+      SUNMatDestroy(matrix);
+    N_VDestroy(tolerances);
+    N_VDestroy(state);
+    SUNContext_Free(&context);
+  }
+};
+
+void prepare(Integrator& integrator, Problem& problem, double tolerance) {
+  double* y = N_VGetArrayPointer(integrator.state);
+  double* absolute = N_VGetArrayPointer(integrator.tolerances);
+  N_VConst(0.0, integrator.state);
+  N_VConst(tolerance * kKilowattHour_J, integrator.tolerances);
+  y[0] = problem.plant.startSoc;
+  absolute[0] = tolerance;
+  absolute[1] = absolute[2] = tolerance * problem.plant.bank.capacity_Ah;
+  check(CVodeInit(integrator.memory, slopesAt, 0.0, integrator.state), "CVodeInit");
+  check(CVodeSVtolerances(integrator.memory, tolerance, integrator.tolerances), "tolerances");
+  check(CVodeSetUserData(integrator.memory, &problem), "CVodeSetUserData");
+  if (integrator.iteration != nullptr)
+    check(CVodeSetNonlinearSolver(integrator.memory, integrator.iteration), "iteration");
+  else
+    check(CVodeSetLinearSolver(integrator.memory, integrator.linear, integrator.matrix), "solver");
+  check(CVodeRootInit(integrator.memory, kCrossings, rootsAt), "CVodeRootInit");
+  check(CVodeSetMaxNumSteps(integrator.memory, 1'000'000), "CVodeSetMaxNumSteps");
+}
+
+/// Does all that is due at this instant, one thing at a time. @returns whether modes changed
+bool settle(Problem& problem, double time_s, const BankPoint& bank) {
+  bool changed = false;
+  for (bool again = true; again; changed = changed || again) {
+    problem.circuit = circuitOf(problem.plant, problem.modes);
+    const auto margin =
+        margins(problem.plant, problem.modes, time_s, bank, ratesOf(problem, time_s, bank.soc));
+    const auto first =
+        std::find_if(margin.begin(), margin.end(), [](double m) { return m <= 0.0; });
+    again = first != margin.end();
+    if (again)
+      happen(static_cast<Crossing>(first - margin.begin()), problem.plant, problem.modes, time_s,
+             bank);
+    else
+      again = doNextDue(problem.plant, problem.modes, time_s);
+  }
+  return changed;
+}
+
+/// The roots that the integrator stopped at: by identity, not by looking at the margin again.
+void takeRoots(Integrator& integrator, Problem& problem, double time_s, const BankPoint& bank) {
+  std::array<int, kCrossings> found{};
+  check(CVodeGetRootInfo(integrator.memory, found.data()), "CVodeGetRootInfo");
+  for (int i = 0; i < kCrossings; ++i)
+    if (found[static_cast<std::size_t>(i)] < 0)  // falling
+      happen(static_cast<Crossing>(i), problem.plant, problem.modes, time_s, bank);
+}
+
+Totals totalsOf(const Problem& problem, const double* y) {
+  Totals totals;
+  totals.starts = problem.modes.starts;
+  totals.endSoc = y[0];
+  totals.engine_s = problem.modes.engine_s;
+  if (problem.modes.engine != Engine::off)
+    totals.engine_s += problem.plant.span_s - problem.modes.engineStarted_s;
+  std::copy_n(y + kBankStates, problem.energies, totals.energy_J.begin());
+  return totals;
+}
+
+}  // namespace
+
+Totals cvodeTotals(const Plant& plant, Method method, double tolerance) {
+  requireKnown(plant);
+  const bool haveSources = plant.sun.size() > 1 || plant.hasCharger;
+  const int energies = haveSources ? static_cast<int>(kEnergies) : kEnergiesWithoutSources;
+  Problem problem{
+      plant, initialModes(plant), {}, energies, restVoltage_V(plant.bank.ocv, plant.startSoc)};
+  Integrator integrator(method, kBankStates + energies);
+  prepare(integrator, problem, tolerance);
+  const double* y = N_VGetArrayPointer(integrator.state);
+  settle(problem, 0.0, bankOf(y));
+  double time_s = 0.0;
+  while (time_s < plant.span_s) {
+    const double until_s = nextInstant_s(plant, problem.modes, time_s);
+    check(CVodeSetStopTime(integrator.memory, until_s), "CVodeSetStopTime");
+    const int flag = CVode(integrator.memory, until_s, integrator.state, &time_s, CV_NORMAL);
+    check(flag, "CVode");
+    if (flag == CV_ROOT_RETURN)
+      takeRoots(integrator, problem, time_s, bankOf(y));
+    else
+      time_s = until_s;
+    if (time_s < plant.span_s && (settle(problem, time_s, bankOf(y)) || flag == CV_ROOT_RETURN))
+      check(CVodeReInit(integrator.memory, time_s, integrator.state), "CVodeReInit");
+  }
+  return totalsOf(problem, y);
+}
+
+}  // namespace nightbank::bench
