@@ -31,7 +31,7 @@ std::string row(const Plant& plant, const Sample& sample) {
   line += cell(sample.outdoor_degC, 2);
   line += cell(sample.socEnd, 6);
   line += cell(sample.bankVoltage_V, 3);
-  line += meanOf(sample.bankCharge_C);
+  line += meanOf(sample.bankCharge_As);
   for (const double energy_J :
        {sample.solar_J, sample.generator_J, sample.shore_J, sample.alternator_J,
         sample.airConditioners_J, sample.loads_J, sample.losses_J, sample.unserved_J})

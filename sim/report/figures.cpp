@@ -68,7 +68,7 @@ namespace {
 // Adds `share` (0..1) of a sample that lies in the row; what is no total is the caller's.
 void addShare(Sample& total, const Sample& sample, double share) {
   total.span_s += share * sample.span_s;
-  total.bankCharge_C += share * sample.bankCharge_C;
+  total.bankCharge_As += share * sample.bankCharge_As;
   total.solar_J += share * sample.solar_J;
   total.generator_J += share * sample.generator_J;
   total.shore_J += share * sample.shore_J;

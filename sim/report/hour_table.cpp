@@ -63,7 +63,7 @@ Cells cellsOf(const Plant& plant, const ClockRow& row, const TextStyle& style) {
           number(meanPower_W(total.airConditioners_J, total.span_s), 0),
           number(meanPower_W(total.loads_J, total.span_s), 0),
           number(meanPower_W(total.solar_J, total.span_s), 0),
-          number(meanPower_W(total.bankCharge_C, total.span_s), 1),
+          number(meanPower_W(total.bankCharge_As, total.span_s), 1),
           number(total.bankVoltage_V, 1),
           number(100.0 * total.socEnd, 0),
           engineText(total),

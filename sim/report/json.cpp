@@ -223,7 +223,7 @@ Json hoursOf(const Night& night, const Wh& wh) {
          {"alternator_Wh", wh(total.alternator_J, "hours")},
          {"losses_Wh", wh(total.losses_J, "hours")},
          {"unserved_Wh", wh(total.unserved_J, "hours")},
-         {"bank_Ah", decimals(total.bankCharge_C / kHour_s, 6, "hours.bank_Ah")},
+         {"bank_Ah", decimals(total.bankCharge_As / kHour_s, 6, "hours.bank_Ah")},
          {"bank_V", decimals(total.bankVoltage_V, 4, "hours.bank_V")},
          {"soc", decimals(total.socEnd, 6, "hours.soc")},
          {"engine_minutes", decimals(total.engine_s / kMinute_s, 4, "hours.engine_minutes")},

@@ -144,7 +144,7 @@ void checkCold(const Answer& answer, Found& found) {
   const bool lithium = answer.resolved.bank.chemistry.value == scenario::Chemistry::lfp;
   const auto& samples = answer.night.recorder.samples;
   const bool cold = std::any_of(samples.begin(), samples.end(), [](const Sample& s) {
-    return s.bankCharge_C < 0.0 && s.outdoor_degC < 0.0;
+    return s.bankCharge_As < 0.0 && s.outdoor_degC < 0.0;
   });
   if (given && lithium && cold) {
     found.push_back({"bank.chemistry",

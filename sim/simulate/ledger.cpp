@@ -166,7 +166,7 @@ void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& b
   sample.span_s += span_s;
   sample.socEnd = after.bank.soc;
   sample.bankVoltage_V = flows.bankVoltage_V;
-  sample.bankCharge_C += flows.bankCurrent_A * span_s;
+  sample.bankCharge_As += flows.bankCurrent_A * span_s;
   sample.solar_J += b.solar;
   sample.generator_J += b.generator;
   sample.shore_J += b.shore;

@@ -75,7 +75,7 @@ TEST(Figures, ClockRowsBeginAtFullHoursAndKeepEveryTotal) {
     return total;
   };
   for (double Sample::*member :
-       {&Sample::span_s, &Sample::bankCharge_C, &Sample::solar_J, &Sample::generator_J,
+       {&Sample::span_s, &Sample::bankCharge_As, &Sample::solar_J, &Sample::generator_J,
         &Sample::shore_J, &Sample::alternator_J, &Sample::airConditioners_J, &Sample::loads_J,
         &Sample::losses_J, &Sample::unserved_J, &Sample::compressor_s, &Sample::wanted_s,
         &Sample::engine_s, &Sample::connected_s})

@@ -30,7 +30,7 @@ Answer wildAnswer() {
   night.outcome.energy_J.unserved = 5e9;
   night.recorder.airConditioners[0].unserved_J = 5e9;
   night.recorder.samples[9].unserved_J = 5e9;
-  night.recorder.samples[9].bankCharge_C = -123456.0 * 1800.0;
+  night.recorder.samples[9].bankCharge_As = -123456.0 * 1800.0;
   night.judgement.service = Level::fails;
   night.outcome.generator.asleep_s = 3600.0;
   night.outcome.generator.quiet_s = 3600.0;

@@ -63,7 +63,7 @@ inline void fillSamples(Night& night) {
     sample.span_s = step_s;
     sample.socEnd = i < 2 ? 1.0 : 1.0 - 0.02 * (i - 1);
     sample.bankVoltage_V = 25.0 - 0.05 * i;
-    sample.bankCharge_C = i < 2 ? 0.0 : 12.0 * step_s;
+    sample.bankCharge_As = i < 2 ? 0.0 : 12.0 * step_s;
     sample.outdoor_degC = 33.0 - 0.4 * i;
     sample.loads_J = 80.0 * step_s;
     sample.losses_J = 25.0 * step_s;

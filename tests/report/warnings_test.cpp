@@ -80,7 +80,7 @@ TEST(Warnings, LithiumThatIsChargedInTheFrost) {
   answer.resolved.weather.emplace().designDay.emplace();
   answer.resolved.weather->designDay->low_degC = {-4.0, scenario::Grade::nameplate, true};
   EXPECT_EQ(found(answer, "bank.chemistry", ""), "");
-  answer.night.recorder.samples[0].bankCharge_C = -100.0;
+  answer.night.recorder.samples[0].bankCharge_As = -100.0;
   answer.night.recorder.samples[0].outdoor_degC = -3.0;
   EXPECT_NE(found(answer, "bank.chemistry", "freezes"), "");
 }

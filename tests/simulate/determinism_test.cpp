@@ -50,7 +50,7 @@ Bits bitsOf(const Recorder& recorder, const Outcome& outcome) {
                 run.fuel_m3, run.energy_J);
   for (const Sample& sample : recorder.samples)
     bits.addAll(sample.start_s, sample.span_s, sample.socEnd, sample.bankVoltage_V,
-                sample.bankCharge_C, sample.solar_J, sample.generator_J, sample.airConditioners_J,
+                sample.bankCharge_As, sample.solar_J, sample.generator_J, sample.airConditioners_J,
                 sample.loads_J, sample.losses_J, sample.unserved_J, sample.compressor_s);
   for (const AirConditionerOutcome& unit : recorder.airConditioners)
     bits.addAll(unit.wanted_s, unit.compressor_s, unit.starts, unit.energy_J, unit.unserved_J);

@@ -61,7 +61,7 @@ TEST(NightByHand, AmpereHours) {
   EXPECT_EQ(night.outcome.bank.lowestSoc, night.outcome.bank.endSoc);
   double charge_C = 0.0;
   for (const Sample& sample : night.recorder.samples)
-    charge_C += sample.bankCharge_C;
+    charge_C += sample.bankCharge_As;
   EXPECT_NEAR(charge_C / 3600.0, 316.024, 0.004);
 }
 

@@ -110,7 +110,7 @@ struct Sample {
   double start_s = 0, span_s = 0;
   double socEnd = 0;
   double bankVoltage_V = 0;  ///< at the end of the interval
-  double bankCharge_C = 0;   ///< net discharge
+  double bankCharge_As = 0;  ///< net discharge
   double outdoor_degC = 0;   ///< at the start
   double solar_J = 0, generator_J = 0, shore_J = 0, alternator_J = 0;
   double airConditioners_J = 0, loads_J = 0, losses_J = 0, unserved_J = 0;
