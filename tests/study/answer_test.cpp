@@ -94,6 +94,18 @@ TEST(Answer, IsAsWeakAsItsWeakestPartThatCarriedEnergy) {
   EXPECT_EQ(answerOf(yaml).grade, Grade::nameplate);
 }
 
+TEST(Answer, CarriesAsManyAirConditionersAsTheReaderLetsThrough) {
+  std::string yaml = coolerOn("1000 Ah");
+  std::string more;
+  for (int i = 1; i < kMaxAirConditioners; ++i)
+    more += "  - {name: unit" + std::to_string(i) +
+            ", fed_from: battery, hours: ['20:00-20:10'], running: {power: 300 W}, duty: 100 %}\n";
+  yaml.insert(yaml.find("bank:"), more);
+  const Answer answer = answerOf(yaml);
+  ASSERT_EQ(answer.night.recorder.airConditioners.size(), 8u);
+  EXPECT_NEAR(answer.night.recorder.airConditioners[7].energy_J / kWattHour_J, 50.0, 1e-6);
+}
+
 TEST(Answer, IsTheSameTwice) {
   const Answer a = answerOf(coolerOn("500 Ah"));
   const Answer b = answerOf(coolerOn("500 Ah"));

@@ -16,7 +16,7 @@
 
 namespace nightbank {
 
-inline constexpr int kMaxAirConditioners = 4;
+inline constexpr int kMaxAirConditioners = 8;  ///< the reader refuses more
 inline constexpr int kMaxLoads = 32;
 
 /// The ways in which a load may reach its power; a load may allow several.
