@@ -141,14 +141,14 @@ TEST(Sources, TransferLocksTheCompressorAndSuspendsItsOnPart) {
   EXPECT_EQ(unit.unserved_J, 0.0);
   // 700 s on the inverter, 180 s of lock, the 500 s that were left on the generator.
   EXPECT_NEAR(night.outcome.energy_J.generator, 500.0 * 1000.0, 1e-3);
+  EXPECT_NEAR(night.recorder.samples[2].compressor_s, 100.0 + 20.0, 1e-9);  // 600 s to 900 s
 }
 
 TEST(Sources, PartThatEndsWhileSuppliesChangeIsNotResumed) {
   Plant plant = halfFull(4.0 * kH);
   addInverter(plant, 2000.0);
-  addGenerator(plant, 2000.0);
   addUnit(plant, {.inverter = true, .generator = true}, 1000.0, 0.75, 0.0, 1600.0);
-  startByHand(plant, 1200.0, 4.0 * kH);
+  during(plant, 1200.0, 4.0 * kH, [](Segment& s) { s.shore = true; });
   const Night night = run(plant);
   EXPECT_EQ(night.recorder.airConditioners[0].starts, 1);
   EXPECT_NEAR(night.recorder.airConditioners[0].compressor_s, 1200.0, 1e-9);
