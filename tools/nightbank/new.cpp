@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include "nightbank/report/text.h"
 #include "nightbank/scenario/starter.h"
 
 namespace nightbank::tool {
@@ -74,8 +75,9 @@ Result makeNew(const NewOptions& options) {
   if (options.file.empty())
     return {ExitCode::answered, text, ""};
   writeNew(options.file, text);
-  return {ExitCode::answered, "",
-          fmt::format("{} is written; next: nightbank run {}\n", options.file, options.file)};
+  return {
+      ExitCode::answered, "",
+      fmt::format("{0} is written; next: nightbank run {0}\n", report::printable(options.file))};
 }
 
 }  // namespace nightbank::tool
