@@ -150,6 +150,17 @@ TEST(Steps, CurtailmentThatBeginsInTheMiddleOfAPieceIsFound) {
   EXPECT_NEAR(energy_J.solarCurtailed, 45e3, 1.0);
 }
 
+// Shade goes at 600 s: the bank charges at once, and discharges again before the next 600 s are
+// over.
+TEST(Steps, ChargeThatBeginsAtAnEdgeOfShadeIsFoundToEnd) {
+  Plant plant = idlePlant(1200.0, gelBank(100.0, 0.0));
+  plant.startSoc = 0.5;
+  plant.bank.chargeEfficiency = 0.85;
+  addBatteryLoad(plant, 300.0, 0.0, 1200.0);
+  plant.sun = {{}, {600.0, 600.0, -1.0, 600.0, -1.0, true}};
+  EXPECT_NEAR(runAt(plant, 600.0).outcome.bank.endSoc, runAt(plant, 1.0).outcome.bank.endSoc, 1e-5);
+}
+
 TEST(Steps, LastMomentForAStartIsNotHiddenByAPieceThatReachesBeyondIt) {
   Plant plant = idlePlant(4.0 * kHour_s, gelBank(100.0, 0.0));
   plant.startSoc = 0.6;
