@@ -194,7 +194,7 @@ const Spec& specOf<DutySpan>() {
           share<&DutySpan::share>("share", between(0, 1),
                                   "compressor minutes on / all minutes (your log)")
               .required(),
-          quantity<&DutySpan::cyclesPerHour>("cycles_per_hour", Dim::number, above(0, 12),
+          quantity<&DutySpan::cyclesPerHour>("cycles_per_hour", Dim::number, between(0.1, 12),
                                              "starts in an hour at a share of 50 % (your log)")
               .from<&cycles>("3, range 2 to 4")
               .seldom(),

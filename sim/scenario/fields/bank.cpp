@@ -181,7 +181,7 @@ std::vector<Field> rateLines() {
           .from<&window>("30 min, range 15 min to 60 min")
           .seldom(),
       quantity<&Bank::recoveryTime_s>(
-          "recovery_time", Dim::duration, above(0, 48 * kHour_s),
+          "recovery_time", Dim::duration, between(1, 48 * kHour_s),
           "time in which a rest gives back what the rate withheld (leave it out)")
           .usually("h")
           .from<&recovery>("2 h, range 1 h to 4 h")
@@ -240,20 +240,21 @@ const Spec& specOf<Bank>() {
 
 template <>
 const Spec& specOf<Rate>() {
-  static const Spec spec{"a rate",
-                         {
-                             quantity<&Rate::capacity_Ah>("capacity", Dim::charge, above(0, 1e5),
-                                                          "delivered at this rate (data sheet)")
-                                 .required(),
-                             quantity<&Rate::over_s>("over", Dim::duration, above(0, 120 * kHour_s),
-                                                     "hours of discharge (data sheet)")
-                                 .usually("h")
-                                 .required(),
-                             quantity<&Rate::downTo_V>("down_to", Dim::voltage, above(0, 1000),
-                                                       "end voltage of the test (data sheet)")
-                                 .seldom(),
-                         },
-                         ""};
+  static const Spec spec{
+      "a rate",
+      {
+          quantity<&Rate::capacity_Ah>("capacity", Dim::charge, above(0, 1e5),
+                                       "delivered at this rate (data sheet)")
+              .required(),
+          quantity<&Rate::over_s>("over", Dim::duration, between(kMinute_s, 120 * kHour_s),
+                                  "hours of discharge (data sheet)")
+              .usually("h")
+              .required(),
+          quantity<&Rate::downTo_V>("down_to", Dim::voltage, above(0, 1000),
+                                    "end voltage of the test (data sheet)")
+              .seldom(),
+      },
+      ""};
   return spec;
 }
 

@@ -113,7 +113,7 @@ const Spec& specOf<Generator>() {
   static const Spec spec{
       "a generator",
       {
-          quantity<&Generator::continuous_W>("continuous", Dim::power, above(0, 100e3),
+          quantity<&Generator::continuous_W>("continuous", Dim::power, between(10, 100e3),
                                              "running watts, the smaller number (label, box)")
               .required(),
           value<&Generator::run>("run", Kind::hours, "started by hand at these hours (your plan)"),
@@ -210,7 +210,8 @@ const Spec& specOf<Fuel>() {
       "fuel",
       {
           word<&Fuel::kind>("kind", kFuels, "what the engine burns (label)").byDefault(0, "petrol"),
-          quantity<&Fuel::tank_m3>("tank", Dim::volume, above(0, 1), "what it holds (manual)"),
+          quantity<&Fuel::tank_m3>("tank", Dim::volume, between(0.1 * kLitre_m3, 1),
+                                   "what it holds (manual)"),
           list<&Fuel::tankLasts>("tank_lasts", "hours on a full tank at a load (manual)")
               .oneOf(1, 'a'),
           list<&Fuel::burns>("burns",
@@ -233,7 +234,7 @@ const Spec& specOf<TankTime>() {
       "a tank time",
       {
           share<&TankTime::load>("load", between(0, 1), "share of continuous (manual)").required(),
-          quantity<&TankTime::for_s>("for", Dim::duration, above(0, 30 * kDay_s),
+          quantity<&TankTime::for_s>("for", Dim::duration, between(kMinute_s, 30 * kDay_s),
                                      "on a full tank (manual)")
               .usually("h")
               .required(),
@@ -248,7 +249,8 @@ const Spec& specOf<BurnRate>() {
       "a burn rate",
       {
           share<&BurnRate::load>("load", between(0, 1), "share of continuous (manual)").required(),
-          quantity<&BurnRate::rate_m3_s>("rate", Dim::volumeRate, above(0, 1e-3),
+          quantity<&BurnRate::rate_m3_s>("rate", Dim::volumeRate,
+                                         between(1e-3 * kLitre_m3 / kHour_s, 1e-3),
                                          "fuel at that load (manual)")
               .required(),
       },

@@ -62,7 +62,7 @@ Typical shoreLimit(const Scenario& soFar, const Shore&) {
 
 std::vector<Field> ratingLines() {
   return {
-      quantity<&Inverter::continuous_W>("continuous", Dim::power, above(0, 50e3),
+      quantity<&Inverter::continuous_W>("continuous", Dim::power, between(10, 50e3),
                                         "what it gives for hours (label, manual)")
           .required(),
       pair<&Inverter::efficiency, &Inverter::efficiencyGrade>(
