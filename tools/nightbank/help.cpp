@@ -54,7 +54,7 @@ examples
   nightbank run my_night.yaml
   nightbank run my_night.yaml --set "bank.capacity=300 Ah" --quiet
   nightbank run my_night.yaml --set "air_conditioners.roof.duty=75 %"
-  nightbank run my_night.yaml --set generator=none
+  nightbank run my_night.yaml --set generator=none --set charger=none
   nightbank run my_night.yaml --csv night.csv --json > night.json
   nightbank run --require holds --quiet my_night.yaml || echo think again
 )";
