@@ -4,8 +4,8 @@
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 jobs=${CMAKE_BUILD_PARALLEL_LEVEL:-$(nproc)}
 
-# What was compiled in one folder serves a clone in another.
-export CCACHE_BASEDIR=$root CCACHE_NOHASHDIR=1
+# What was compiled in one folder serves a clone in another, precompiled headers included.
+export CCACHE_BASEDIR=$root CCACHE_NOHASHDIR=1 CCACHE_SLOPPINESS=pch_defines,time_macros
 
 say() { printf '== %s\n' "$*"; }
 

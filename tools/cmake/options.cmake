@@ -12,6 +12,8 @@ target_compile_options(
             -Wdouble-promotion -Wnon-virtual-dtor -Woverloaded-virtual
             # The same digits on every compiler and at every optimisation: no fused multiply-add.
             -ffp-contract=off
+            # Lets ccache see through precompiled headers.
+            $<$<CXX_COMPILER_ID:GNU>:-fpch-preprocess>
             $<$<CXX_COMPILER_ID:GNU>:-Wduplicated-cond -Wlogical-op -Wnull-dereference>
             $<$<BOOL:${NIGHTBANK_STRICT}>:-Werror>
             $<$<CONFIG:Debug>:-D_GLIBCXX_ASSERTIONS>)

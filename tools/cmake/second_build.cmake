@@ -12,5 +12,6 @@ function(nightbank_second_build name)
     endif()
   endforeach()
   target_compile_options(${name} PRIVATE ${ARGN})
+  target_precompile_headers(${name} PRIVATE ${PROJECT_SOURCE_DIR}/sim/precompiled.h)
   add_dependencies(${name} nightbank)  # whatever makes a source for the one has run for the other
 endfunction()
