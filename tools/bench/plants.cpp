@@ -58,16 +58,36 @@ period: {from: 2031-07-20 17:00, to: 2031-07-21 07:00}
 mains: 120 V
 weather: {design_day: {high: 97 degF, low: 70 degF, cloud: 10 %}}
 air_conditioners:
-  - {name: roof, fed_from: [inverter, generator], running: {power: 1250 W, power_factor: 96 %}, duty: 60 %}
+  - name: roof
+    fed_from: [inverter, generator]
+    running: {power: 1250 W, power_factor: 96 %}
+    duty: 60 %
 loads:
   - {name: fridge, fed_from: battery, power: 55 W, duty: 45 %}
-bank: {chemistry: agm, voltage: 24 V, capacity: 600 Ah, peukert_exponent: 1.11, resistance: 8 mohm, charge_efficiency: 92 %, start_at: 95 %}
-inverter: {continuous: 2500 W, efficiency: [[10 %, 88 %], [50 %, 93 %], [100 %, 90 %]], idle: 22 W, cutoff: 21 V}
+bank:
+  chemistry: agm
+  voltage: 24 V
+  capacity: 600 Ah
+  peukert_exponent: 1.11
+  resistance: 8 mohm
+  charge_efficiency: 92 %
+  start_at: 95 %
+inverter:
+  continuous: 2500 W
+  efficiency: [[10 %, 88 %], [50 %, 93 %], [100 %, 90 %]]
+  idle: 22 W
+  cutoff: 21 V
 charger: {output_current: 50 A, efficiency: 88 %, power_factor: 95 %}
 solar: [{name: roof, rated: 900 W, tilt: 0 deg}]
 generator:
   continuous: 4000 W
-  rule: {start_below: 75 %, stop_above: 85 %, least_run: 30 min, warm_up: 3 min, cool_down: 3 min, in_quiet_hours: never}
+  rule:
+    start_below: 75 %
+    stop_above: 85 %
+    least_run: 30 min
+    warm_up: 3 min
+    cool_down: 3 min
+    in_quiet_hours: never
 )";
 }
 
@@ -84,16 +104,36 @@ period: {from: 2031-01-01 12:00, to: 2032-01-01 12:00}
 mains: 120 V
 weather: {design_day: {high: 90 degF, low: 68 degF, cloud: 25 %}}
 air_conditioners:
-  - {name: roof, fed_from: [inverter, generator], hours: ["19:00-09:00"], running: {power: 700 W, power_factor: 96 %}, duty: 60 %}
+  - name: roof
+    fed_from: [inverter, generator]
+    hours: ["19:00-09:00"]
+    running: {power: 700 W, power_factor: 96 %}
+    duty: 60 %
 loads:
   - {name: fridge, fed_from: battery, power: 55 W, duty: 45 %}
-bank: {chemistry: agm, voltage: 24 V, capacity: 520 Ah, peukert_exponent: 1.11, resistance: 8 mohm, charge_efficiency: 92 %}
-inverter: {continuous: 1500 W, efficiency: [[10 %, 88 %], [50 %, 93 %], [100 %, 90 %]], idle: 15 W, cutoff: 21 V}
+bank:
+  chemistry: agm
+  voltage: 24 V
+  capacity: 520 Ah
+  peukert_exponent: 1.11
+  resistance: 8 mohm
+  charge_efficiency: 92 %
+inverter:
+  continuous: 1500 W
+  efficiency: [[10 %, 88 %], [50 %, 93 %], [100 %, 90 %]]
+  idle: 15 W
+  cutoff: 21 V
 charger: {output_current: 50 A, efficiency: 88 %, power_factor: 95 %}
 solar: [{name: field, rated: 1700 W, tilt: 25 deg, facing: 180 deg, mounting: rack}]
 generator:
   continuous: 3000 W
-  rule: {start_below: 55 %, stop_above: 80 %, least_run: 30 min, warm_up: 3 min, cool_down: 3 min, in_quiet_hours: never}
+  rule:
+    start_below: 55 %
+    stop_above: 80 %
+    least_run: 30 min
+    warm_up: 3 min
+    cool_down: 3 min
+    in_quiet_hours: never
 )";
 }
 
