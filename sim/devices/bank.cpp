@@ -1,8 +1,34 @@
 #include "nightbank/devices/bank.h"
 
+#include <algorithm>
+
 #include "require.h"
 
 namespace nightbank {
+namespace {
+
+/// missing_Ah after a span at a constant current.
+double missingAfter_Ah(const BankParams& params, const BankState& state, double socEnd,
+                       double current_A, double span_s) noexcept {
+  if (!params.hasWells)
+    return params.capacity_Ah * (1.0 - socEnd);
+  const TwoWellState end =
+      advanced(params.wells, state.wells, keptCurrent_A(params, state.soc, current_A), span_s);
+  return params.wells.total_Ah - end.fast_Ah / params.wells.fastShare;
+}
+
+/// Only a charge asks what is missing.
+Overvoltage overvoltage(const BankParams& params, const BankState& state, double socEnd,
+                        double current_A, double span_s) noexcept {
+  double from_Ah = 1.0, to_Ah = 1.0;
+  if (current_A < 0.0 && params.overvoltage.crowding_Vh > 0.0) {
+    from_Ah = missing_Ah(params, state);
+    to_Ah = span_s > 0.0 ? missingAfter_Ah(params, state, socEnd, current_A, span_s) : from_Ah;
+  }
+  return meanOvervoltage(params.overvoltage, state.slow_V, current_A, span_s, from_Ah, to_Ah);
+}
+
+}  // namespace
 
 void validate(const BankParams& params) {
   const OcvCurve& ocv = params.ocv;
@@ -11,33 +37,83 @@ void validate(const BankParams& params) {
   detail::requirePositive("capacity", params.capacity_Ah);
   detail::requireNotNegative("resistance", params.resistance_ohm);
   detail::requireEfficiency("charge efficiency", params.chargeEfficiency);
+  detail::requireNotNegative("self-discharge", params.selfDischarge_A);
+  detail::require(params.coldShare >= 0.0 && params.coldShare <= 1.0, "share withheld by cold",
+                  params.coldShare, "0 to 1");
   detail::requirePositive("absorption voltage", params.absorption_V);
   detail::requireNotNegative("tail current", params.tailCurrent_A);
+  validate(params.overvoltage);
   validate(params.peukert);
+  if (params.hasWells)
+    validate(params.wells);
+}
+
+BankState restedBank(const BankParams& params, double soc) noexcept {
+  BankState state;
+  state.soc = soc;
+  if (params.hasWells) {
+    const double left_Ah = params.wells.total_Ah - params.capacity_Ah * (1.0 - soc);
+    state.wells = {params.wells.fastShare * left_Ah, (1.0 - params.wells.fastShare) * left_Ah};
+  }
+  return state;
 }
 
 BankState advanced(const BankParams& params, const BankState& state, double current_A,
                    double span_s) noexcept {
-  return {.soc = socAfter(params, state.soc, current_A, span_s),
-          .peukert = advanced(params.peukert, state.peukert, current_A, span_s)};
+  BankState end = state;
+  end.soc = socAfter(params, state.soc, current_A, span_s);
+  end.slow_V = slowAfter_V(params.overvoltage, state.slow_V, current_A, span_s);
+  if (params.hasWells)
+    end.wells =
+        advanced(params.wells, state.wells, keptCurrent_A(params, state.soc, current_A), span_s);
+  else
+    end.peukert = advanced(params.peukert, state.peukert, current_A, span_s);
+  return end;
 }
 
 double available_Ah(const BankParams& params, const BankState& state) noexcept {
-  return params.capacity_Ah * state.soc - state.peukert.excess_Ah;
+  const double left_Ah = params.capacity_Ah * (state.soc - params.coldShare);
+  if (params.hasWells)
+    return std::min(state.wells.fast_Ah, left_Ah);
+  const double atHand_Ah = params.capacity_Ah * state.soc - state.peukert.excess_Ah;
+  return std::min(atHand_Ah, left_Ah);
+}
+
+BankVoltage meanVoltage(const BankParams& params, const BankState& state, double current_A,
+                        double span_s) noexcept {
+  double rested_V, slope_ohm = 0.0, end = state.soc;
+  if (span_s == 0.0) {
+    rested_V = openCircuit_V(params.ocv, state.soc);
+  } else {
+    end = socAfter(params, state.soc, current_A, span_s);
+    rested_V = meanOpenCircuit_V(params.ocv, state.soc, end);
+    const double moved = end - state.soc;
+    const double kept = current_A < 0.0 ? params.chargeEfficiency : 1.0;
+    if (moved != 0.0)
+      slope_ohm = -(openCircuit_V(params.ocv, end) - rested_V) / moved * kept * span_s /
+                  (kHour_s * params.capacity_Ah);
+  }
+  const Overvoltage over = overvoltage(params, state, end, current_A, span_s);
+  return {rested_V - current_A * params.resistance_ohm - over.voltage_V,
+          -(params.resistance_ohm + over.slope_ohm - slope_ohm)};  // -0 without any
 }
 
 double storedEnergy_J(const BankParams& params, double soc) noexcept {
   return params.capacity_Ah * kHour_s * soc * meanOpenCircuit_V(params.ocv, 0.0, soc);
 }
 
-double lossOverPiece_J(const BankParams& params, double socFrom, double current_A,
+BankLoss lossOverPiece(const BankParams& params, const BankState& from, double current_A,
                        double span_s) noexcept {
-  const double ohmic_J = current_A * current_A * params.resistance_ohm * span_s;
-  if (current_A >= 0.0)
-    return ohmic_J;
-  const double socTo = socAfter(params, socFrom, current_A, span_s);
-  const double notKept_A = (params.chargeEfficiency - 1.0) * current_A;
-  return ohmic_J + notKept_A * span_s * meanOpenCircuit_V(params.ocv, socFrom, socTo);
+  const double end = socAfter(params, from.soc, current_A, span_s);
+  const double over_V = overvoltage(params, from, end, current_A, span_s).voltage_V;
+  BankLoss loss{current_A * (current_A * params.resistance_ohm + over_V) * span_s, 0.0};
+  if (current_A >= 0.0 && params.selfDischarge_A == 0.0)
+    return loss;
+  const double rested_J_A = meanOpenCircuit_V(params.ocv, from.soc, end) * span_s;
+  loss.selfDischarge_J = leak_A(params, from.soc) * rested_J_A;
+  if (current_A < 0.0)
+    loss.inside_J += (params.chargeEfficiency - 1.0) * current_A * rested_J_A;
+  return loss;
 }
 
 }  // namespace nightbank

@@ -61,6 +61,7 @@ std::vector<Line> lossesOf(const EnergyOutcome& energy) {
           {"charger", energy.chargerLoss},
           {"solar controller", energy.controllerLoss},
           {"inside the bank", energy.bankLoss},
+          {"self-discharge of the bank", energy.selfDischarge},
           {"wiring", energy.wiringLoss}};
 }
 

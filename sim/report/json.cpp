@@ -170,6 +170,7 @@ Json energyOf(const Night& night, const Wh& wh) {
             {"charger", wh(energy.chargerLoss, "losses.charger")},
             {"controller", wh(energy.controllerLoss, "losses.controller")},
             {"bank", wh(energy.bankLoss, "losses.bank")},
+            {"self_discharge", wh(energy.selfDischarge, "losses.self_discharge")},
             {"wiring", wh(energy.wiringLoss, "losses.wiring")}}},
           {"unserved", wh(energy.unserved, "unserved")},
           {"bank_change", wh(energy.bankChange, "bank_change")},

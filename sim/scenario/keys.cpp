@@ -47,7 +47,7 @@ std::string needOf(const Spec& spec, const Field& field) {
   for (const std::string_view key : keysOf(spec)) {
     const Field& other = spec.find(key).front();
     if (other.group == field.group && other.branch != field.branch)
-      others += fmt::format("{}{}", others.empty() ? "" : " and ", key);
+      others += fmt::format("{}{}", others.empty() ? "" : " or ", key);
   }
   if (field.group == 0)
     return field.isRequired ? "needed" : "";

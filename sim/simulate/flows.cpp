@@ -5,6 +5,7 @@
 
 #include "nightbank/devices/wiring.h"
 #include "nightbank/numerics/interpolate.h"
+#include "nightbank/numerics/root.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -13,6 +14,9 @@ namespace {
 constexpr int kMostIterations = 40;
 /// Newton's error after a step of this relative size is its square times R/V: far below rounding.
 constexpr double kLastStep = 3e-8;
+
+/// Next to no current at all.
+constexpr double kEdge_A = 1e-9;
 
 /// What hangs on the bank's terminals, as functions of their voltage.
 struct Terminals {
@@ -47,62 +51,92 @@ struct Terminals {
   }
 };
 
-/// Mean open-circuit voltage over the piece as a function of the bank's current, with its slope.
-struct MeanEmf {
-  const BankParams& bank;
-  double soc, span_s;
-  double rested_V;  ///< at `soc`; only for a span of 0
+/// The bank over the piece: its mean voltage as a function of its current.
+struct Bank {
+  const BankParams& params;
+  const BankState& state;
+  double span_s;
 
-  struct Value {
-    double voltage_V, slope_ohm;
-  };
-
-  Value operator()(double current_A) const {
-    if (span_s == 0.0)
-      return {rested_V, 0.0};
-    const double end = socAfter(bank, soc, current_A, span_s);
-    const double mean_V = meanOpenCircuit_V(bank.ocv, soc, end);
-    const double moved = end - soc;
-    if (moved == 0.0)
-      return {mean_V, 0.0};
-    const double bySoc_V = (openCircuit_V(bank.ocv, end) - mean_V) / moved;
-    return {mean_V, bySoc_V * moved / current_A};
+  BankVoltage operator()(double current_A) const {
+    return meanVoltage(params, state, current_A, span_s);
   }
 };
 
-/// Bank current with every source at its most. False: no current carries this power.
-bool solveFree(const BankParams& bank, const MeanEmf& emf, const Terminals& terminals,
-               double& current_A) {
+/// Newton's way to the bank's current with every source at its most. False: it leads nowhere.
+/// A lead bank resists charge more than discharge, so the slope jumps where the current turns: the
+/// side on which the root lies is entered at its edge, and kept to.
+bool solveByNewton(const Bank& bank, const Terminals& terminals, double& current_A) {
   for (int i = 0; i < kMostIterations; ++i) {
-    const auto [emf_V, emfSlope_ohm] = emf(current_A);
-    const double voltage_V = emf_V - current_A * bank.resistance_ohm;
+    const auto [voltage_V, slope_ohm] = bank(current_A);
     if (!(voltage_V > 0.0))
       return false;
     const Terminals::Net net = terminals.net(voltage_V);
+    if (current_A * net.current_A < 0.0) {
+      if (std::abs(current_A) <= kEdge_A && std::abs(net.current_A) <= kEdge_A)
+        return true;
+      current_A = std::copysign(kEdge_A, net.current_A);
+      continue;
+    }
     const double residual_A = current_A - net.current_A;
-    const double slope = 1.0 - net.slope_A_V * (emfSlope_ohm - bank.resistance_ohm);
+    const double slope = 1.0 - net.slope_A_V * slope_ohm;
     if (!(slope > 0.0) || !std::isfinite(residual_A))
       return false;
     const double step_A = residual_A / slope;
-    current_A -= step_A;
+    const double next_A = current_A - step_A;
+    current_A = next_A * current_A < 0.0 ? std::copysign(kEdge_A, current_A) : next_A;
     if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
       return true;
   }
   return false;
 }
 
-/// Charging current that holds the bank at its absorption voltage, at most 0.
-double limitedCurrent_A(const BankParams& bank, const MeanEmf& emf, double guess_A) {
-  double current_A = guess_A;
+/// Bank current with every source at its most. False: no current carries this power.
+/// Near full, a lead bank's charge is so steep that an inverter which takes less at more volts lets
+/// the bus have several currents; then the one next to rest is meant, and bracketed.
+bool solveFree(const Bank& bank, const Terminals& terminals, double& current_A) {
+  if (solveByNewton(bank, terminals, current_A))
+    return true;
+  const double rest_V = bank(0.0).voltage_V;
+  if (terminals.net(rest_V).current_A >= 0.0) {
+    current_A = kEdge_A;
+    return solveByNewton(bank, terminals, current_A);
+  }
+  const double most_A = terminals.sun_W / rest_V + terminals.charger_A + terminals.alternator_A;
+  const auto residual_A = [&](double charge_A) {
+    return terminals.net(bank(-charge_A).voltage_V).current_A + charge_A;
+  };
+  current_A = -bracketedRoot(residual_A, 0.0, residual_A(0.0), most_A + 1.0,
+                             residual_A(most_A + 1.0), kLastStep);
+  return true;
+}
+
+/// Less missing than this share of the capacity, and a lead bank takes no charge at all.
+constexpr double kNothingMissing = 1e-6;
+
+/// The deepest charging current that the bank takes, at most 0, and its voltage there: the charge
+/// voltage limit, a full bank's float voltage, or what it rests at above that.
+struct DeepestCharge {
+  double current_A, voltage_V;
+};
+
+DeepestCharge deepestCharge(const Bank& bank, bool isFull, double guess_A) {
+  const BankParams& params = bank.params;
+  const DeepestCharge none{0.0, bank(0.0).voltage_V};
+  const double limit_V = isFull ? params.float_V : params.absorption_V;
+  const bool isFilled = params.overvoltage.crowding_Vh > 0.0
+                            ? missing_Ah(params, bank.state) < kNothingMissing * params.capacity_Ah
+                            : isFull;  // nothing else would end its charge
+  if (isFilled || none.voltage_V >= limit_V)
+    return none;
+  double current_A = guess_A < 0.0 ? guess_A : 0.0;
   for (int i = 0; i < kMostIterations; ++i) {
-    const auto [emf_V, emfSlope_ohm] = emf(current_A);
-    const double residual_V = current_A * bank.resistance_ohm - emf_V + bank.absorption_V;
-    const double step_A = residual_V / (bank.resistance_ohm - emfSlope_ohm);
+    const auto [voltage_V, slope_ohm] = bank(current_A);
+    const double step_A = (voltage_V - limit_V) / slope_ohm;
     current_A -= step_A;
     if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
       break;
   }
-  return std::min(current_A, 0.0);
+  return {std::min(current_A, 0.0), limit_V};
 }
 
 const SunPiece& sunPiece(const Plant& plant, const State& state) {
@@ -163,32 +197,32 @@ void shareSources(const Plant& plant, const State& state, const Terminals& termi
 
 Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
               double guess_A) {
-  const BankParams& bank = plant.bank;
+  const Bank bank{plant.bank, state.bank, span_s};
   const double middle_s = state.time_s + 0.5 * span_s;
   const Terminals terminals = terminalsAt(plant, state, demand, middle_s);
-  const MeanEmf emf{bank, state.bank.soc, span_s,
-                    span_s == 0.0 ? openCircuit_V(bank.ocv, state.bank.soc) : 0.0};
 
   Flows flows;
   double current_A = guess_A;
-  flows.collapsed = !solveFree(bank, emf, terminals, current_A);
+  const bool isSolved = solveFree(bank, terminals, current_A);
+  double wanted_A = current_A;  // of the bank, were it not for its limit
+  if (terminals.haveSources() && !(isSolved && current_A >= 0.0)) {
+    const DeepestCharge most = deepestCharge(bank, state.bankFull, guess_A);
+    const double atLimit_A = terminals.net(most.voltage_V).current_A;
+    flows.atVoltageLimit = atLimit_A < most.current_A;
+    flows.kinks[static_cast<int>(Kink::voltageLimit)] = atLimit_A - most.current_A;
+    if (flows.atVoltageLimit) {
+      wanted_A = atLimit_A;
+      current_A = most.current_A;
+    }
+  }
+  flows.collapsed = !isSolved && !flows.atVoltageLimit;
   if (flows.collapsed) {
     flows.bankVoltage_V = 0.0;
     return flows;
   }
-  flows.kinks[static_cast<int>(Kink::chargeOrDischarge)] = current_A;
-  if (terminals.haveSources()) {
-    double most_A = 0.0;  // the deepest charge that the bank takes
-    if (!state.bankFull)
-      most_A = current_A < 0.0 ? limitedCurrent_A(bank, emf, current_A) : -1.0;
-    flows.atVoltageLimit = current_A < most_A;
-    if (current_A < 0.0)
-      flows.kinks[static_cast<int>(Kink::voltageLimit)] = current_A - most_A;
-    if (flows.atVoltageLimit)
-      current_A = most_A;
-  }
+  flows.kinks[static_cast<int>(Kink::chargeOrDischarge)] = wanted_A;
   flows.bankCurrent_A = current_A;
-  flows.bankVoltage_V = emf(current_A).voltage_V - current_A * bank.resistance_ohm;
+  flows.bankVoltage_V = bank(current_A).voltage_V;
   flows.inverterCurrent_A = terminals.inverter_A(flows.bankVoltage_V);
   flows.inverterVoltage_V = flows.bankVoltage_V - flows.inverterCurrent_A * plant.cableLoop_ohm;
   shareSources(plant, state, terminals, middle_s, flows);

@@ -13,10 +13,12 @@ namespace {
 /// What a piece adds, in joules; kept apart so that ledger and sample add the same numbers.
 struct Booking {
   double solar, curtailed, generator, shore, alternator;
-  double inverterLoss, chargerLoss, controllerLoss, bankLoss, wiringLoss;
+  double inverterLoss, chargerLoss, controllerLoss, wiringLoss;
+  BankLoss bank;
 
   double losses() const {
-    return inverterLoss + chargerLoss + controllerLoss + bankLoss + wiringLoss;
+    return inverterLoss + chargerLoss + controllerLoss + wiringLoss + bank.inside_J +
+           bank.selfDischarge_J;
   }
 };
 
@@ -35,7 +37,7 @@ Booking bookingOf(const Plant& plant, const State& before, const Demand& demand,
     b.chargerLoss =
         (inputPower_W(plant.charger, flows.chargerOutput_W) - flows.chargerOutput_W) * span_s;
   b.wiringLoss = flows.inverterCurrent_A * flows.inverterCurrent_A * plant.cableLoop_ohm * span_s;
-  b.bankLoss = lossOverPiece_J(plant.bank, before.bank.soc, flows.bankCurrent_A, span_s);
+  b.bank = lossOverPiece(plant.bank, before.bank, flows.bankCurrent_A, span_s);
   return b;
 }
 
@@ -142,7 +144,8 @@ void addToEnergies(EnergyOutcome& e, const Booking& b, const Demand& demand, dou
   e.inverterLoss += b.inverterLoss;
   e.chargerLoss += b.chargerLoss;
   e.controllerLoss += b.controllerLoss;
-  e.bankLoss += b.bankLoss;
+  e.bankLoss += b.bank.inside_J;
+  e.selfDischarge += b.bank.selfDischarge_J;
   e.wiringLoss += b.wiringLoss;
   e.unserved += demand.unserved_W * span_s;
   e.unservedAtBank += demand.unservedAtBank_W * span_s;
@@ -184,14 +187,14 @@ void closeBooks(Ledger& ledger, const Recorder& recorder, const Plant& plant, co
   for (const AirConditionerOutcome& unit : recorder.airConditioners)
     used_J += unit.energy_J;
   const double given_J = e.solar + e.generator + e.shore + e.alternator;
-  const double lost_J =
-      e.inverterLoss + e.chargerLoss + e.controllerLoss + e.bankLoss + e.wiringLoss;
+  const double lost_J = e.inverterLoss + e.chargerLoss + e.controllerLoss + e.bankLoss +
+                        e.selfDischarge + e.wiringLoss;
   e.bankChange =
       storedEnergy_J(plant.bank, end.bank.soc) - storedEnergy_J(plant.bank, plant.startSoc);
   const double throughput_J = given_J + used_J + lost_J + std::abs(e.bankChange);
   e.closureError =
       (given_J - used_J - lost_J - e.bankChange) / std::max(throughput_J, kLeastThroughput_J);
-  e.bankClosureError = (-ledger.bankTerminal_J - e.bankLoss - e.bankChange) /
+  e.bankClosureError = (-ledger.bankTerminal_J - e.bankLoss - e.selfDischarge - e.bankChange) /
                        std::max(ledger.bankThroughput_J, kLeastThroughput_J);
 }
 

@@ -12,7 +12,10 @@ namespace {
 constexpr double kLocate_s = 1e-7;
 
 /// Share of the capacity that a piece may misplace; smaller: more and shorter pieces.
-constexpr double kMostMissed = 1e-6;
+constexpr double kMostMissed = 3e-8;
+
+/// Of the slow overvoltage the same, per 12 V.
+constexpr double kMostMissed_V = 1e-6;
 
 /// Tries the piece ahead with the modes held. @returns the mean flows that lead to `end`
 Flows tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end) {
@@ -40,6 +43,20 @@ double changeByVoltage_A(const Plant& plant, const Moment& from, const Flows& me
   return std::abs(fell_V) * sources_W / (mean.bankVoltage_V * mean.bankVoltage_V);
 }
 
+/// What the slow part of the overvoltage misses where the current changes much: it is not straight
+/// in the current, least of all where the current turns.
+double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, double end_A,
+                           double span_s) {
+  const OvervoltageParams& over = plant.bank.overvoltage;
+  constexpr double kMuch = 0.05;
+  if (over.scale_V == 0.0 || std::abs(end_A - from_A) <= kMuch * std::abs(mean_A))
+    return 0.0;
+  const double bent_V =
+      steadyOvervoltage_V(over, mean_A) -
+      0.5 * (steadyOvervoltage_V(over, from_A) + steadyOvervoltage_V(over, end_A));
+  return std::abs(bent_V) / 3.0 * over.slowShare * std::min(1.0, span_s / over.lag_s);
+}
+
 /// Whether one constant current stands for the piece. Where the current runs straight, its mean is
 /// that of its ends; where it bends, the mean misses a third of the difference, and a twelfth of
 /// its change by voltage for every part by which it changes at all.
@@ -53,7 +70,9 @@ bool isStraight(const Plant& plant, const Moment& from, const Flows& mean, const
     missed_A +=
         changeByVoltage_A(plant, from, mean, end) * std::abs((end_A - from_A) / mean_A) / 12;
   const double span_s = end.state.time_s - from.state.time_s;
-  return missed_A * span_s <= kMostMissed * kHour_s * plant.bank.capacity_Ah;
+  return missed_A * span_s <= kMostMissed * kHour_s * plant.bank.capacity_Ah &&
+         missedOvervoltage_V(plant, from_A, mean_A, end_A, span_s) <=
+             kMostMissed_V * plant.nominal_V / 12.0;
 }
 
 /// Locates the sign change of `value(trial end)` inside the span, just past it.

@@ -42,7 +42,7 @@ struct ChatterWatch {
 
 State initialState(const Plant& plant) {
   State state;
-  state.bank.soc = plant.startSoc;
+  state.bank = restedBank(plant.bank, plant.startSoc);
   state.acInput = wantedInput(plant, state);
   // The air conditioners find their supply without having lost one: no restart delay at the start.
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {

@@ -129,11 +129,13 @@ TEST(PublishedPeukert, BelowTheRatedCurrentTheLabelHolds) {
 }
 
 BankParams hundredAmpereHours(double recovery_s) {
-  return {.ocv = floodedOcv(),
-          .capacity_Ah = 100.0,
-          .absorption_V = 14.4,
-          .peukert = {
-              .exponent = 1.3, .ratedCurrent_A = 5.0, .window_s = 0.0, .recovery_s = recovery_s}};
+  BankParams bank;
+  bank.ocv = floodedOcv();
+  bank.capacity_Ah = 100.0;
+  bank.absorption_V = 14.4;
+  bank.peukert = {
+      .exponent = 1.3, .ratedCurrent_A = 5.0, .window_s = 0.0, .recovery_s = recovery_s};
+  return bank;
 }
 
 // Computed: 50 A for half an hour, an hour of rest, 10 A for two hours, nothing recovering.

@@ -44,7 +44,7 @@ TEST(Json, KeepsEveryKeyOfTheContract) {
     "cabin":{"highest_degC":0,"highest_occupied_degC":0,"too_warm_minutes":0,
              "compressor_hours":0,"compressor_starts":0},
     "energy_Wh":{"solar":0,"solar_curtailed":0,"generator":0,"loads":0,
-                 "losses":{"inverter":0,"charger":0,"controller":0,"bank":0,"wiring":0},
+                 "losses":{"inverter":0,"charger":0,"controller":0,"bank":0,"self_discharge":0,"wiring":0},
                  "unserved":0,"bank_change":0,"closure_error":0,"bank_closure_error":0},
     "starts":{"tried":0,"failed":0},"warnings":0,"cautions":0})");
   for (const auto& [key, part] : contract.items()) {
@@ -54,7 +54,7 @@ TEST(Json, KeepsEveryKeyOfTheContract) {
     for (const auto& [inner, value] : part.items())
       EXPECT_TRUE(object[key].contains(inner)) << key << '.' << inner;
   }
-  for (const char* loss : {"inverter", "charger", "controller", "bank", "wiring"})
+  for (const char* loss : {"inverter", "charger", "controller", "bank", "self_discharge", "wiring"})
     EXPECT_TRUE(object["energy_Wh"]["losses"].contains(loss)) << loss;
   for (const char* key : {"from", "to", "reason", "fuel_L", "energy_Wh"})
     EXPECT_TRUE(object["generator"]["runs"][0].contains(key)) << key;

@@ -44,7 +44,7 @@ TEST(Echo, TheShortestScenarioInFull) {
                       "  capacity                200 Ah               nameplate\n"
                       "  start_at                100 %                typical, 90 % to 100 %\n"
                       "  max_depth_of_discharge  50 %                 default\n"
-                      "  resistance              2.05 mohm            typical, 1.5 mohm to 10 "
+                      "  resistance              2.05 mohm            typical, 1.5 mohm to 4 "
                       "mohm\n"),
             std::string::npos)
       << text;

@@ -208,7 +208,7 @@ TEST_F(Resolve, TypicalValuesAreThoseOfTheList) {
   ASSERT_NE(resistance, nullptr);
   EXPECT_EQ(resistance->value, "2.05 mohm typical");
   EXPECT_EQ(resistance->low, "1.5 mohm typical");
-  EXPECT_EQ(resistance->high, "10 mohm typical");
+  EXPECT_EQ(resistance->high, "4 mohm typical");
   const TypicalValue* mode = valueAt(values, "air_conditioners.roof.fan.mode");
   ASSERT_NE(mode, nullptr);
   EXPECT_EQ(mode->value, "auto");

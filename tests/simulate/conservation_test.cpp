@@ -68,8 +68,8 @@ TEST(Conservation, WhatGoesInComesOutOrStays) {
     double used_J = sumOf(drawn.night.recorder.loads_J);
     for (const AirConditionerOutcome& unit : drawn.night.recorder.airConditioners)
       used_J += unit.energy_J;
-    const double losses_J =
-        e.inverterLoss + e.chargerLoss + e.controllerLoss + e.bankLoss + e.wiringLoss;
+    const double losses_J = e.inverterLoss + e.chargerLoss + e.controllerLoss + e.bankLoss +
+                            e.selfDischarge + e.wiringLoss;
     const double in_J = e.solar + e.generator + e.shore + e.alternator;
     const BankParams& bank = drawn.plant.bank;
     const double moved = drawn.night.outcome.bank.endSoc - drawn.plant.startSoc;
@@ -95,12 +95,17 @@ TEST(Conservation, ChargeStaysBetweenEmptyAndFull) {
 TEST(Conservation, NoEnergyIsNegative) {
   onEveryPlant([](const Drawn& drawn) {
     const EnergyOutcome& e = drawn.night.outcome.energy_J;
-    for (const double energy_J :
-         {e.solar, e.solarCurtailed, e.generator, e.shore, e.alternator, e.inverterLoss,
-          e.chargerLoss, e.controllerLoss, e.bankLoss, e.wiringLoss, e.unserved, e.unservedAtBank})
+    for (const double energy_J : {e.solar, e.solarCurtailed, e.generator, e.shore, e.alternator,
+                                  e.inverterLoss, e.chargerLoss, e.controllerLoss, e.selfDischarge,
+                                  e.wiringLoss, e.unserved, e.unservedAtBank})
       EXPECT_GE(energy_J, -1e-6);
-    for (const Sample& sample : drawn.night.recorder.samples)
-      EXPECT_GE(sample.losses_J, -1e-6);
+    // What is left of a lead bank's overvoltage helps the other way for some minutes: by the bank's
+    // own terms a sample may gain, a night may not.
+    EXPECT_GE(e.bankLoss, -1e-6);
+    if (drawn.plant.bank.overvoltage.slowShare == 0.0) {
+      for (const Sample& sample : drawn.night.recorder.samples)
+        EXPECT_GE(sample.losses_J, -1e-6);
+    }
   });
 }
 
@@ -191,7 +196,8 @@ TEST(Conservation, SamplesCoverThePeriodAndAddUpToTheTotals) {
     near(sumOf(night, [](const Sample& s) { return s.alternator_J; }), e.alternator);
     near(sumOf(night, [](const Sample& s) { return s.unserved_J; }), e.unserved);
     near(sumOf(night, [](const Sample& s) { return s.losses_J; }),
-         e.inverterLoss + e.chargerLoss + e.controllerLoss + e.bankLoss + e.wiringLoss);
+         e.inverterLoss + e.chargerLoss + e.controllerLoss + e.bankLoss + e.selfDischarge +
+             e.wiringLoss);
     near(sumOf(night, [](const Sample& s) { return s.loads_J; }), sumOf(night.recorder.loads_J));
     near(sumOf(night, [](const Sample& s) { return s.engine_s; }),
          night.outcome.generator.engine_s);

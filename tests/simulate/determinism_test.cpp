@@ -25,8 +25,8 @@ struct Bits {
 void addOutcome(Bits& bits, const Outcome& outcome) {
   const EnergyOutcome& e = outcome.energy_J;
   bits.addAll(e.solar, e.solarCurtailed, e.generator, e.shore, e.alternator, e.inverterLoss,
-              e.chargerLoss, e.controllerLoss, e.bankLoss, e.wiringLoss, e.unserved,
-              e.unservedAtBank, e.bankChange, e.closureError, e.bankClosureError);
+              e.chargerLoss, e.controllerLoss, e.bankLoss, e.selfDischarge, e.wiringLoss,
+              e.unserved, e.unservedAtBank, e.bankChange, e.closureError, e.bankClosureError);
   const BankOutcome& bank = outcome.bank;
   bits.addAll(bank.lowestSoc, bank.endSoc, bank.lowestAt_s, bank.floorReachedAt_s, bank.spentAt_s,
               static_cast<int>(bank.spentBy), bank.usable_J, bank.margin_J);

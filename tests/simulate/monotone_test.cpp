@@ -41,6 +41,9 @@ void enlarge(BankParams& bank, double factor) {
   bank.capacity_Ah *= factor;
   bank.resistance_ohm /= factor;
   bank.tailCurrent_A *= factor;
+  bank.selfDischarge_A *= factor;
+  bank.overvoltage.bend_A *= factor;
+  bank.wells.total_Ah *= factor;
   bank.peukert.ratedCurrent_A *= factor;
 }
 
@@ -102,12 +105,13 @@ TEST(Monotone, ThickerCableNeverEndsTheNightSooner) {
 
 // The same energy at twice the voltage: half the charge and current, four times the resistances.
 Plant atTwiceTheVoltage(Plant plant) {
+  enlarge(plant.bank, 0.5);
   plant.bank.ocv = inSeries(plant.bank.ocv, 2.0);
-  plant.bank.capacity_Ah *= 0.5;
-  plant.bank.resistance_ohm *= 4.0;
+  plant.bank.resistance_ohm *= 2.0;
+  plant.bank.overvoltage.scale_V *= 2.0;
+  plant.bank.overvoltage.crowding_Vh *= 2.0;
   plant.bank.absorption_V *= 2.0;
-  plant.bank.tailCurrent_A *= 0.5;
-  plant.bank.peukert.ratedCurrent_A *= 0.5;
+  plant.bank.float_V *= 2.0;
   plant.nominal_V *= 2.0;
   plant.cableLoop_ohm *= 4.0;
   plant.cutoff_V *= 2.0;

@@ -22,6 +22,24 @@ inline Interval randomHours(Draws& draws, const Plant& plant) {
   return {from_s, std::min(to_s, plant.span_s)};
 }
 
+// What a lead bank has and LFP has not: rate effects, overvoltage, self-discharge.
+inline void drawLead(Draws& draws, BankParams& bank, double units) {
+  if (draws.coin()) {
+    bank.peukert.exponent = draws.between(1.05, 1.3);
+  } else if (draws.coin()) {
+    bank.hasWells = true;
+    bank.wells = {draws.between(1.02, 1.2) * bank.capacity_Ah, draws.between(0.2, 0.6),
+                  draws.between(0.5, 3.0) / kHour_s};
+  }
+  if (draws.coin() || draws.coin())
+    bank.overvoltage = {draws.between(0.2, 0.4) * units, bank.capacity_Ah / 40.0,
+                        draws.between(0.0, 0.8), draws.between(600.0, 3600.0),
+                        draws.between(0.3, 2.5) * units};
+  bank.float_V = draws.coin() ? 13.5 * units : 0.0;
+  bank.selfDischarge_A = draws.between(0.0, 2e-4) * bank.capacity_Ah;
+  bank.coldShare = draws.coin() && draws.coin() ? draws.between(0.0, 0.2) : 0.0;
+}
+
 inline void drawBank(Draws& draws, Plant& plant) {
   const bool lfp = draws.coin();
   const double inSeriesOf12_V = draws.coin() ? 1.0 : draws.coin() ? 2.0 : 4.0;
@@ -36,8 +54,7 @@ inline void drawBank(Draws& draws, Plant& plant) {
   plant.bank.tailCurrent_A = draws.between(0.01, 0.04) * capacity_Ah;
   if (!lfp) {
     plant.bank.chargeEfficiency = draws.between(0.85, 1.0);
-    if (draws.coin())
-      plant.bank.peukert.exponent = draws.between(1.05, 1.3);
+    drawLead(draws, plant.bank, inSeriesOf12_V);
   }
   plant.startSoc = draws.coin() ? 1.0 : draws.between(0.3, 1.0);
   plant.floorSoc = draws.between(0.1, 0.6);

@@ -75,10 +75,10 @@ void add(Hash& hash, const GeneratorOutcome& generator) {
 
 void add(Hash& hash, const EnergyOutcome& energy) {
   const auto& [solar, curtailed, generator, shore, alternator, inverterLoss, chargerLoss,
-               controllerLoss, bankLoss, wiringLoss, unserved, unservedAtBank, bankChange,
+               controllerLoss, bankLoss, wiringLoss, selfDischarge, unserved, unservedAtBank, bankChange,
                closureError, bankClosureError] = energy;
   hash.add(solar, curtailed, generator, shore, alternator, inverterLoss, chargerLoss,
-           controllerLoss, bankLoss, wiringLoss, unserved, unservedAtBank, bankChange, closureError,
+           controllerLoss, bankLoss, wiringLoss, selfDischarge, unserved, unservedAtBank, bankChange, closureError,
            bankClosureError);
 }
 

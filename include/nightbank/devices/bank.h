@@ -1,62 +1,113 @@
 #pragma once
 
+#include <limits>
+
 #include "nightbank/devices/ocv.h"
+#include "nightbank/devices/overvoltage.h"
 #include "nightbank/devices/peukert.h"
+#include "nightbank/devices/two_well.h"
 #include "nightbank/units/constants.h"
 
-/// The battery bank: coulomb counter, open-circuit voltage, ohmic resistance, Peukert availability.
+/// The battery bank: coulomb counter, voltage under load, and how much of the charge is at hand.
 ///
-///     ds/dt = -I / C          I > 0 (discharge)
-///     ds/dt = -eta I / C      I < 0 (charge)
-///     V     = E(s) - I R
+///     ds/dt = -(I + J s) / C          I > 0 (discharge)
+///     ds/dt = -(eta I + J s) / C      I < 0 (charge)
+///     V     = E(s) - I R - over(I, ...)
 ///
-/// s state of charge, C capacity, eta coulombic efficiency, E open-circuit voltage, R resistance.
-/// Current is positive on discharge everywhere. Over a piece at constant current the energy at the
-/// terminals is I (mean E - I R) t and closes to rounding with storedEnergy_J and lossOverPiece_J.
-/// Valid for: pieces at constant current; no diffusion, so a lead bank's terminal voltage is 0.3 to
-/// 0.7 V (12 V) too kind after an hour of load.
+/// s state of charge, C capacity, eta coulombic efficiency, J self-discharge of
+/// a full bank, E open-circuit
+/// voltage, R resistance, over: overvoltage.h. Current is positive on discharge everywhere. Over a
+/// piece at constant current the energy at the terminals is I mean(V) t and closes to rounding with
+/// storedEnergy_J and lossOverPiece_J. What is at hand follows Peukert's law or the two wells,
+/// never both; neither touches s or V.
 namespace nightbank {
 
 struct BankParams {
   OcvCurve ocv;                   ///< of the whole bank
   double capacity_Ah = 0.0;       ///< > 0, at its rating and 25 degC
   double resistance_ohm = 0.0;    ///< >= 0, both ways
+  OvervoltageParams overvoltage;  ///< none for LFP
   double chargeEfficiency = 1.0;  ///< ampere-hours, (0, 1]; lead 0.85..0.95, LFP 1
+  double selfDischarge_A = 0.0;   ///< >= 0, when full; falls with the charge
+  double coldShare = 0.0;         ///< of the capacity that cold withholds, 0..1
   double absorption_V = 0.0;      ///< limit of every charging source
+  double float_V = 0.0;           ///< the same once the bank is full; 0 or low: it rests
   double tailCurrent_A = 0.0;     ///< at the limit and below this: full
+  double lowTrip_V = -std::numeric_limits<double>::infinity();  ///< protection takes it off
   PeukertParams peukert;
+  bool hasWells = false;  ///< two wells instead of Peukert's law
+  TwoWellParams wells;
 };
 
 struct BankState {
-  double soc = 1.0;  ///< true ampere-hours left / capacity
+  double soc = 1.0;     ///< true ampere-hours left / capacity
+  double slow_V = 0.0;  ///< overvoltage that has built up
   PeukertState peukert;
+  TwoWellState wells;
 };
 
 /// @throws std::invalid_argument naming the first member that is out of its range
 void validate(const BankParams& params);
 
-/// State of charge after `span_s` at a constant current; only the coulombic share of a charge
-/// counts. Not limited to 0..1: the caller ends its piece at the limits.
+/// A bank that has rested at this state of charge.
+BankState restedBank(const BankParams& params, double soc) noexcept;
+
+/// Self-discharge at a state of charge: nothing is left to lose at 0. It moves so slowly (3 % a
+/// month) that it counts as constant over a piece. [A]
+inline double leak_A(const BankParams& params, double soc) noexcept {
+  return params.selfDischarge_A * (soc > 0.0 ? soc : 0.0);
+}
+
+/// The current that changes the state of charge: of a charge only the coulombic share. [A]
+inline double keptCurrent_A(const BankParams& params, double soc, double current_A) noexcept {
+  return (current_A < 0.0 ? current_A * params.chargeEfficiency : current_A) + leak_A(params, soc);
+}
+
+/// State of charge after `span_s` at a constant current. Not limited to 0..1: the caller ends its
+/// piece at the limits.
 inline double socAfter(const BankParams& params, double soc, double current_A,
                        double span_s) noexcept {
-  const double kept_A = current_A < 0.0 ? current_A * params.chargeEfficiency : current_A;
-  return soc - kept_A * span_s / (kHour_s * params.capacity_Ah);
+  return soc - keptCurrent_A(params, soc, current_A) * span_s / (kHour_s * params.capacity_Ah);
 }
 
 /// State of the bank after `span_s` at a constant current.
 BankState advanced(const BankParams& params, const BankState& state, double current_A,
                    double span_s) noexcept;
 
-/// Charge that can still be drawn before it is gone at this rate: C - q_eff, q_eff = C (1 - s) +
-/// the charge bound by rate. [Ah], may be negative
+/// Charge that can still be drawn before it is gone at this rate: what the fast well holds, or C -
+/// q_eff with q_eff = C (1 - s) + the charge bound by rate; and no more than what the rating and
+/// the cold leave, C (s - coldShare). [Ah], may be negative
 double available_Ah(const BankParams& params, const BankState& state) noexcept;
+
+/// Charge that a charger would still find room for at this rate: C (1 - s), or the same by the head
+/// of the fast well. [Ah]
+inline double missing_Ah(const BankParams& params, const BankState& state) noexcept {
+  return params.hasWells ? params.wells.total_Ah - state.wells.fast_Ah / params.wells.fastShare
+                         : params.capacity_Ah * (1.0 - state.soc);
+}
+
+/// Mean terminal voltage over a span at a constant current, and its slope against the current
+/// (approximate where the crowding of a charge changes within the span); of the instant where the
+/// span is 0. [V], [ohm]
+struct BankVoltage {
+  double voltage_V, slope_ohm;
+};
+
+BankVoltage meanVoltage(const BankParams& params, const BankState& state, double current_A,
+                        double span_s) noexcept;
 
 /// Open-circuit energy between empty and `soc`, the integral of E dq. [J]
 double storedEnergy_J(const BankParams& params, double soc) noexcept;
 
-/// Loss inside the bank over a piece at constant current: I^2 R t, and on charge the share of
-/// ampere- hours that is not kept, (1 - eta) |I| t, at the mean open-circuit voltage. [J], >= 0
-double lossOverPiece_J(const BankParams& params, double socFrom, double current_A,
+/// Losses inside the bank over a piece at constant current. [J]
+struct BankLoss {
+  double inside_J;         ///< I^2 R t, I over t, and of a charge the share that is not kept, at E.
+                           ///< After a change of direction the overvoltage that is left works the
+                           ///< other way: for minutes this can be below 0
+  double selfDischarge_J;  ///< J s E t
+};
+
+BankLoss lossOverPiece(const BankParams& params, const BankState& from, double current_A,
                        double span_s) noexcept;
 
 }  // namespace nightbank

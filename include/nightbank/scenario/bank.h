@@ -28,6 +28,15 @@ struct Batteries {
   Graded inParallel;
 };
 
+enum class RateModel { peukert, twoWell };
+
+/// The kinetic model's constants, at the bank's own size.
+struct TwoWell {
+  Graded total_Ah;
+  Graded fastShare;
+  Graded refillTime_s;  ///< 1/k of the paper's k-prime
+};
+
 struct Bank {
   Word<Chemistry> chemistry;
   Graded voltage_V;
@@ -37,11 +46,20 @@ struct Bank {
   Graded ratedOver_s;
   Graded peukertExponent;
   std::vector<Rate> rates;  ///< or two or more rates
+  std::optional<Word<RateModel>> rateModel;  ///< absent: two wells where the rates allow it
+  std::optional<TwoWell> twoWell;
   Graded peukertWindow_s;
   Graded recoveryTime_s;
   Graded resistance_ohm;
-  Graded chargeEfficiency;  ///< ampere-hours, 0..1
-  Graded absorption_V;      ///< charge voltage limit
+  Graded polarisation_V;       ///< scale of the overvoltage under load, whole bank
+  Graded polarisationTime_s;   ///< in which its slow part builds up and fades
+  Graded chargeAcceptance_s;   ///< missing ampere-hours / current that the limit lets in
+  Graded chargeEfficiency;     ///< ampere-hours, 0..1
+  Graded selfDischarge;        ///< share of the capacity in 30 days
+  Graded temperature_degC;     ///< of the cells
+  Graded absorption_V;         ///< charge voltage limit at 25 degC
+  Graded float_V;              ///< the same once it is full
+  Graded compensation_V_K;     ///< by which a charger changes both, whole bank
   Graded tailCurrent;       ///< share of capacity per hour, e.g. 0.02
   Graded startAt;           ///< state of charge at the beginning, 0..1
   Graded maxDepthOfDischarge;

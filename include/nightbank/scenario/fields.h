@@ -39,6 +39,8 @@ const Spec& specOf<Bank>();
 template <>
 const Spec& specOf<Rate>();
 template <>
+const Spec& specOf<TwoWell>();
+template <>
 const Spec& specOf<BatteryUnit>();
 template <>
 const Spec& specOf<Batteries>();

@@ -71,6 +71,7 @@ struct EnergyOutcome {
   double generator = 0, shore = 0;  ///< at their alternating-current terminals
   double alternator = 0;            ///< at the bank
   double inverterLoss = 0, chargerLoss = 0, controllerLoss = 0, bankLoss = 0, wiringLoss = 0;
+  double selfDischarge = 0;     ///< of the bank
   double unserved = 0;          ///< wanted by loads and not got, at the loads
   double unservedAtBank = 0;    ///< the same as it would have been drawn from the bank
   double bankChange = 0;        ///< open-circuit energy, positive when the bank gained
