@@ -11,6 +11,9 @@ namespace {
 /// How close an event is located. [s]
 constexpr double kLocate_s = 1e-7;
 
+/// A piece is not halved for its bends below this. [s]
+constexpr double kShortest_s = 1.0;
+
 /// Share of the capacity that a piece may misplace; smaller: more and shorter pieces.
 constexpr double kMostMissed = 3e-8;
 
@@ -151,7 +154,7 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
     locateKinks(plant, now, next, span_s, crossing);
     if (crossing.span_s < span_s)
       piece.mean = tryPiece(plant, now, crossing.span_s, next);
-    if (crossing.span_s <= kLocate_s || isStraight(plant, now, piece.mean, next))
+    if (crossing.span_s <= kShortest_s || isStraight(plant, now, piece.mean, next))
       break;
   }
   if (crossing.span_s == whole_s)
