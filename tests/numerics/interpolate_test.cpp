@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <span>
 #include <vector>
 
 #include <gtest/gtest.h>
@@ -40,6 +41,23 @@ TEST(Interpolate, AStraightLineIsKept) {
     line.push_back(20.0 + 0.3 * i * 300.0);
   for (double x = 0.0; x <= 288 * 300.0; x += 17.3)
     EXPECT_NEAR(onGrid(line, 300.0, x), 20.0 + 0.3 * x, 1e-10);
+}
+
+constexpr std::array<TablePoint, 3> kTable = {TablePoint{-10.0, 5.0}, {0.0, 1.0}, {2.0, 2.0}};
+
+TEST(Interpolate, ATableIsStraightBetweenUnevenPoints) {
+  EXPECT_EQ(inTable(kTable, -10.0), 5.0);
+  EXPECT_EQ(inTable(kTable, -5.0), 3.0);
+  EXPECT_EQ(inTable(kTable, 0.0), 1.0);
+  EXPECT_EQ(inTable(kTable, 0.5), 1.25);
+  EXPECT_EQ(inTable(kTable, 2.0), 2.0);
+}
+
+TEST(Interpolate, ATableIsHeldOutside) {
+  EXPECT_EQ(inTable(kTable, -11.0), 5.0);
+  EXPECT_EQ(inTable(kTable, 3.0), 2.0);
+  EXPECT_EQ(inTable(kTable, std::nan("")), 5.0);
+  EXPECT_EQ(inTable(std::span(kTable).first(1), 7.0), 5.0);
 }
 
 }  // namespace

@@ -22,4 +22,26 @@ inline double onGrid(std::span<const double> values, double step, double x) {
   return values[below] + share * (values[below + 1] - values[below]);
 }
 
+/// One point of a table.
+struct TablePoint {
+  double x = 0.0, y = 0.0;
+};
+
+/// The value at `x` of a table, straight between its points and held at its ends. NaN gives the
+/// first value.
+/// @param points  at least one, x strictly rising
+inline double inTable(std::span<const TablePoint> points, double x) {
+  assert(!points.empty());
+  if (!(x > points.front().x))
+    return points.front().y;
+  std::size_t above = 1;
+  while (above < points.size() && x > points[above].x)
+    ++above;
+  if (above == points.size())
+    return points.back().y;
+  const TablePoint& a = points[above - 1];
+  const TablePoint& b = points[above];
+  return a.y + (x - a.x) / (b.x - a.x) * (b.y - a.y);
+}
+
 }  // namespace nightbank
