@@ -32,6 +32,8 @@ constexpr std::array kRows = std::to_array<Row>({
     {"loads.power_factor", "power factor", "read W and VA off a plug-in meter: W / VA"},
     {"bank.capacity", "bank's capacity",
      "read the label's ampere-hours with the hours beside them"},
+    {"bank.ageing", "capacity that the bank has left",
+     "time a discharge at a steady, known current"},
     {"bank.rated_over", "hours of the bank's rating", "read the label: 'Ah at 20 h' or the like"},
     {"bank.peukert_exponent", "bank's Peukert exponent",
      "take two capacities at different hours from the data sheet, as 'rates'"},

@@ -91,7 +91,7 @@ void deriveBank(const scenario::Bank& bank, Plant& plant) {
 
   BankParams& params = plant.bank;
   params.ocv = inSeries(curveOf(chemistry), units);
-  params.capacity_Ah = bank.capacity_Ah.value;
+  params.capacity_Ah = bank.capacity_Ah.value * bank.ageing.value;
   params.resistance_ohm = bank.resistance_ohm.value;
   params.overvoltage = overvoltageOf(bank, units);
   params.chargeEfficiency = bank.chargeEfficiency.value;

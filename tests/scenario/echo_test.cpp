@@ -42,6 +42,7 @@ TEST(Echo, TheShortestScenarioInFull) {
                       "  chemistry               agm                  given\n"
                       "  voltage                 12 V                 nameplate\n"
                       "  capacity                200 Ah               nameplate\n"
+                      "  ageing                  100 %                default\n"
                       "  start_at                100 %                typical, 90 % to 100 %\n"
                       "  max_depth_of_discharge  50 %                 default\n"
                       "  resistance              2.05 mohm            typical, 1.5 mohm to 4 "

@@ -109,6 +109,22 @@ TEST_F(Resolve, CapacityFollowsFromEnergyOrBatteries) {
   EXPECT_EQ(four.capacity_Ah.grade, Grade::typical);
 }
 
+// By hand: batteries of 6 V and 225 Ah, 2, 4 or 8 in a string for 12, 24 or 48 V; two of three
+// strings are left. Resistance 0.41 ohm Ah / 450 Ah per 12 V; flooded absorption 14.6 V per 12 V.
+TEST_F(Resolve, StringsMakeTheBank) {
+  for (const int units : {1, 2, 4}) {
+    const Bank bank = bankOf(
+                          "{chemistry: flooded, batteries: {each: {voltage: 6 V, capacity: 225 "
+                          "Ah}, in_series: " +
+                          std::to_string(2 * units) + ", in_parallel: 3, strings_lost: 1}}")
+                          .bank;
+    EXPECT_EQ(bank.voltage_V.value, 12.0 * units);
+    EXPECT_EQ(bank.capacity_Ah.value, 450.0);
+    EXPECT_DOUBLE_EQ(bank.resistance_ohm.value, units * 0.41 / 450.0);
+    EXPECT_DOUBLE_EQ(bank.absorption_V.value, 14.6 * units);
+  }
+}
+
 TEST_F(Resolve, InvertersFollowTheBank) {
   const Inverter small = *resolve(brief).inverter;
   EXPECT_EQ(small.cutoff_V.value, 10.5);

@@ -26,6 +26,7 @@ struct Batteries {
   BatteryUnit each;
   Graded inSeries;
   Graded inParallel;
+  Graded stringsLost;
 };
 
 enum class RateModel { peukert, twoWell };
@@ -63,6 +64,7 @@ struct Bank {
   Graded tailCurrent;       ///< share of capacity per hour, e.g. 0.02
   Graded startAt;           ///< state of charge at the beginning, 0..1
   Graded maxDepthOfDischarge;
+  Graded ageing;  ///< share of the capacity as rated that is left
 };
 
 }  // namespace nightbank::scenario

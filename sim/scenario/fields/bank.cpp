@@ -30,8 +30,9 @@ Typical capacity(const Scenario&, const Bank& bank) {
   if (!bank.batteries)
     return {};
   const BatteryUnit& each = bank.batteries->each;
-  return exactly(each.capacity_Ah.value * orOne(bank.batteries->inParallel),
-                 each.capacity_Ah.grade);
+  const Graded& lost = bank.batteries->stringsLost;
+  const double strings = orOne(bank.batteries->inParallel) - (lost.known() ? lost.value : 0.0);
+  return exactly(each.capacity_Ah.value * strings, each.capacity_Ah.grade);
 }
 
 // Half a lead bank is the usual plan, four fifths of LFP: a choice, no guess.
@@ -69,6 +70,11 @@ std::vector<Field> bankLines() {
       part<&Bank::batteries>("batteries", "or one battery and how many of them")
           .required()
           .oneOf(1, 'b'),
+      // IEEE Std 450 and 1188 have a lead battery replaced at 80 % (from memory).
+      share<&Bank::ageing>("ageing", between(0.3, 1),
+                           "share of the rated capacity that is left; worn out is 80 % (capacity "
+                           "test)")
+          .byDefault(1, "100 %, new"),
       // People mean a bank that was charged; its last percents are what lead misses most.
       share<&Bank::startAt>("start_at", between(0, 1),
                             "state of charge when the period begins (battery monitor)")
@@ -119,6 +125,10 @@ const Spec& specOf<Batteries>() {
                                            "how many strings (count them)")
               .byDefault(1, "1"),
       },
+          quantity<&Batteries::stringsLost>("strings_lost", Dim::count, between(0, 99),
+                                            "of these, switched off or dead (count them)")
+              .byDefault(0, "0")
+              .seldom(),
       ""};
   return spec;
 }

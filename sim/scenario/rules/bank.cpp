@@ -103,6 +103,15 @@ void checkRates(const Rules& rules) {
   }
 }
 
+void checkStrings(const Rules& rules) {
+  const Batteries& batteries = *rules.resolved.bank.batteries;
+  if (batteries.stringsLost.value >= batteries.inParallel.value)
+    rules.error("bank.batteries.strings_lost",
+                batteries.inParallel.given ? "bank.batteries.in_parallel" : "",
+                fmt::format("bank.batteries.strings_lost is {:g}; expected below in_parallel, {:g}",
+                            batteries.stringsLost.value, batteries.inParallel.value));
+}
+
 void checkAbsorption(const Rules& rules, double units) {
   const double full_V = units * fullPerUnit_V(rules.given.bank.chemistry.value);
   const double absorption_V = rules.resolved.bank.absorption_V.value;
@@ -146,6 +155,8 @@ void checkBank(const Rules& rules) {
   checkPrintedVoltages(rules);
   checkRates(rules);
   const Bank& resolved = rules.resolved.bank;
+  if (resolved.batteries)
+    checkStrings(rules);
   const double units = twelveVoltUnits(bank.chemistry.value, resolved.voltage_V.value);
   if (units > 0.0)
     checkAbsorption(rules, units);
