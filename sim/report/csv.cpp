@@ -1,6 +1,7 @@
 #include "nightbank/report/csv.h"
 
 #include <cmath>
+#include <cstddef>
 #include <string_view>
 
 #include <fmt/format.h>
@@ -14,7 +15,7 @@ namespace {
 constexpr std::string_view kHeader =
     "time,interval_s,outdoor_degC,soc,bank_V,bank_A,solar_W,generator_W,shore_W,alternator_W,"
     "air_conditioners_W,loads_W,losses_W,unserved_W,compressor_s,engine_s,generator_loaded_s,"
-    "quiet\r\n";
+    "quiet";
 
 std::string cell(double value, int decimals) {
   if (!std::isfinite(value))
@@ -39,15 +40,20 @@ std::string row(const Plant& plant, const Sample& sample) {
   line += cell(sample.compressor_s, 1);
   line += cell(sample.engine_s, 1);
   line += cell(sample.connected_s, 1);
-  return line + (sample.quiet ? ",1\r\n" : ",0\r\n");
+  return line + (sample.quiet ? ",1" : ",0");
 }
 
 }  // namespace
 
 std::string csv(const Night& night) {
   std::string text(kHeader);
-  for (const Sample& sample : night.recorder.samples)
-    text += row(night.plant, sample);
+  text += night.monitor ? ",monitor_soc\r\n" : "\r\n";
+  for (std::size_t i = 0; i < night.recorder.samples.size(); ++i) {
+    text += row(night.plant, night.recorder.samples[i]);
+    if (night.monitor)
+      text += cell(night.monitor->shownAtSampleEnd.at(i), 6);
+    text += "\r\n";
+  }
   return text;
 }
 

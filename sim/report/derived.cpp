@@ -49,6 +49,19 @@ void addBank(const Plant& plant, Lines& lines) {
                       format(bank.resistance_ohm, Dim::resistance), 100.0 * bank.chargeEfficiency));
 }
 
+void addMonitor(const Plant& plant, Lines& lines) {
+  if (!plant.hasMonitor)
+    return;
+  const MonitorParams& monitor = plant.monitor;
+  lines.say("monitor", fmt::format("counts {} as 100 %, and {:.1f} % of a charge",
+                                   format(monitor.capacity_Ah, Dim::charge),
+                                   100.0 * monitor.chargeEfficiency));
+  lines.say("",
+            fmt::format("goes to 100 % after {} at {} and {} or less",
+                        durationText(monitor.resetAfter_s), format(monitor.reset_V, Dim::voltage),
+                        format(monitor.resetCurrent_A, Dim::current)));
+}
+
 std::string cycleText(const DutyTimes& duty) {
   if (!(duty.share > 0.0))
     return "never on";
@@ -155,6 +168,7 @@ std::string derivedTable(const Plant& plant, UnitSystem units) {
   Lines lines{"What follows from it\n"};
   lines.say("period", periodText(plant));
   addBank(plant, lines);
+  addMonitor(plant, lines);
   addAirConditioners(plant, lines);
   addInverter(plant, lines);
   addCharger(plant, lines);

@@ -70,6 +70,24 @@ Json subjectsOf(const Judgement& judged) {
           {"rules", levelWord(judged.rules)}};
 }
 
+Json readingOf(const Night& night, const MonitorReading& reading) {
+  return {{"at", moment(night.plant, reading.at_s)},
+          {"shown", decimals(reading.shown, 6, "bank.monitor.shown")},
+          {"soc", decimals(reading.soc, 6, "bank.monitor.soc")}};
+}
+
+Json monitorOf(const Night& night) {
+  if (!night.monitor)
+    return nullptr;
+  Json resets = Json::array();
+  for (const MonitorReading& reset : night.monitor->resets)
+    resets.push_back(readingOf(night, reset));
+  return {{"lowest", readingOf(night, night.monitor->lowest)},
+          {"farthest", readingOf(night, night.monitor->farthest)},
+          {"end", readingOf(night, night.monitor->end)},
+          {"resets", resets}};
+}
+
 Json bankOf(const Night& night, const Wh& wh) {
   const BankOutcome& bank = night.outcome.bank;
   return {{"start", decimals(bank.startSoc, 6, "bank.start")},
@@ -80,7 +98,8 @@ Json bankOf(const Night& night, const Wh& wh) {
           {"floor_reached_at", moment(night.plant, bank.floorReachedAt_s)},
           {"spent_at", moment(night.plant, bank.spentAt_s)},
           {"usable_Wh", wh(bank.usable_J, "bank.usable_Wh")},
-          {"margin_Wh", wh(bank.margin_J, "bank.margin_Wh")}};
+          {"margin_Wh", wh(bank.margin_J, "bank.margin_Wh")},
+          {"monitor", monitorOf(night)}};
 }
 
 Json runsOf(const Night& night, const Wh& wh) {

@@ -47,6 +47,7 @@ void addTables(std::string& text, const Answer& answer, const TextStyle& style) 
   addPart(text, generatorTable(answer, night, style.units));
   addPart(text, compressorTable(night));
   addPart(text, energyTable(night));
+  addPart(text, monitorTable(night));
   addPart(text, eventTable(night));
 }
 

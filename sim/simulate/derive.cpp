@@ -38,6 +38,8 @@ void deriveShoreAndAlternator(const scenario::Scenario& scenario, Plant& plant) 
 /// The laws of the devices are not checked in the loop; their numbers are, here.
 void validateDevices(const Plant& plant) {
   validate(plant.bank);
+  if (plant.hasMonitor)
+    validate(plant.monitor);
   if (plant.hasInverter)
     validate(plant.inverter);
   if (plant.hasCharger)

@@ -80,6 +80,19 @@ void deriveRates(const scenario::Bank& bank, BankParams& params) {
 constexpr double kMonth_h = 30.0 * 24.0;
 constexpr double kReference_degC = 25.0;
 
+void deriveMonitor(const scenario::Monitor& monitor, double ratedOver_s, Plant& plant) {
+  const double capacity_Ah = monitor.capacity_Ah.value;
+  plant.hasMonitor = true;
+  plant.monitor = {.capacity_Ah = capacity_Ah,
+                   .peukertExponent = monitor.peukertExponent.value,
+                   .ratedCurrent_A = capacity_Ah / (ratedOver_s / kHour_s),
+                   .chargeEfficiency = monitor.chargeEfficiency.value,
+                   .reset_V = monitor.reset_V.value,
+                   .resetCurrent_A = monitor.resetCurrent.value * capacity_Ah,
+                   .resetAfter_s = monitor.resetAfter_s.value,
+                   .currentOffset_A = monitor.currentOffset_A.value};
+}
+
 }  // namespace
 
 void deriveBank(const scenario::Bank& bank, Plant& plant) {
@@ -102,6 +115,8 @@ void deriveBank(const scenario::Bank& bank, Plant& plant) {
   params.float_V = bank.float_V.value - lower_V;
   params.tailCurrent_A = bank.tailCurrent.value * params.capacity_Ah;
   deriveRates(bank, params);
+  if (bank.monitor)
+    deriveMonitor(*bank.monitor, bank.ratedOver_s.value, plant);
 }
 
 }  // namespace nightbank

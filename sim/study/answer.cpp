@@ -41,10 +41,11 @@ scenario::Scenario withDuty(scenario::Scenario given, double share) {
 }
 
 Night nightOf(const scenario::Scenario& given) {
-  Night night{derive(scenario::resolve(given)), {}, {}, {}};
-  night.recorder = makeRecorder(night.plant);
+  Night night{derive(scenario::resolve(given)), {}, {}, {}, {}};
+  night.recorder = makeRecorder(night.plant, night.plant.hasMonitor);
   night.outcome = simulate(night.plant, night.recorder);
   night.judgement = judge(night.outcome);
+  night.monitor = watched(night.plant, night.recorder, night.outcome);
   return night;
 }
 

@@ -39,6 +39,13 @@ TEST(Csv, EveryRowHasTheSameNumberOfFields) {
   }
 }
 
+TEST(Csv, AMonitorHasAColumn) {
+  const std::string text = csv(testing_support::watchedNight());
+  EXPECT_NE(text.find(",quiet,monitor_soc\r\n"), std::string::npos);
+  EXPECT_NE(text.find(",1800.0,1620.0,0,0.750000\r\n"), std::string::npos) << text.substr(0, 500);
+  EXPECT_EQ(std::count(text.begin(), text.end(), ','), 29 * 18);
+}
+
 TEST(Csv, RefusesToWriteWhatIsNotFinite) {
   Night night = sampleNight();
   night.recorder.samples[1].losses_J = std::numeric_limits<double>::quiet_NaN();

@@ -51,6 +51,19 @@ TEST(Derived, TellsWhatFollowsPartByPart) {
       << text;
 }
 
+TEST(Derived, TellsHowTheMonitorIsSet) {
+  Plant plant = plantWithNumbers();
+  EXPECT_EQ(derivedTable(plant).find("monitor"), std::string::npos);
+  plant.hasMonitor = true;
+  plant.monitor = {330.0, 1.0, 16.5, 0.95, 28.2, 13.2, 180.0, 0.0};
+  const std::string text = derivedTable(plant);
+  EXPECT_NE(text.find("monitor               counts 330 Ah as 100 %, and 95.0 % of a charge\n"
+                      "                      goes to 100 % after 3 min at 28.2 V and 13.2 A or "
+                      "less\n"),
+            std::string::npos)
+      << text;
+}
+
 TEST(Derived, FitsEightyColumns) {
   Plant plant = plantWithNumbers();
   plant.airConditioners[0].name = std::string(70, 'n');

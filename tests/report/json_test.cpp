@@ -75,6 +75,17 @@ TEST(Json, TellsTimesWithTheirOffsetAndNullForWhatDidNotHappen) {
   EXPECT_EQ(failing["generator"]["runs"][0]["from"], "2030-05-11T18:00:00-05:00");
 }
 
+TEST(Json, TellsWhatTheMonitorShows) {
+  EXPECT_TRUE(parsed(answerOf(sampleNight()))["bank"]["monitor"].is_null());
+  const json monitor = parsed(answerOf(testing_support::watchedNight()))["bank"]["monitor"];
+  EXPECT_EQ(monitor["end"], json::parse(R"({"at": "2030-05-12T08:00:00-05:00", "shown": 0.6,
+                                            "soc": 0.48})"));
+  EXPECT_EQ(monitor["lowest"], monitor["end"]);
+  EXPECT_EQ(monitor["farthest"], monitor["end"]);
+  EXPECT_EQ(monitor["resets"], json::parse(R"([{"at": "2030-05-11T18:30:00-05:00", "shown": 0.89,
+                                                "soc": 0.92}])"));
+}
+
 TEST(Json, SaysThatStartsWereNotTested) {
   const json object = parsed(answerOf(sampleNight()));
   EXPECT_EQ(object["starts"]["tried"], 27);

@@ -119,6 +119,17 @@ inline Night sampleNight() {
   return night;
 }
 
+/// With a monitor that goes to 100 % at 18:30 and shows 60 % at the end, where 48 % are left.
+inline Night watchedNight() {
+  Night night = sampleNight();
+  night.monitor.emplace();
+  night.monitor->lowest = night.monitor->farthest =
+      night.monitor->end = {14.0 * kHour_s, 0.6, 0.48};
+  night.monitor->resets.push_back({0.5 * kHour_s, 0.89, 0.92});
+  night.monitor->shownAtSampleEnd.assign(night.recorder.samples.size(), 0.75);
+  return night;
+}
+
 /// Its floor is met at 03:15, and the bank would need 0.73 kWh more.
 inline Night failingNight() {
   Night night = sampleNight();

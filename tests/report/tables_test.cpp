@@ -45,6 +45,20 @@ TEST(Tables, ABankThatGainedIsAUse) {
             "  beside it  solar that was not taken   300\n");
 }
 
+TEST(Tables, TheMonitorStandsBesideTheTruth) {
+  EXPECT_EQ(monitorTable(sampleNight()), "");
+  Night night = testing_support::watchedNight();
+  EXPECT_EQ(monitorTable(night),
+            "The battery monitor, as it is set\n"
+            "                       shown  true     at\n"
+            "  at the lowest point   60 %  48 %  08:00\n"
+            "  farthest apart        60 %  48 %  08:00\n"
+            "  goes to 100 %         89 %  92 %  18:30\n"
+            "  at the end            60 %  48 %  08:00\n");
+  night.monitor->resets.assign(8, night.monitor->resets.front());
+  EXPECT_TRUE(monitorTable(night).ends_with("  and goes to 100 % 2 times more\n"));
+}
+
 TEST(Tables, HoursTellClockWeatherDutyBankAndEngine) {
   const std::string text = hourTable(sampleNight(), {}, true);
   EXPECT_NE(text.find("from    degC  duty  A/C W  load  sun  bank A  volts  SoC  engine\n"

@@ -125,6 +125,29 @@ TEST_F(Resolve, StringsMakeTheBank) {
   }
 }
 
+TEST_F(Resolve, AMonitorIsSetAsTheBankIs) {
+  const Bank bank =
+      bankOf(
+          "{chemistry: agm, voltage: 24 V, capacity: 200 Ah, charge_efficiency: 93 %, "
+          "absorption: 28.6 V, ageing: 85 %, monitor: {}}")
+          .bank;
+  ASSERT_TRUE(bank.monitor);
+  EXPECT_EQ(bank.monitor->capacity_Ah.value, 200.0);  // the label's: nobody told it of the ageing
+  EXPECT_EQ(bank.monitor->chargeEfficiency.value, 0.93);
+  EXPECT_DOUBLE_EQ(bank.monitor->reset_V.value, 28.6 - 2 * 0.2);
+  EXPECT_EQ(bank.monitor->peukertExponent.value, 1.0);
+  EXPECT_EQ(bank.monitor->resetCurrent.value, 0.04);
+  EXPECT_EQ(bank.monitor->resetAfter_s.value, 180.0);
+  EXPECT_EQ(bank.monitor->currentOffset_A.value, 0.0);
+  EXPECT_FALSE(resolve(brief).bank.monitor);
+}
+
+// A setting that nobody gave is no guess of the answer: it changes nothing of it.
+TEST_F(Resolve, SettingsOfAMonitorAreNoGuesses) {
+  for (const TypicalValue& value : typicalValues(with(brief, {{"bank.monitor", "{}"}})))
+    EXPECT_FALSE(value.path.starts_with("bank.monitor")) << value.path;
+}
+
 TEST_F(Resolve, InvertersFollowTheBank) {
   const Inverter small = *resolve(brief).inverter;
   EXPECT_EQ(small.cutoff_V.value, 10.5);

@@ -167,6 +167,19 @@ TEST_F(Rules, Banks) {
         {"bank.rates[1].over & bank.rates[0].over"}},
        {{{"bank.rates", "[{capacity: 200 Ah, over: 20 h}, {capacity: 300 Ah, over: 5 h}]"}},
         {"bank.rates[1].capacity & bank.rates[0].capacity"}}});
+  const std::string six =
+      "{chemistry: flooded, batteries: {each: {voltage: 6 V, capacity: 225 Ah}, ";
+  expectErrors(brief, {{{{"bank", six + "in_series: 2, in_parallel: 3, strings_lost: 2}}"}}, {}},
+                       {{{"bank", six + "in_series: 2, in_parallel: 3, strings_lost: 3}}"}},
+                        {"bank.batteries.strings_lost & bank.batteries.in_parallel"}},
+                       {{{"bank", six + "in_series: 2, strings_lost: 1}}"}},
+                        {"bank.batteries.strings_lost"}}});
+  expectWarnings(brief,
+                 {{{{"bank.monitor", "{}"}}, {}},
+                  {{{"bank.monitor", "{reset_voltage: 14.4 V}"}}, {}},
+                  {{{"bank.monitor", "{reset_voltage: 14.5 V}"}},
+                   {"bank.monitor.reset_voltage & bank.absorption"}},
+                  {{{"bank.monitor", "{reset_voltage: 12.8 V}"}}, {"bank.monitor.reset_voltage"}}});
   const std::string slow = "[{capacity: 200 Ah, over: 20 h, down_to: 10.8 V}, ";
   expectWarnings(brief,
                  {{{{"bank.start_at", "30 %"}}, {"bank.start_at"}},

@@ -52,6 +52,20 @@ TEST(Answer, IsCappedAtMarginalWhereABadEndOfATypicalValueDoesNotHold) {
   EXPECT_LT(answer.deciding->marginMoved_J, 0.0);
 }
 
+/// 500 W at about 13.2 V for 10 h: the true bank of 1000 Ah loses some 38 %, the monitor's 800 Ah
+/// a quarter more.
+TEST(Answer, TellsWhatTheMonitorShows) {
+  EXPECT_FALSE(answerOf(coolerOn("1000 Ah")).night.monitor);
+  std::string text = coolerOn("1000 Ah");
+  text.insert(text.rfind('}'), ", monitor: {capacity: 800 Ah}");
+  const Night night = answerOf(text).night;
+  ASSERT_TRUE(night.monitor);
+  EXPECT_NEAR(night.monitor->end.soc, night.outcome.bank.endSoc, 1e-12);
+  EXPECT_NEAR(1.0 - night.monitor->end.shown, (1.0 - night.outcome.bank.endSoc) * 1000.0 / 800.0,
+              1e-9);
+  EXPECT_EQ(night.monitor->lowest.at_s, night.outcome.bank.lowestAt_s);
+}
+
 TEST(Answer, PutsTheGuessThatMovesTheMarginMostFirst) {
   const Answer answer = answerOf(coolerOn("1000 Ah"));
   EXPECT_TRUE(std::is_sorted(

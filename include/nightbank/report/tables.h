@@ -22,6 +22,9 @@ std::string generatorTable(const Answer& answer, const Night& night, UnitSystem 
 /// Hours and starts of each compressor.
 std::string compressorTable(const Night& night);
 
+/// What the battery monitor shows beside the truth, and where it goes to 100 %.
+std::string monitorTable(const Night& night);
+
 /// What happened, in order; at most 40 lines.
 std::string eventTable(const Night& night);
 

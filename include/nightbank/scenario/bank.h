@@ -38,6 +38,17 @@ struct TwoWell {
   Graded refillTime_s;  ///< 1/k of the paper's k-prime
 };
 
+/// What the battery monitor is set to. It shows, and changes nothing.
+struct Monitor {
+  Graded capacity_Ah;
+  Graded peukertExponent;
+  Graded chargeEfficiency;  ///< ampere-hours, 0..1
+  Graded reset_V;
+  Graded resetCurrent;  ///< share of its capacity per hour
+  Graded resetAfter_s;
+  Graded currentOffset_A;  ///< positive reads as discharge
+};
+
 struct Bank {
   Word<Chemistry> chemistry;
   Graded voltage_V;
@@ -65,6 +76,7 @@ struct Bank {
   Graded startAt;           ///< state of charge at the beginning, 0..1
   Graded maxDepthOfDischarge;
   Graded ageing;  ///< share of the capacity as rated that is left
+  std::optional<Monitor> monitor;
 };
 
 }  // namespace nightbank::scenario

@@ -45,6 +45,8 @@ const Spec& specOf<BatteryUnit>();
 template <>
 const Spec& specOf<Batteries>();
 template <>
+const Spec& specOf<Monitor>();
+template <>
 const Spec& specOf<Surge>();
 template <>
 const Spec& specOf<Cable>();

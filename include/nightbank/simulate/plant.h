@@ -12,6 +12,7 @@
 #include "nightbank/devices/charger.h"
 #include "nightbank/devices/generator.h"
 #include "nightbank/devices/inverter.h"
+#include "nightbank/devices/monitor.h"
 #include "nightbank/simulate/outcome.h"
 
 namespace nightbank {
@@ -124,6 +125,9 @@ struct Plant {
   double tank_m3 = std::numeric_limits<double>::infinity();
 
   double alternator_A = 0.0;
+
+  bool hasMonitor = false;
+  MonitorParams monitor;  ///< no part of the run, see witness.h
 
   std::array<SourceLimits, kSources> sources;
 

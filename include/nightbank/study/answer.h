@@ -8,6 +8,7 @@
 #include "nightbank/scenario/problem.h"
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/simulate/simulate.h"
+#include "nightbank/simulate/witness.h"
 #include "nightbank/study/judgement.h"
 
 namespace nightbank {
@@ -18,6 +19,7 @@ struct Night {
   Recorder recorder;
   Outcome outcome;
   Judgement judgement;
+  std::optional<MonitorOutcome> monitor;  ///< what the battery monitor shows, where there is one
 };
 
 /// A typical value whose other end changes the level.

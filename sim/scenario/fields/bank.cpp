@@ -85,6 +85,7 @@ std::vector<Field> bankLines() {
   };
   for (const std::vector<Field>& more : {voltageLines(), chargeLines(), rateLines()})
     std::ranges::copy(more, std::back_inserter(lines));
+  lines.push_back(part<&Bank::monitor>("monitor", "a battery monitor, to see what it would show"));
   return lines;
 }
 
@@ -124,11 +125,11 @@ const Spec& specOf<Batteries>() {
           quantity<&Batteries::inParallel>("in_parallel", Dim::count, between(1, 100),
                                            "how many strings (count them)")
               .byDefault(1, "1"),
-      },
           quantity<&Batteries::stringsLost>("strings_lost", Dim::count, between(0, 99),
                                             "of these, switched off or dead (count them)")
               .byDefault(0, "0")
               .seldom(),
+      },
       ""};
   return spec;
 }

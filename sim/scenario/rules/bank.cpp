@@ -112,6 +112,25 @@ void checkStrings(const Rules& rules) {
                             batteries.stringsLost.value, batteries.inParallel.value));
 }
 
+// A monitor that cannot do what it is set to do.
+void checkMonitor(const Rules& rules, double units) {
+  const Bank& bank = rules.resolved.bank;
+  const Monitor& monitor = *bank.monitor;
+  const double full_V = units * fullPerUnit_V(bank.chemistry.value);
+  if (monitor.reset_V.value > bank.absorption_V.value)
+    rules.warning("bank.monitor.reset_voltage", "bank.absorption",
+                  fmt::format("bank.monitor.reset_voltage is {}, above what the bank is charged "
+                              "to, {}: it never goes to 100 %",
+                              format(monitor.reset_V.value, Dim::voltage),
+                              format(bank.absorption_V.value, Dim::voltage)));
+  if (monitor.reset_V.value <= full_V)
+    rules.warning(
+        "bank.monitor.reset_voltage", "",
+        fmt::format("bank.monitor.reset_voltage is {}, no more than a full bank has at "
+                    "rest, {}: any weak charge takes it to 100 %",
+                    format(monitor.reset_V.value, Dim::voltage), format(full_V, Dim::voltage)));
+}
+
 void checkAbsorption(const Rules& rules, double units) {
   const double full_V = units * fullPerUnit_V(rules.given.bank.chemistry.value);
   const double absorption_V = rules.resolved.bank.absorption_V.value;
@@ -160,6 +179,8 @@ void checkBank(const Rules& rules) {
   const double units = twelveVoltUnits(bank.chemistry.value, resolved.voltage_V.value);
   if (units > 0.0)
     checkAbsorption(rules, units);
+  if (units > 0.0 && resolved.monitor)
+    checkMonitor(rules, units);
   const double floor = 1.0 - resolved.maxDepthOfDischarge.value;
   if (bank.startAt.given && bank.startAt.value < floor)
     rules.warning(
