@@ -1,11 +1,13 @@
 #include "nightbank/devices/two_well_fit.h"
 
 #include <array>
+#include <cmath>
 #include <limits>
 #include <stdexcept>
 #include <string_view>
 #include <vector>
 
+#include "draws.h"
 #include <gtest/gtest.h>
 
 #include "nightbank/devices/two_well_capacity.h"
@@ -94,6 +96,30 @@ TEST(TwoWellFit, SaysHowPoorAFitIs) {
   const TwoWellFit fit = fitTwoWells(rates);
   EXPECT_GT(fit.rms, kWorstTwoWellRms);
   EXPECT_EQ(fit.refusal.substr(0, 32), "two wells meet these rates only ");
+}
+
+// Any table that rises gives either wells that exist and fit, or a reason.
+TEST(TwoWellFit, NoTableIsLeftWithoutAnAnswer) {
+  test::Draws draws(21);
+  int fitted = 0;
+  for (int i = 0; i < 500; ++i) {
+    std::vector<RatePoint> rates;
+    RatePoint rate{draws.overDecades(0.05, 2.0), draws.overDecades(1.0, 100.0)};
+    for (int n = 0; n < 3 + i % 5; ++n) {
+      rates.push_back(rate);
+      rate.over_h *= draws.overDecades(1.1, 5.0);
+      rate.capacity_Ah *= draws.overDecades(1.001, 1.3);
+    }
+    const TwoWellFit fit = fitTwoWells(rates);
+    if (!fit.refusal.empty())
+      continue;
+    ++fitted;
+    EXPECT_NO_THROW(validate(fit.params));
+    EXPECT_GE(fit.params.total_Ah, rates.back().capacity_Ah * (1.0 - std::fabs(fit.worst) - 1e-9));
+    EXPECT_LE(fit.rms, kWorstTwoWellRms);
+  }
+  EXPECT_GT(fitted, 50);
+  EXPECT_LT(fitted, 450);
 }
 
 TEST(TwoWellFit, RefusesNumbersThatAreNoRates) {
