@@ -1,15 +1,20 @@
-#include <cmath>
+#include <algorithm>
 #include <stdexcept>
 
 #include "derive_parts.h"
 
+#include "nightbank/devices/lead_temperature.h"
 #include "nightbank/scenario/chemistry.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
 namespace {
 
-OcvCurve curveOf(scenario::Chemistry chemistry) {
+bool isLead(const scenario::Bank& bank) {
+  return bank.chemistry.value != scenario::Chemistry::lfp;
+}
+
+OcvCurve curveAt25(scenario::Chemistry chemistry) {
   switch (chemistry) {
     case scenario::Chemistry::flooded:
       return floodedOcv();
@@ -22,25 +27,20 @@ OcvCurve curveOf(scenario::Chemistry chemistry) {
   throw std::invalid_argument("no such chemistry");
 }
 
-/// Exponent through a table of rates: straight line of log time against log current by least
-/// squares; two rates give the line through both.
-double exponentOf(const std::vector<scenario::Rate>& rates) {
-  double meanX = 0.0, meanY = 0.0;
-  const auto x = [](const scenario::Rate& r) {
-    return std::log(r.capacity_Ah.value / (r.over_s.value / kHour_s));
-  };
-  const auto y = [](const scenario::Rate& r) { return std::log(r.over_s.value); };
-  const auto count = static_cast<double>(rates.size());
-  for (const scenario::Rate& rate : rates) {
-    meanX += x(rate) / count;
-    meanY += y(rate) / count;
-  }
-  double covariance = 0.0, variance = 0.0;
-  for (const scenario::Rate& rate : rates) {
-    covariance += (x(rate) - meanX) * (y(rate) - meanY);
-    variance += (x(rate) - meanX) * (x(rate) - meanX);
-  }
-  return -covariance / variance;
+/// One unit of 12 V at the bank's temperature.
+OcvCurve curveOf(const scenario::Bank& bank) {
+  OcvCurve curve = curveAt25(bank.chemistry.value);
+  if (!isLead(bank))
+    return curve;
+  const double shift_V = openCircuitShift_V(bank.temperature_degC.value);
+  for (std::size_t i = 0; i < curve.points; ++i)
+    curve.voltage_V[i] += shift_V;
+  return curve;
+}
+
+/// Share of the capacity that cold withholds.
+double coldShareOf(const scenario::Bank& bank) {
+  return isLead(bank) ? 1.0 - usableShare(cellSizeFactor(bank.temperature_degC.value)) : 0.0;
 }
 
 /// Half of the 20 h current, and two fifths that lag: see overvoltage.h.
@@ -57,24 +57,9 @@ OvervoltageParams overvoltageOf(const scenario::Bank& bank, double units) {
   params.bend_A = bank.capacity_Ah.value / kBend_h;
   params.slowShare = kSlowShare;
   params.lag_s = bank.polarisationTime_s.value;
-  if (bank.chemistry.value != scenario::Chemistry::lfp)
+  if (isLead(bank))
     params.crowding_Vh = kHeadroom_V * units * bank.chargeAcceptance_s.value / kHour_s;
   return params;
-}
-
-/// Peukert's law or the two wells: what was given decides.
-void deriveRates(const scenario::Bank& bank, BankParams& params) {
-  params.peukert.ratedCurrent_A = params.capacity_Ah / (bank.ratedOver_s.value / kHour_s);
-  params.peukert.window_s = bank.peukertWindow_s.value;
-  params.peukert.recovery_s = bank.recoveryTime_s.value;
-  if (bank.twoWell) {
-    params.hasWells = true;
-    params.wells = {bank.twoWell->total_Ah.value, bank.twoWell->fastShare.value,
-                    1.0 / bank.twoWell->refillTime_s.value};
-    return;
-  }
-  params.peukert.exponent =
-      bank.rates.size() >= 2 ? exponentOf(bank.rates) : bank.peukertExponent.value;
 }
 
 constexpr double kMonth_h = 30.0 * 24.0;
@@ -96,14 +81,14 @@ void deriveMonitor(const scenario::Monitor& monitor, double ratedOver_s, Plant& 
 }  // namespace
 
 void deriveBank(const scenario::Bank& bank, Plant& plant) {
-  const scenario::Chemistry chemistry = bank.chemistry.value;
-  const double units = scenario::twelveVoltUnits(chemistry, bank.voltage_V.value);
+  const double units = scenario::twelveVoltUnits(bank.chemistry.value, bank.voltage_V.value);
   plant.nominal_V = bank.voltage_V.value;
   plant.startSoc = bank.startAt.value;
-  plant.floorSoc = 1.0 - bank.maxDepthOfDischarge.value;
 
   BankParams& params = plant.bank;
-  params.ocv = inSeries(curveOf(chemistry), units);
+  params.coldShare = coldShareOf(bank);
+  plant.floorSoc = std::max(1.0 - bank.maxDepthOfDischarge.value, params.coldShare);
+  params.ocv = inSeries(curveOf(bank), units);
   params.capacity_Ah = bank.capacity_Ah.value * bank.ageing.value;
   params.resistance_ohm = bank.resistance_ohm.value;
   params.overvoltage = overvoltageOf(bank, units);
