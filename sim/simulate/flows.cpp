@@ -110,9 +110,6 @@ bool solveFree(const Bank& bank, const Terminals& terminals, double& current_A) 
   return true;
 }
 
-/// Less missing than this share of the capacity, and a lead bank takes no charge at all.
-constexpr double kNothingMissing = 1e-6;
-
 /// The deepest charging current that the bank takes, at most 0, and its voltage there: the charge
 /// voltage limit, a full bank's float voltage, or what it rests at above that.
 struct DeepestCharge {
@@ -124,7 +121,7 @@ DeepestCharge deepestCharge(const Bank& bank, bool isFull, double guess_A) {
   const DeepestCharge none{0.0, bank(0.0).voltage_V};
   const double limit_V = isFull ? params.float_V : params.absorption_V;
   const bool isFilled = params.overvoltage.crowding_Vh > 0.0
-                            ? missing_Ah(params, bank.state) < kNothingMissing * params.capacity_Ah
+                            ? missing_Ah(params, bank.state) <= 0.0
                             : isFull;  // nothing else would end its charge
   if (isFilled || none.voltage_V >= limit_V)
     return none;

@@ -57,7 +57,7 @@ TEST(Answer, IsCappedAtMarginalWhereABadEndOfATypicalValueDoesNotHold) {
 TEST(Answer, TellsWhatTheMonitorShows) {
   EXPECT_FALSE(answerOf(coolerOn("1000 Ah")).night.monitor);
   std::string text = coolerOn("1000 Ah");
-  text.insert(text.rfind('}'), ", monitor: {capacity: 800 Ah}");
+  text.insert(text.rfind('}'), ", self_discharge: 0 %, monitor: {capacity: 800 Ah}");
   const Night night = answerOf(text).night;
   ASSERT_TRUE(night.monitor);
   EXPECT_NEAR(night.monitor->end.soc, night.outcome.bank.endSoc, 1e-12);
