@@ -64,6 +64,7 @@ Plant derive(const scenario::Scenario& resolved) {
   deriveAirConditioners(resolved, plant);
   deriveOutdoor(resolved, plant);
   deriveSegments(resolved, plant);
+  deriveChargeBlock(resolved, plant);
   deriveSun(resolved, plant);
   validateDevices(plant);
   return plant;

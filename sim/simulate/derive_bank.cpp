@@ -98,6 +98,8 @@ void deriveBank(const scenario::Bank& bank, Plant& plant) {
       bank.compensation_V_K.value * (bank.temperature_degC.value - kReference_degC);
   params.absorption_V = bank.absorption_V.value - lower_V;
   params.float_V = bank.float_V.value - lower_V;
+  if (bank.lowTrip_V.value > 0.0)
+    params.lowTrip_V = bank.lowTrip_V.value;
   params.tailCurrent_A = bank.tailCurrent.value * params.capacity_Ah;
   deriveRates(bank, params);
   if (bank.monitor)

@@ -47,6 +47,9 @@ void deriveLoads(const scenario::Scenario& scenario, Plant& plant) {
     power.reactive_VA *= load.duty.value;
     plant.loads.push_back({load.name, feedsOf(load.fedFrom), power});
   }
+  if (scenario.bank.heater)
+    plant.loads.push_back(
+        {"bank heater", {.battery = true}, {scenario.bank.heater->power_W.value, 0.0}});
 }
 
 void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant) {

@@ -19,6 +19,8 @@ void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant);
 void deriveOutdoor(const scenario::Scenario& scenario, Plant& plant);
 /// Switch times of everything that goes by the clock.
 void deriveSegments(const scenario::Scenario& scenario, Plant& plant);
+/// Hours in which the bank is too cold or too hot to be charged; after the segments.
+void deriveChargeBlock(const scenario::Scenario& scenario, Plant& plant);
 /// Power of the arrays as linear pieces.
 void deriveSun(const scenario::Scenario& scenario, Plant& plant);
 

@@ -39,6 +39,8 @@ Timetable timetableOf(const scenario::Scenario& scenario, const Plant& plant) {
   Timetable table;
   for (const scenario::Load& load : scenario.loads)
     table.loads.push_back(hoursOf(load.hours, plant, whole(plant)));
+  if (scenario.bank.heater)
+    table.loads.push_back(hoursOf(scenario.bank.heater->hours, plant, {}));
   for (const scenario::AirConditioner& unit : scenario.airConditioners)
     table.airConditioners.push_back(hoursOf(unit.hours, plant, whole(plant)));
   table.mayRun = allowedHours(scenario, plant);
@@ -119,7 +121,7 @@ Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const 
   segment.start_s = t_s;
   for (std::size_t i = 0; i < table.loads.size(); ++i)
     if (covering(table.loads[i], t_s) != nullptr) {
-      segment.loads |= std::uint32_t{1} << i;
+      segment.loads |= std::uint64_t{1} << i;
       segment.wants.byFeeds[indexOf(plant.loads[i].feeds)] += plant.loads[i].power;
     }
   for (std::size_t i = 0; i < table.airConditioners.size(); ++i) {

@@ -116,14 +116,14 @@ struct DeepestCharge {
   double current_A, voltage_V;
 };
 
-DeepestCharge deepestCharge(const Bank& bank, bool isFull, double guess_A) {
+DeepestCharge deepestCharge(const Bank& bank, bool isFull, bool isBlocked, double guess_A) {
   const BankParams& params = bank.params;
   const DeepestCharge none{0.0, bank(0.0).voltage_V};
   const double limit_V = isFull ? params.float_V : params.absorption_V;
   const bool isFilled = params.overvoltage.crowding_Vh > 0.0
                             ? missing_Ah(params, bank.state) <= 0.0
                             : isFull;  // nothing else would end its charge
-  if (isFilled || none.voltage_V >= limit_V)
+  if (isBlocked || isFilled || none.voltage_V >= limit_V)
     return none;
   double current_A = guess_A < 0.0 ? guess_A : 0.0;
   for (int i = 0; i < kMostIterations; ++i) {
@@ -203,7 +203,8 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   const bool isSolved = solveFree(bank, terminals, current_A);
   double wanted_A = current_A;  // of the bank, were it not for its limit
   if (terminals.haveSources() && !(isSolved && current_A >= 0.0)) {
-    const DeepestCharge most = deepestCharge(bank, state.bankFull, guess_A);
+    const DeepestCharge most =
+        deepestCharge(bank, state.bankFull, plant.segments[state.segment].chargeBlocked, guess_A);
     const double atLimit_A = terminals.net(most.voltage_V).current_A;
     flows.atVoltageLimit = atLimit_A < most.current_A;
     flows.kinks[static_cast<int>(Kink::voltageLimit)] = atLimit_A - most.current_A;

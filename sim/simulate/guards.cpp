@@ -28,8 +28,10 @@ double spentGuard(const Plant& plant, const State& state, const Flows& now) {
     return kNotWatched;
   if (now.collapsed)
     return -1.0;
-  return now.bankCurrent_A > 0.0 ? available_Ah(plant.bank, state.bank) / plant.bank.capacity_Ah
-                                 : kNotWatched;
+  if (now.bankCurrent_A <= 0.0)
+    return kNotWatched;
+  return std::min(available_Ah(plant.bank, state.bank) / plant.bank.capacity_Ah,
+                  (now.bankVoltage_V - plant.bank.lowTrip_V) / plant.nominal_V);
 }
 
 double floorGuard(const Plant& plant, const State& state) {
@@ -41,8 +43,9 @@ double takesChargeGuard(const State& state) {
 }
 
 double fullGuard(const Plant& plant, const State& state, const Flows& now) {
+  const bool isBlocked = plant.segments[state.segment].chargeBlocked;
   if (state.bankFull || now.bankCurrent_A >= 0.0)
-    return now.atVoltageLimit && !state.bankFull ? -1.0 : kNotWatched;
+    return now.atVoltageLimit && !state.bankFull && !isBlocked ? -1.0 : kNotWatched;
   const double left = 1.0 - state.bank.soc;
   const double tail = (-now.bankCurrent_A - plant.bank.tailCurrent_A) / plant.bank.capacity_Ah;
   return now.atVoltageLimit ? std::min(left, tail) : left;

@@ -48,7 +48,7 @@ bool fed(const Plant& plant, const State& state, const Feeds& feeds) {
 /// Books what each load got. @returns the sum [J]
 double bookLoads(Recorder& recorder, const Plant& plant, const State& before, double span_s) {
   double sum_J = 0.0;
-  std::uint32_t left = plant.segments[before.segment].loads;
+  std::uint64_t left = plant.segments[before.segment].loads;
   for (std::size_t i = 0; left != 0; ++i, left >>= 1U) {
     if ((left & 1U) == 0)
       continue;

@@ -120,7 +120,7 @@ inline void addLoad(Plant& plant, Feeds feeds, AcPower power, double from_s, dou
   const std::size_t index = plant.loads.size();
   plant.loads.push_back({"load " + std::to_string(index), feeds, power});
   during(plant, from_s, to_s, [&](Segment& s) {
-    s.loads |= std::uint32_t{1} << index;
+    s.loads |= std::uint64_t{1} << index;
     s.wants.byFeeds[indexOf(feeds)] += power;
   });
 }

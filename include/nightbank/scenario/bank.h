@@ -29,6 +29,13 @@ struct Batteries {
   Graded stringsLost;
 };
 
+/// Warms the batteries, from the bank itself.
+struct Heater {
+  Graded power_W;
+  Graded lifts_K;  ///< above the air around, once it has been on for long
+  Hours hours;
+};
+
 enum class RateModel { peukert, twoWell };
 
 /// The kinetic model's constants, at the bank's own size.
@@ -57,21 +64,25 @@ struct Bank {
   std::optional<Batteries> batteries;  ///< or units in series and parallel
   Graded ratedOver_s;
   Graded peukertExponent;
-  std::vector<Rate> rates;  ///< or two or more rates
+  std::vector<Rate> rates;                   ///< or two or more rates
   std::optional<Word<RateModel>> rateModel;  ///< absent: two wells where the rates allow it
   std::optional<TwoWell> twoWell;
   Graded peukertWindow_s;
   Graded recoveryTime_s;
   Graded resistance_ohm;
-  Graded polarisation_V;       ///< scale of the overvoltage under load, whole bank
-  Graded polarisationTime_s;   ///< in which its slow part builds up and fades
-  Graded chargeAcceptance_s;   ///< missing ampere-hours / current that the limit lets in
-  Graded chargeEfficiency;     ///< ampere-hours, 0..1
-  Graded selfDischarge;        ///< share of the capacity in 30 days
-  Graded temperature_degC;     ///< of the cells
-  Graded absorption_V;         ///< charge voltage limit at 25 degC
-  Graded float_V;              ///< the same once it is full
-  Graded compensation_V_K;     ///< by which a charger changes both, whole bank
+  Graded polarisation_V;      ///< scale of the overvoltage under load, whole bank
+  Graded polarisationTime_s;  ///< in which its slow part builds up and fades
+  Graded chargeAcceptance_s;  ///< missing ampere-hours / current that the limit lets in
+  Graded chargeEfficiency;    ///< ampere-hours, 0..1
+  Graded selfDischarge;       ///< share of the capacity in 30 days
+  Graded temperature_degC;    ///< of the cells
+  Graded warmsIn_s;           ///< time constant with which the cells follow the air
+  Graded coldestCharge_degC, hottestCharge_degC;  ///< the protection lets no charge in beyond
+  std::optional<Heater> heater;
+  Graded lowTrip_V;         ///< the protection takes the bank off below
+  Graded absorption_V;      ///< charge voltage limit at 25 degC
+  Graded float_V;           ///< the same once it is full
+  Graded compensation_V_K;  ///< by which a charger changes both, whole bank
   Graded tailCurrent;       ///< share of capacity per hour, e.g. 0.02
   Graded startAt;           ///< state of charge at the beginning, 0..1
   Graded maxDepthOfDischarge;

@@ -41,6 +41,8 @@ const Spec& specOf<Rate>();
 template <>
 const Spec& specOf<TwoWell>();
 template <>
+const Spec& specOf<Heater>();
+template <>
 const Spec& specOf<BatteryUnit>();
 template <>
 const Spec& specOf<Batteries>();

@@ -18,7 +18,7 @@
 namespace nightbank {
 
 inline constexpr int kMaxAirConditioners = 8;  ///< the reader refuses more
-inline constexpr int kMaxLoads = 32;
+inline constexpr int kMaxLoads = 33;  ///< 32 of the reader, and the bank's heater
 
 /// The ways in which a load may reach its power; a load may allow several.
 struct Feeds {
@@ -71,11 +71,12 @@ constexpr Feeds feedsAt(std::size_t index) {
 /// The schedules between two switch times.
 struct Segment {
   double start_s = 0.0;
-  std::uint32_t loads = 0;           ///< bit i: loads[i] is in its hours
+  std::uint64_t loads = 0;           ///< bit i: loads[i] is in its hours
   std::uint8_t airConditioners = 0;  ///< bit i: in its hours
   bool inverter = true;              ///< switched on
   bool shore = false;                ///< connected
   bool alternator = false;           ///< driving
+  bool chargeBlocked = false;        ///< the bank is too cold or too hot to be charged
   bool mayRun = true;                ///< the site allows an engine
   bool asleep = false;
   double mayRunUntil_s = 0.0;  ///< end of the allowed hours that hold this segment

@@ -83,7 +83,8 @@ std::vector<Field> bankLines() {
                                         "the floor is what is left of 100 % (manual)")
           .from<&maxDepth>("50 %; lfp 80 %"),
   };
-  for (const std::vector<Field>& more : {voltageLines(), chargeLines(), rateLines()})
+  for (const std::vector<Field>& more :
+       {voltageLines(), chargeLines(), protectionLines(), rateLines()})
     std::ranges::copy(more, std::back_inserter(lines));
   lines.push_back(part<&Bank::monitor>("monitor", "a battery monitor, to see what it would show"));
   return lines;

@@ -53,18 +53,6 @@ Typical selfDischarge(const Scenario&, const Bank& bank) {
       {0.07, 0.05, 0.15}, {0.03, 0.01, 0.04}, {0.03, 0.01, 0.04}, {0.02, 0.01, 0.03}}(bank);
 }
 
-// A bank is heavy: it sits at the day's mean, between its ends.
-Typical temperature(const Scenario& soFar, const Bank&) {
-  if (!soFar.weather)
-    return {25.0, 15.0, 35.0};
-  if (soFar.weather->designDay) {
-    const DesignDay& day = *soFar.weather->designDay;
-    return {0.5 * (day.high_degC.value + day.low_degC.value), day.low_degC.value,
-            day.high_degC.value};
-  }
-  return exactly(soFar.weather->constant->temperature_degC.value);
-}
-
 }  // namespace
 
 std::vector<Field> chargeLines() {
@@ -103,9 +91,6 @@ std::vector<Field> chargeLines() {
                                   "of the capacity, in 30 days at rest (data sheet)")
           .from<&selfDischarge>("flooded 7 %, agm and gel 3 %, lfp 2 %")
           .seldom(),
-      quantity<&Bank::temperature_degC>("temperature", Dim::temperature, between(-40, 60),
-                                        "of the batteries (stick-on thermometer)")
-          .from<&temperature>("mean of the day's high and low, range low to high"),
   };
 }
 

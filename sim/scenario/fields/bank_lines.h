@@ -9,9 +9,10 @@
 /// The bank's field list in parts, and what their typical values share.
 namespace nightbank::scenario::build {
 
-std::vector<Field> voltageLines();  ///< voltage under load
-std::vector<Field> chargeLines();   ///< charging, self-discharge, temperature
-std::vector<Field> rateLines();     ///< how capacity shrinks with current
+std::vector<Field> voltageLines();     ///< voltage under load
+std::vector<Field> chargeLines();      ///< charging, self-discharge, temperature
+std::vector<Field> protectionLines();  ///< temperature, heater, low trip
+std::vector<Field> rateLines();        ///< how capacity shrinks with current
 
 /// One value per chemistry.
 struct ByChemistry {
