@@ -9,6 +9,7 @@ void validate(const ChargerParams& params) {
   detail::requireEfficiency("charger efficiency", params.efficiency);
   detail::requireEfficiency("charger power factor", params.powerFactor);
   detail::requirePositive("charger input limit", params.inputLimit_VA);
+  detail::requireNotNegative("charger ramp", params.ramp_s);
 }
 
 double outputLimit_W(const ChargerParams& params) noexcept {

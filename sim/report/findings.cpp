@@ -72,6 +72,7 @@ constexpr std::array kRows = std::to_array<Row>({
     {"charger.efficiency", "charger's efficiency", "read its label: watts out over watts in"},
     {"charger.power_factor", "charger's power factor", "read its label, or W and VA off a meter"},
     {"charger.input_limit", "charger's input limit", "look into the charger's settings"},
+    {"charger.ramp", "charger's ramp", "time it from its connection to full output"},
     {"solar.derate", "derate of the array", "read its watts at noon of a clear day"},
     {"solar.conversion", "controller's efficiency", "look into the controller's manual"},
     {"solar.mounting", "mounting", "look under the modules: an air gap, or glued down"},

@@ -86,6 +86,8 @@ void deriveCharger(const scenario::Scenario& scenario, Plant& plant) {
   plant.charger.outputCurrent_A = charger.outputCurrent_A.value;
   plant.charger.efficiency = charger.efficiency.value;
   plant.charger.powerFactor = charger.powerFactor.value;
+  plant.charger.ramp_s = charger.ramp_s.value;
+  plant.charger.makesRoom = charger.makesRoom.value == scenario::YesNo::yes;
   if (charger.inputLimit_A.known()) {
     const double at_V = charger.inputLimit_A.at_V;
     plant.charger.inputLimit_VA =

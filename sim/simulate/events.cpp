@@ -10,9 +10,19 @@
 namespace nightbank {
 namespace {
 
+double nextOnGrid_s(double time_s, double grid_s) {
+  return (std::floor(time_s / grid_s + 1e-9) + 1.0) * grid_s;
+}
+
+/// Whether the flows follow the generator's limit, which is straight between the points of its
+/// grid.
+bool followsLimit(const Plant& plant, const State& state) {
+  return plant.charger.makesRoom && state.acInput == AcInput::generator;
+}
+
 /// The next multiple of the output grid, or the end.
 double nextCap_s(const Plant& plant, const State& state) {
-  const double next_s = (std::floor(state.time_s / plant.step_s + 1e-9) + 1.0) * plant.step_s;
+  const double next_s = nextOnGrid_s(state.time_s, plant.step_s);
   return std::min(next_s, plant.span_s);
 }
 
@@ -45,6 +55,8 @@ void enterNextSegment(const Plant& plant, State& state) {
 
 Instant nextInstant(const Plant& plant, const State& state) {
   Instant earliest{nextCap_s(plant, state), false};
+  if (followsLimit(plant, state))
+    earliest.at_s = std::min(earliest.at_s, nextOnGrid_s(state.time_s, kOutdoorGrid_s));
   for (const SourceState& source : state.sources) {
     keepEarliest(earliest, source.overloadTripAt_s);
     keepEarliest(earliest, source.resetAt_s);
@@ -60,6 +72,7 @@ Instant nextInstant(const Plant& plant, const State& state) {
     keepEarliest(earliest, state.reconnectFrom_s);
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
     keepEarliest(earliest, nextCompressorInstant_s(state, i));
+  keepEarliest(earliest, state.charger.nextStepAt_s);
   offerSunKnot(plant, state, earliest);
   return earliest;
 }
@@ -99,6 +112,8 @@ bool isDue(Who who, int index, const Plant& plant, const State& state) {
       return phaseEndIsDue(state, index);
     case Who::compressorStart:
       return compressorStartIsDue(state, index);
+    case Who::chargerStep:
+      return state.time_s >= state.charger.nextStepAt_s;
     case Who::sunKnot:
       return state.time_s >= startOf(plant.sun, state.sun + 1);
     default:
@@ -153,6 +168,8 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
       return endPhase(plant, state, event.index);
     case Who::compressorStart:
       return startCompressor(state, event.index, recorder);
+    case Who::chargerStep:
+      return stepCharger(plant, state);
     case Who::sunKnot:
       ++state.sun;
       return;
@@ -179,6 +196,7 @@ const char* nameOf(Who who) {
                                          "overload",
                                          "compressor cycle",
                                          "compressor start",
+                                         "charger ramp",
                                          "sun"};
   return kNames[static_cast<int>(who)];
 }

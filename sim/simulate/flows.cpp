@@ -140,18 +140,22 @@ const SunPiece& sunPiece(const Plant& plant, const State& state) {
   return plant.sun[state.sun];
 }
 
+/// What the source behind the transfer switch can carry.
+double inputLimit_VA(const Plant& plant, const State& state, double time_s) {
+  return state.acInput == AcInput::shore ? plant.sources[static_cast<int>(Source::shore)].limit_VA
+                                         : generatorLimit_VA(plant, time_s);
+}
+
 Terminals terminalsAt(const Plant& plant, const State& state, const Demand& demand,
                       double middle_s) {
   Terminals terminals{demand.battery_W, demand.inverterDc_W, plant.cableLoop_ohm, 0, 0, 0, 0};
   const SunPiece& sun = sunPiece(plant, state);
   terminals.sun_W = std::max(0.0, sun.output_W + sun.outputSlope_W_s * (middle_s - sun.start_s));
   if (plant.hasCharger && state.acInput != AcInput::none) {
-    terminals.charger_A = plant.charger.outputCurrent_A;
+    terminals.charger_A = state.charger.share * plant.charger.outputCurrent_A;
     terminals.charger_W = outputLimit_W(plant.charger);
-    if (state.acInput == AcInput::shore) {
-      // The charger takes what the shore cord has left beside the loads.
-      const double left_VA =
-          plant.sources[static_cast<int>(Source::shore)].limit_VA - apparent_VA(demand.onInput);
+    if (state.acInput == AcInput::shore || plant.charger.makesRoom) {
+      const double left_VA = inputLimit_VA(plant, state, middle_s) - demand.onInput_VA;
       terminals.charger_W = std::clamp(
           left_VA * plant.charger.efficiency * plant.charger.powerFactor, 0.0, terminals.charger_W);
     }

@@ -11,6 +11,15 @@ SourceState& sourceOf(State& state, int source) {
   return state.sources[static_cast<std::size_t>(source)];
 }
 
+/// A charger that has just got its supply begins its ramp.
+void connectCharger(const Plant& plant, State& state) {
+  state.charger = {};
+  if (state.acInput == AcInput::none || plant.charger.ramp_s == 0.0)
+    return;
+  state.charger.share = rampShare(0);
+  state.charger.nextStepAt_s = state.time_s + plant.charger.ramp_s / kRampSteps;
+}
+
 double load_VA(int source, const Plant& plant, const State& state, const Flows& now) {
   switch (static_cast<Source>(source)) {
     case Source::inverter:
@@ -84,6 +93,17 @@ void resetSource(int source, State& state, Recorder& recorder) {
   logEvent(recorder, state, EventKind::sourceReset, source);
 }
 
+void stepCharger(const Plant& plant, State& state) {
+  ChargerState& now = state.charger;
+  ++now.step;
+  if (now.step == kRampSteps) {
+    now = {};
+    return;
+  }
+  now.share = rampShare(now.step);
+  now.nextStepAt_s = state.time_s + plant.charger.ramp_s / kRampSteps;
+}
+
 bool transferIsDue(const Plant& plant, const State& state) {
   if (state.acInput != wantedInput(plant, state))
     return true;
@@ -105,6 +125,7 @@ void transfer(const Plant& plant, State& state, Recorder& recorder) {
   }
   if (!switched)
     return;
+  connectCharger(plant, state);
   if (before == AcInput::shore)
     logEvent(recorder, state, EventKind::shoreLeft);
   if (state.acInput == AcInput::shore)

@@ -109,6 +109,8 @@ inline void drawCharging(Draws& draws, Plant& plant) {
     plant.charger.powerFactor = draws.between(0.6, 1.0);
     if (draws.coin())
       plant.charger.inputLimit_VA = draws.between(200.0, 1500.0);
+    plant.charger.ramp_s = draws.coin() ? 0.0 : draws.between(5.0, 300.0);
+    plant.charger.makesRoom = draws.coin();
   }
   if (draws.coin() && draws.coin()) {
     const Interval hours = randomHours(draws, plant);

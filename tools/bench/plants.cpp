@@ -77,7 +77,7 @@ inverter:
   efficiency: [[10 %, 88 %], [50 %, 93 %], [100 %, 90 %]]
   idle: 22 W
   cutoff: 21 V
-charger: {output_current: 50 A, efficiency: 88 %, power_factor: 95 %}
+charger: {output_current: 50 A, efficiency: 88 %, power_factor: 95 %, ramp: 0 s}
 solar: [{name: roof, rated: 900 W, tilt: 0 deg}]
 generator:
   continuous: 4000 W
@@ -123,7 +123,7 @@ inverter:
   efficiency: [[10 %, 88 %], [50 %, 93 %], [100 %, 90 %]]
   idle: 15 W
   cutoff: 21 V
-charger: {output_current: 50 A, efficiency: 88 %, power_factor: 95 %}
+charger: {output_current: 50 A, efficiency: 88 %, power_factor: 95 %, ramp: 0 s}
 solar: [{name: field, rated: 1700 W, tilt: 25 deg, facing: 180 deg, mounting: rack}]
 generator:
   continuous: 3000 W

@@ -5,8 +5,9 @@
 ///     P_in = P_out / eta       S_in = P_in / pf
 ///
 /// Typical, from memory: efficiency 0.85..0.93; power factor 0.95 and above where corrected,
-/// 0.6..0.7 where not. The power factor loads the source's volt-amperes, never its watts or its
-/// fuel.
+/// 0.6..0.7 where not; 30 s to 2 min from connection to full output, `common practice, no source`
+/// (small sets stall where the whole load comes at once). The power factor loads the source's
+/// volt-amperes, never its watts or its fuel.
 namespace nightbank {
 
 struct ChargerParams {
@@ -14,7 +15,19 @@ struct ChargerParams {
   double efficiency = 0.88;      ///< (0, 1], direct-current output / alternating-current input
   double powerFactor = 0.95;     ///< (0, 1]
   double inputLimit_VA = 1e300;  ///< > 0, set on the charger or by its breaker
+  double ramp_s = 0.0;           ///< >= 0, from its connection to full output
+  bool makesRoom = false;        ///< takes only what the generator has left beside the loads
 };
+
+/// A ramp is walked in this many equal steps.
+inline constexpr int kRampSteps = 5;
+
+/// Share of the full output on step 0 .. kRampSteps - 1 of the ramp, 0..1. A charger's output rises
+/// in a straight line; each step holds the line's mean over it, so that charge and energy of the
+/// whole ramp are the line's own.
+constexpr double rampShare(int step) noexcept {
+  return (step + 0.5) / kRampSteps;
+}
 
 /// @throws std::invalid_argument naming the first member that is out of its range
 void validate(const ChargerParams& params);

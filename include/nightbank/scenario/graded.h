@@ -37,6 +37,8 @@ struct Word {
   bool given = false;
 };
 
+enum class YesNo : std::uint8_t { no, yes };
+
 /// Spans of the clock; nullopt: not given.
 using Hours = std::optional<std::vector<ClockSpan>>;
 

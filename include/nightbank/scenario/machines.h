@@ -45,6 +45,8 @@ struct Charger {
   Graded efficiency;
   Graded powerFactor;
   CurrentAt inputLimit_A;
+  Graded ramp_s;          ///< from connection to full output
+  Word<YesNo> makesRoom;  ///< takes only what the generator has left beside the loads
 };
 
 enum class Mounting { rack, raised, close, glued };

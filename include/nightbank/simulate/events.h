@@ -30,6 +30,7 @@ enum class Who : std::uint8_t {
   overloadEnds,       ///< guard, by source
   phaseEnd,           ///< timer, by unit: the cycle's "on" or "off" part is over
   compressorStart,    ///< timer or instant, by unit: called for, fed, not locked
+  chargerStep,        ///< timer: the charger's ramp
   sunKnot,            ///< instant: next linear piece of the sun
 };
 inline constexpr int kWhos = static_cast<int>(Who::sunKnot) + 1;

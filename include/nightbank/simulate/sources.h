@@ -23,6 +23,9 @@ void beginOverload(int source, const Plant& plant, State& state, const Flows& no
 void tripSource(int source, State& state, Recorder& recorder);
 void resetSource(int source, State& state, Recorder& recorder);
 
+/// The next step of the charger's ramp, or its end.
+void stepCharger(const Plant& plant, State& state);
+
 /// Whether the switch, or the feed of a unit, differs from what the sources now allow.
 bool transferIsDue(const Plant& plant, const State& state);
 void transfer(const Plant& plant, State& state, Recorder& recorder);

@@ -32,6 +32,13 @@ struct AirConditionerState {
   Feed feed = Feed::none;
 };
 
+/// Where the charger stands on its ramp.
+struct ChargerState {
+  double share = 1.0;               ///< of its full output
+  double nextStepAt_s = kNoTime_s;  ///< of the ramp
+  int step = 0;
+};
+
 struct EngineState {
   double startedAt_s = 0.0;
   double modeEnd_s = kNoTime_s;  ///< end of warm-up or cool-down
@@ -65,6 +72,7 @@ struct State {
   bool inverterCutOff = false;
   bool floorReached = false;
   AcInput acInput = AcInput::none;
+  ChargerState charger;
   EngineState engine;
   std::array<SourceState, kSources> sources;
   std::array<AirConditionerState, kMaxAirConditioners> airConditioners;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <string>
 #include <type_traits>
 
@@ -124,6 +125,9 @@ Line word(std::string_view key, std::span<const std::string_view> words, std::st
   made.word = &kWordAccess<typename MemberOf<decltype(M)>::Type>;
   return made;
 }
+
+/// The words of a Word<YesNo>.
+inline constexpr std::array<std::string_view, 2> kNoYes = {"no", "yes"};
 
 /// Any other kind with one member.
 template <auto M>
