@@ -63,6 +63,8 @@ void validate(const GeneratorParams& params) {
                   "a finite number");
   detail::require(std::isfinite(params.heat.above), "heat threshold", params.heat.above,
                   "a finite number");
+  detail::require(params.ratingLeft > 0.0 && params.ratingLeft <= 1.0, "rating left on the fuel",
+                  params.ratingLeft, "above 0, up to 1");
   detail::require(std::isfinite(params.elevation_m), "elevation", params.elevation_m,
                   "a finite number");
 }
@@ -86,12 +88,21 @@ FuelLine fitFuelLine(double continuous_W, std::span<const LoadBurn> points, doub
   return {.noLoad_m3_s = line.atZero, .perWatt_m3_J = line.slope / continuous_W};
 }
 
+FuelLine atFixedSpeed(const FuelLine& line, double continuous_W, double noLoadShare) {
+  detail::requirePositive("generator power", continuous_W);
+  detail::require(noLoadShare >= 0.0 && noLoadShare < 1.0, "no-load share of the fuel rate",
+                  noLoadShare, "0 up to 1, 1 excluded");
+  const double full_m3_s = fuelRate_m3_s(line, continuous_W);
+  const double noLoad_m3_s = std::max(line.noLoad_m3_s, noLoadShare * full_m3_s);
+  return {noLoad_m3_s, (full_m3_s - noLoad_m3_s) / continuous_W};
+}
+
 double deratingFactor(const GeneratorParams& params, double outdoor_degC) noexcept {
   return factor(params.altitude, params.elevation_m) * factor(params.heat, outdoor_degC);
 }
 
 double deratedPower_W(const GeneratorParams& params, double outdoor_degC) noexcept {
-  return params.continuous_W * deratingFactor(params, outdoor_degC);
+  return params.continuous_W * params.ratingLeft * deratingFactor(params, outdoor_degC);
 }
 
 }  // namespace nightbank

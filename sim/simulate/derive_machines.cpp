@@ -9,19 +9,12 @@
 namespace nightbank {
 namespace {
 
-/// Share of full-load fuel that an engine burns without load, where only one rate is known.
-/// Range 0.2 (low-idle throttle) to 0.6 (fixed speed); bench notes say 0.3 to 0.6.
-/// `common practice, no source`.
-constexpr double kNoLoadShare = 0.30;
+/// Share of full-load fuel that an engine burns without load, where only one rate is known: figures
+/// are printed with throttle by load (0.19 of a set with both ends printed, from memory).
+constexpr double kNoLoadShare = 0.20;
 
-/// Fuel where nothing is known: a 1.6 kW four-stroke set with 0.95 gal that lasts 8.1 h at a
-/// quarter load and 3.2 h at full load, in proportion. From memory.
-FuelLine typicalFuelLine(double continuous_W) {
-  constexpr double kExampleContinuous_W = 1600.0;
-  constexpr double kNoLoad_m3_s = 0.057420 * kUsGallon_m3 / kHour_s;
-  constexpr double kPerWatt_m3_J = 0.149659 * kUsGallon_m3 / kKilowattHour_J;
-  return {kNoLoad_m3_s * continuous_W / kExampleContinuous_W, kPerWatt_m3_J};
-}
+/// The same at fixed speed: 0.5 to 0.6 of full (bench figures; 0.3 to 0.6 seen).
+constexpr double kFixedSpeedShare = 0.55;
 
 FuelLine fuelLineOf(const scenario::Generator& generator) {
   const double continuous_W = generator.continuous_W.value;
@@ -34,8 +27,10 @@ FuelLine fuelLineOf(const scenario::Generator& generator) {
       for (const scenario::TankTime& time : fuel.tankLasts)
         points.push_back({time.load.value, fuel.tank_m3.value / time.for_s.value});
   }
-  return points.empty() ? typicalFuelLine(continuous_W)
-                        : fitFuelLine(continuous_W, points, kNoLoadShare);
+  const FuelLine line = fitFuelLine(continuous_W, points, kNoLoadShare);
+  return generator.throttle.value == scenario::Throttle::fixedSpeed
+             ? atFixedSpeed(line, continuous_W, kFixedSpeedShare)
+             : line;
 }
 
 DeratingSlope slopeOf(const scenario::Slope& slope) {
@@ -108,6 +103,8 @@ void deriveGenerator(const scenario::Scenario& scenario, Plant& plant) {
   }
   if (scenario.site && scenario.site->elevation_m.known())
     plant.generator.elevation_m = scenario.site->elevation_m.value;
+  if (generator.fuel && generator.fuel->ratingLeft.known())
+    plant.generator.ratingLeft = generator.fuel->ratingLeft.value;
   if (generator.fuel && generator.fuel->tank_m3.known())
     plant.tank_m3 = generator.fuel->tank_m3.value;
   if (generator.rule)

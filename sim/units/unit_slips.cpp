@@ -72,6 +72,7 @@ constexpr std::array kSlips = std::to_array<Slip>({
     {"liter", "L"},
     {"litre", "L"},
     {"gallon", "gal"},
+    {"pound", "lb"},
     {"gph", "gal/h"},
     {"\u00b0", "deg"},
     {"degree", "deg"},

@@ -69,6 +69,10 @@ constexpr std::array kUnits = std::to_array<Unit>({
     {"m3", Dim::volume, 1},
     {"gal", Dim::volume, kUsGallon_m3},
 
+    {"kg", Dim::mass, 1},
+    {"g", Dim::mass, 1, 1e3},
+    {"lb", Dim::mass, kPound_kg},
+
     {"L/h", Dim::volumeRate, 1, 1e3 * kHour_s},
     {"gal/h", Dim::volumeRate, kUsGallon_m3, kHour_s},
 
@@ -136,6 +140,8 @@ std::string_view dimensionName(Dim dim) {
       return "an area";
     case Dim::volume:
       return "a volume";
+    case Dim::mass:
+      return "a mass";
     case Dim::volumeRate:
       return "a rate of flow";
     case Dim::angle:

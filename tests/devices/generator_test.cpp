@@ -75,6 +75,19 @@ TEST(FuelLine, RefusesWhatIsMissingOrOutOfRange) {
   EXPECT_THROW(fitFuelLine(2000.0, level, 0.3), std::invalid_argument);
 }
 
+TEST(FuelLine, AtFixedSpeedHoldsItsFullLoadAndRaisesItsNoLoad) {
+  const FuelLine line{.noLoad_m3_s = 2e-8, .perWatt_m3_J = 8e-11};  // 1e-7 at 1 kW
+  const FuelLine fixed = atFixedSpeed(line, 1000.0, 0.55);
+  EXPECT_NEAR(fixed.noLoad_m3_s, 5.5e-8, 1e-20);
+  EXPECT_NEAR(fuelRate_m3_s(fixed, 1000.0), 1e-7, 1e-20);
+  // One that burns more without load already stays as it is.
+  const FuelLine thirsty = atFixedSpeed(line, 1000.0, 0.1);
+  EXPECT_EQ(thirsty.noLoad_m3_s, line.noLoad_m3_s);
+  EXPECT_NEAR(thirsty.perWatt_m3_J, line.perWatt_m3_J, 1e-24);
+  EXPECT_THROW(atFixedSpeed(line, 0.0, 0.5), std::invalid_argument);
+  EXPECT_THROW(atFixedSpeed(line, 1000.0, 1.0), std::invalid_argument);
+}
+
 GeneratorParams atAltitude(double elevation_m) {
   return {.continuous_W = 1600.0,
           .fuel = {},
@@ -113,6 +126,8 @@ TEST(GeneratorParams, OutOfRangeIsRefused) {
   refused([](GeneratorParams& p) { p.continuous_W = 0.0; });
   refused([](GeneratorParams& p) { p.fuel.noLoad_m3_s = -1e-9; });
   refused([](GeneratorParams& p) { p.fuel.perWatt_m3_J = -1e-12; });
+  refused([](GeneratorParams& p) { p.ratingLeft = 0.0; });
+  refused([](GeneratorParams& p) { p.ratingLeft = 1.01; });
   refused([](GeneratorParams& p) { p.altitude.perUnit = -1e-5; });
   refused([](GeneratorParams& p) { p.heat.perUnit = -1e-3; });
   refused([=](GeneratorParams& p) { p.altitude.above = nan; });

@@ -81,6 +81,9 @@ const Fact kFacts[] = {
     {"1 L", Dim::volume, 1e-3, 0.0},
     {"1 mL", Dim::volume, 1e-6, 0.0},
     {"1 m3", Dim::volume, 1.0, 0.0},
+    {"1 kg", Dim::mass, 1.0, 0.0},
+    {"1 g", Dim::mass, 1e-3, 0.0},
+    {"1 lb", Dim::mass, 0.45359237, kExact},
     {"1 gal", Dim::volume, 231 * 0.0254 * 0.0254 * 0.0254, kExact * 4},  // 231 cubic inches
     {"1 L/h", Dim::volumeRate, 1e-3 / 3600, kExact},
     {"60 gal/h", Dim::volumeRate, 6.309020e-5, kPrinted},  // printed for the gallon per minute

@@ -71,6 +71,7 @@ TEST(Field, KeysThatAreNotUsedYetSaySo) {
   const std::set<std::string> expected = {"air_conditioners.running.outdoor",
                                           "air_conditioners.starting",
                                           "generator.fuel.price",
+                                          "generator.fuel.surge_left",
                                           "generator.surge",
                                           "inverter.surge",
                                           "occupants.count",

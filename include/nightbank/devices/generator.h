@@ -32,6 +32,7 @@ struct GeneratorParams {
   FuelLine fuel;
   DeratingSlope altitude, heat;
   double elevation_m = 0.0;
+  double ratingLeft = 1.0;  ///< (0, 1], share of the nameplate's watts that is left on this fuel
 };
 
 /// @throws std::invalid_argument naming the first member that is out of its range
@@ -51,6 +52,13 @@ struct LoadBurn {
 ///         the fuel does not rise with load
 FuelLine fitFuelLine(double continuous_W, std::span<const LoadBurn> points, double noLoadShare);
 
+/// The line of the same engine held at its full speed: as much fuel at full load, but `noLoadShare`
+/// of it without load (or what the line has, where that is more).
+/// @param continuous_W  nameplate running power [W], > 0
+/// @param noLoadShare   0..1, 1 excluded; fixed-speed petrol sets 0.5 to 0.6 (bench figures; 0.3 to
+///                      0.6 seen), against 0.19 of a set that throttles by load
+FuelLine atFixedSpeed(const FuelLine& line, double continuous_W, double noLoadShare);
+
 /// Fuel burnt at an electrical output. [m3/s]
 inline double fuelRate_m3_s(const FuelLine& line, double power_W) noexcept {
   return line.noLoad_m3_s + line.perWatt_m3_J * power_W;
@@ -58,15 +66,7 @@ inline double fuelRate_m3_s(const FuelLine& line, double power_W) noexcept {
 
 /// Share of the nameplate power that is left at this height and air temperature, 0..1.
 double deratingFactor(const GeneratorParams& params, double outdoor_degC) noexcept;
-/// Running power that is left. [W]
+/// Running power that is left, on this fuel too. [W]
 double deratedPower_W(const GeneratorParams& params, double outdoor_degC) noexcept;
-
-/// Higher heating value of motor petrol: 120,214 BTU per US gallon. [kWh/m3]
-/// Source: US EIA, energy conversion calculators, from memory (its 2018 page, seen, has 120,333).
-/// A lower heating value would be 5 to 7 % less; efficiencies here are all on the higher one.
-inline constexpr double kPetrol_kWh_m3 = 35.2312 / kUsGallon_m3;
-/// Higher heating value of liquid propane: 91,452 BTU per US gallon, same source and mark (2018,
-/// seen: 91,333). [kWh/m3]
-inline constexpr double kPropane_kWh_m3 = 26.8019 / kUsGallon_m3;
 
 }  // namespace nightbank

@@ -79,6 +79,7 @@ struct Slope {
 };
 
 struct Derating {
+  Graded rule;  ///< number of a published rule that sets both slopes
   Slope altitude;
   Slope heat;
 };
@@ -97,7 +98,10 @@ struct BurnRate {
 
 struct Fuel {
   Word<FuelKind> kind;
-  Graded tank_m3;
+  Graded ratingLeft;   ///< share of the running watts that is left on it
+  Graded surgeLeft;    ///< share of the surge ratings
+  Graded tank_m3;      ///< or
+  Graded cylinder_kg;  ///< of propane
   std::vector<TankTime> tankLasts;
   std::vector<BurnRate> burns;
   Graded price_per_m3;  ///< in the scenario's currency
@@ -117,8 +121,12 @@ struct GeneratorRule {
   std::optional<QuietRule> inQuietHoursBelow;  ///< in_quiet_hours: {start_below: 35 %}
 };
 
+/// What the engine's speed follows.
+enum class Throttle { byLoad, fixedSpeed };
+
 struct Generator {
   Graded continuous_W;
+  Word<Throttle> throttle;
   std::vector<Surge> surge;
   std::optional<Derating> derating;
   std::optional<Fuel> fuel;

@@ -14,8 +14,20 @@ inline constexpr double kBtu_J = 1055.05585262;   ///< exact, international tabl
 inline constexpr double kBtuPerHour_W = kBtu_J / kHour_s;
 inline constexpr double kUsGallon_m3 = 3.785411784e-3;  ///< exact, 231 in3
 inline constexpr double kLitre_m3 = 1e-3;
-inline constexpr double kFoot_m = 0.3048;  ///< exact
-inline constexpr double kInch_m = 0.0254;  ///< exact
+inline constexpr double kPound_kg = 0.45359237;  ///< exact
+inline constexpr double kFoot_m = 0.3048;        ///< exact
+inline constexpr double kInch_m = 0.0254;        ///< exact
+
+/// Higher heating value of motor petrol: 120,214 BTU per US gallon. [kWh/m3]
+/// Source: US EIA, energy conversion calculators, from memory (its 2018 page, seen, has 120,333).
+/// A lower heating value would be 5 to 7 % less; efficiencies here are all on the higher one.
+inline constexpr double kPetrol_kWh_m3 = 35.2312 / kUsGallon_m3;
+/// Higher heating value of liquid propane: 91,452 BTU per US gallon, same source and mark (2018,
+/// seen: 91,333). [kWh/m3]
+inline constexpr double kPropane_kWh_m3 = 26.8019 / kUsGallon_m3;
+/// Density of liquid propane: 4.24 lb per US gallon (seen in trade tables): 20 lb are 4.72 gal.
+inline constexpr double kPropane_kg_m3 = 4.24 * kPound_kg / kUsGallon_m3;
+
 inline constexpr double kStandardPressure_Pa = 101325.0;
 inline constexpr double kZeroCelsius_K = 273.15;
 

@@ -29,6 +29,7 @@ enum class Dim {
   length,              ///< m, written m, cm, mm, km, ft, in
   area,                ///< m2, written m2, cm2, mm2, ft2, in2
   volume,              ///< m3, written L, mL, m3, gal (US)
+  mass,                ///< kg, also g, lb
   volumeRate,          ///< m3/s, written L/h, gal/h
   angle,               ///< deg
   irradiance,          ///< W/m2

@@ -2,7 +2,6 @@
 #include <array>
 
 #include "build.h"
-#include <fmt/format.h>
 
 #include "nightbank/units/constants.h"
 
@@ -11,7 +10,7 @@ namespace {
 
 using namespace build;
 
-constexpr std::array<std::string_view, 2> kFuels = {"petrol", "propane"};
+constexpr std::array<std::string_view, 2> kThrottles = {"by_load", "fixed_speed"};
 constexpr std::array<std::string_view, 2> kInQuietHours = {"never", "at_cutoff"};
 
 void fillDerating(const Scenario&, Generator& generator) {
@@ -24,64 +23,12 @@ void fillFuel(const Scenario&, Generator& generator) {
     generator.fuel.emplace();
 }
 
-// Makers' manuals disagree: 3.5 % per 1000 ft from sea level with 1 % per 10 degF above 77 degF, or
-// 3 % per 500 m above 1000 m with 3 % per 5 K above 40 degC. The first is the harder one.
-void fillAltitude(const Scenario&, Derating& derating) {
-  if (!derating.altitude.given)
-    derating.altitude = {0.035 / (1000 * kFoot_m), 0.0, Grade::typical, false};
-}
-
-void fillHeat(const Scenario&, Derating& derating) {
-  if (!derating.heat.given)
-    derating.heat = {0.01 * 1.8 / 10, fahrenheit_degC(77), Grade::typical, false};
-}
-
-std::string otherAltitude(const Scenario&, const Derating&) {
-  return "3 % per 500 m above 1000 m typical";
-}
-
-std::string otherHeat(const Scenario&, const Derating&) {
-  return "3 % per 5 K above 40 degC typical";
-}
-
-const Generator* ownerOf(const Scenario& scenario, const Fuel& fuel) {
-  const bool isOwner =
-      scenario.generator && scenario.generator->fuel && &*scenario.generator->fuel == &fuel;
-  return isOwner ? &*scenario.generator : nullptr;
-}
-
-// A 1.6 kW four-stroke set with throttle by load: 0.117 gal/h at a quarter, 0.297 gal/h at rated
-// load (from memory), scaled by rated power.
-// `share`: of the usual rates.
-std::vector<BurnRate> typicalBurns(double continuous_W, double share) {
-  std::vector<BurnRate> burns;
-  for (const auto& [load, rate_gal_h] : {std::pair{0.25, 0.117284}, std::pair{1.0, 0.296875}}) {
-    BurnRate rate;
-    rate.load.value = load;
-    rate.rate_m3_s.value = share * continuous_W / 1600.0 * rate_gal_h * kUsGallon_m3 / kHour_s;
-    burns.push_back(rate);
-  }
-  return burns;
-}
-
-void fillBurns(const Scenario& soFar, Fuel& fuel) {
-  const Generator* owner = ownerOf(soFar, fuel);
-  if (owner != nullptr && fuel.burns.empty() && fuel.tankLasts.empty())
-    fuel.burns = typicalBurns(owner->continuous_W.value, 1.0);
-}
-
-// With the engine at fixed speed: 30 % more at half load (bench figures of a no-load share of 0.5
-// to 0.6 against 0.2). Of weight only where a tank can run dry.
-std::string otherBurns(const Scenario& soFar, const Fuel& fuel) {
-  const Generator* owner = ownerOf(soFar, fuel);
-  if (owner == nullptr || !fuel.tank_m3.given)
-    return "";
-  std::string text;
-  for (const BurnRate& burn : typicalBurns(owner->continuous_W.value, 1.3))
-    text +=
-        fmt::format("{}{{load: {:.10g} %, rate: {:.10g} L/h typical}}", text.empty() ? "" : ", ",
-                    100.0 * burn.load.value, burn.rate_m3_s.value * kHour_s / kLitre_m3);
-  return fmt::format("[{}]", text);
+// Asked of every set that has one; with it off small sets burn a third more at half load. Of weight
+// only where a tank can run dry.
+Typical throttle(const Scenario&, const Generator& generator) {
+  const bool hasTank =
+      generator.fuel && (generator.fuel->tank_m3.given || generator.fuel->cylinder_kg.given);
+  return {0.0, 0.0, hasTank ? 1.0 : 0.0};
 }
 
 double floorOf(const Scenario& scenario) {
@@ -119,6 +66,9 @@ const Spec& specOf<Generator>() {
           value<&Generator::run>("run", Kind::hours, "started by hand at these hours (your plan)"),
           part<&Generator::rule>("rule", "starts and stops it by the bank's state of charge"),
           part<&Generator::fuel>("fuel", "what it burns").filledBy<&fillFuel>(""),
+          word<&Generator::throttle>("throttle", kThrottles,
+                                     "speed by load (low idle) or fixed (switch on the set)")
+              .from<&throttle>("by_load; fixed_speed where there is a tank to run dry"),
           part<&Generator::derating>("derating", "output lost to height and heat (manual)")
               .filledBy<&fillDerating>(""),
           // Common practice, no source.
@@ -179,79 +129,6 @@ const Spec& specOf<QuietRule>() {
       {
           share<&QuietRule::startBelow>("start_below", between(0, 1),
                                         "state of charge at which it starts then (settings)")
-              .required(),
-      },
-      ""};
-  return spec;
-}
-
-template <>
-const Spec& specOf<Derating>() {
-  static const Spec spec{
-      "a derating",
-      {
-          slope<&Derating::altitude>("altitude", Dim::length, "loss with height (manual)")
-              .filledBy<&fillAltitude>(
-                  "3.5 % per 1000 ft above 0 ft, other end 3 % per 500 m above "
-                  "1000 m")
-              .upTo<&otherAltitude>(),
-          slope<&Derating::heat>("heat", Dim::temperature, "loss in heat (manual)")
-              .filledBy<&fillHeat>("1 % per 10 degF above 77 degF, other end 3 % per 5 K above "
-                                   "40 degC")
-              .upTo<&otherHeat>(),
-      },
-      ""};
-  return spec;
-}
-
-template <>
-const Spec& specOf<Fuel>() {
-  static const Spec spec{
-      "fuel",
-      {
-          word<&Fuel::kind>("kind", kFuels, "what the engine burns (label)").byDefault(0, "petrol"),
-          quantity<&Fuel::tank_m3>("tank", Dim::volume, between(0.1 * kLitre_m3, 1),
-                                   "what it holds (manual)"),
-          list<&Fuel::tankLasts>("tank_lasts", "hours on a full tank at a load (manual)")
-              .oneOf(1, 'a'),
-          list<&Fuel::burns>("burns",
-                             "or fuel an hour at a load (manual, refill after a timed run)")
-              .oneOf(1, 'b')
-              .filledBy<&fillBurns>(
-                  "per kW 0.28 L/h at 25 %, 0.70 L/h at 100 % load, up to 30 % more")
-              .upTo<&otherBurns>(),
-          value<&Fuel::price_per_m3>("price", Kind::price, "in your currency (pump)")
-              .unused("nothing is priced yet")
-              .seldom(),
-      },
-      ""};
-  return spec;
-}
-
-template <>
-const Spec& specOf<TankTime>() {
-  static const Spec spec{
-      "a tank time",
-      {
-          share<&TankTime::load>("load", between(0, 1), "share of continuous (manual)").required(),
-          quantity<&TankTime::for_s>("for", Dim::duration, between(kMinute_s, 30 * kDay_s),
-                                     "on a full tank (manual)")
-              .usually("h")
-              .required(),
-      },
-      ""};
-  return spec;
-}
-
-template <>
-const Spec& specOf<BurnRate>() {
-  static const Spec spec{
-      "a burn rate",
-      {
-          share<&BurnRate::load>("load", between(0, 1), "share of continuous (manual)").required(),
-          quantity<&BurnRate::rate_m3_s>("rate", Dim::volumeRate,
-                                         between(1e-3 * kLitre_m3 / kHour_s, 1e-3),
-                                         "fuel at that load (manual)")
               .required(),
       },
       ""};

@@ -159,12 +159,6 @@ const Spec& specOf<Charger>() {
               .typically(0.88, 0.85, 0.93, "88 %, range 85 % to 93 %"),
           current<&Charger::inputLimit_A>("input_limit", above(0, 500),
                                           "most it takes from generator or shore (settings)"),
-          // Common practice, no source: charge current ramps in, so that a small set does not
-          // stall.
-          quantity<&Charger::ramp_s>("ramp", Dim::duration, between(0, kHour_s),
-                                     "from its connection to full output (manual, or time it)")
-              .typically(60, 30, 120, "60 s, range 30 s to 2 min")
-              .seldom(),
           word<&Charger::makesRoom>("makes_room", kNoYes,
                                     "takes only what the generator has left (settings)")
               .byDefault(0, "no"),
@@ -172,6 +166,12 @@ const Spec& specOf<Charger>() {
           share<&Charger::powerFactor>("power_factor", between(0.3, 1),
                                        "loads the generator's volt-amperes (data sheet)")
               .typically(0.95, 0.60, 1.0, "95 %, range 60 % to 100 %")
+              .seldom(),
+          // Common practice, no source: charge current ramps in, so that a small set does not
+          // stall.
+          quantity<&Charger::ramp_s>("ramp", Dim::duration, between(0, kHour_s),
+                                     "from its connection to full output (manual, or time it)")
+              .typically(60, 30, 120, "60 s, range 30 s to 2 min")
               .seldom(),
       },
       ""};

@@ -71,7 +71,10 @@ double loadOf(const Fuel& fuel, std::size_t i) {
 
 void checkFuel(const Rules& rules) {
   const Fuel& fuel = *rules.given.generator->fuel;
-  if (!fuel.tankLasts.empty() && !fuel.tank_m3.given)
+  if (fuel.cylinder_kg.given && fuel.kind.value != FuelKind::propane)
+    rules.error("generator.fuel.cylinder", "generator.fuel.kind",
+                "generator.fuel.cylinder is of propane; expected kind: propane with it");
+  if (!fuel.tankLasts.empty() && !fuel.tank_m3.given && !fuel.cylinder_kg.given)
     rules.error("generator.fuel.tank", "generator.fuel.tank_lasts",
                 "generator.fuel.tank is missing; tank_lasts needs it");
   const std::string list =
