@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstddef>
 #include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -242,6 +243,19 @@ std::string rulesClause(const Telling& telling) {
                      durationText(telling.night.outcome.generator.quiet_s));
 }
 
+// Where the engine is not there for want of a start or of fuel; "" else.
+std::string engineClause(const Telling& telling) {
+  const EngineCounts& counts = telling.night.outcome.generator.counts;
+  if (!std::isnan(counts.gaveUpAt_s))
+    return fmt::format("the engine is given up at {} after {} failed cranks and stays off",
+                       momentText(telling.night.plant, counts.gaveUpAt_s),
+                       telling.night.plant.cranking.givesUpAfter);
+  if (counts.ranDry == 0)
+    return "";
+  return fmt::format("the engine stops for want of fuel {}",
+                     counts.ranDry == 1 ? "once" : fmt::format("{} times", counts.ranDry));
+}
+
 std::vector<std::string> clausesOf(const Telling& telling) {
   const Night& night = telling.night;
   const Judgement& judged = night.judgement;
@@ -264,6 +278,8 @@ std::vector<std::string> clausesOf(const Telling& telling) {
     clauses.push_back(serviceClause(telling));
   if (judged.limit != Limit::quietHours && judged.rules != Level::holds)
     clauses.push_back(rulesClause(telling));
+  if (std::string engine = engineClause(telling); !engine.empty())
+    clauses.push_back(std::move(engine));
   return clauses;
 }
 

@@ -85,6 +85,8 @@ constexpr std::array kRows = std::to_array<Row>({
     {"generator.fuel.rating_left", "generator's output on propane", "look it up in its manual"},
     {"generator.fuel", "generator's fuel use",
      "read the tank's volume and the hours that it lasts off the label, or log your own fills"},
+    {"generator.warm_up", "generator's warm-up", "look into its manual and the settings"},
+    {"generator.cool_down", "generator's cool-down", "look into its manual and the settings"},
     {"generator.overload_trip", "time that the generator carries an overload",
      "look into its manual"},
     {"generator.rule", "generator's start and stop settings",

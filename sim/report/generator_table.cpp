@@ -19,18 +19,21 @@ std::string volumeText(double volume_m3, UnitSystem units) {
   return format(volume_m3, Dim::volume, units);
 }
 
+std::string timesText(int times) {
+  return times == 1 ? "once" : fmt::format("{} times", times);
+}
+
 std::string refuelText(const FuelPlan& plan, UnitSystem units) {
   if (!std::isfinite(plan.tank_m3) || plan.used_m3 <= 0.0)
     return "";
   std::string text = fmt::format(" From a full tank of {}: ", volumeText(plan.tank_m3, units));
   if (plan.refuels == 0)
-    return text + "no refuelling.";
-  text += fmt::format("{} refuelling{}; stop the engine and let it cool before refuelling.",
-                      plan.refuels, plan.refuels == 1 ? "" : "s");
-  if (plan.runOutlastsTank)
-    text +=
-        " One run burns more than the tank holds: it has to stop for fuel on its way, which "
-        "this run leaves out.";
+    text += "no refuelling.";
+  else
+    text += fmt::format("{} refuelling{}; stop the engine and let it cool before refuelling.",
+                        plan.refuels, plan.refuels == 1 ? "" : "s");
+  if (plan.ranDry > 0)
+    text += fmt::format(" It runs dry {}.", timesText(plan.ranDry));
   return text;
 }
 
@@ -42,21 +45,39 @@ std::string costText(const Answer& answer, const FuelPlan& plan) {
   return fmt::format(" Fuel costs {:.2f}{} at the price given.", plan.cost, currency);
 }
 
+// Failed cranks, and what the hours are of the oil's.
+std::string upkeepText(const Answer& answer, const Night& night) {
+  const EngineCounts& counts = night.outcome.generator.counts;
+  std::string text;
+  if (counts.startAttempts > night.outcome.generator.starts)
+    text += fmt::format(" Cranked {}.", timesText(counts.startAttempts));
+  const double oil = oilShare(answer, night);
+  if (std::isfinite(oil))
+    text += fmt::format(" That is {:.0f} % of the {} between changes of oil.", 100.0 * oil,
+                        format(answer.resolved.generator->oilEvery_s.value, Dim::duration));
+  return text;
+}
+
 std::string summary(const Answer& answer, const Night& night, UnitSystem units) {
   const GeneratorOutcome& generator = night.outcome.generator;
   if (night.recorder.runs.empty())
-    return "It does not run.";
+    return generator.counts.startAttempts == 0
+               ? "It does not run."
+               : fmt::format("It does not run, cranked {}.",
+                             timesText(generator.counts.startAttempts));
   const FuelPlan plan = fuelPlan(answer, night);
-  std::string text = fmt::format("{} start{}, {} in all, {} of fuel", generator.starts,
-                                 generator.starts == 1 ? "" : "s", durationText(generator.engine_s),
-                                 volumeText(plan.used_m3, units));
+  std::string text = fmt::format(
+      "{} start{}, {} in all{}, {} of fuel", generator.starts, generator.starts == 1 ? "" : "s",
+      durationText(generator.engine_s),
+      night.plant.sets == 1 ? "" : fmt::format(" summed over {} sets", night.plant.sets),
+      volumeText(plan.used_m3, units));
   if (generator.highestShare > 0.0)
     text += fmt::format("; at most {:.0f} % of what it is worth in that heat and height",
                         100.0 * generator.highestShare);
   text += '.';
   if (generator.quiet_s >= 1.0)
     text += fmt::format(" On outside the allowed hours: {}.", durationText(generator.quiet_s));
-  return text + refuelText(plan, units) + costText(answer, plan);
+  return text + refuelText(plan, units) + costText(answer, plan) + upkeepText(answer, night);
 }
 
 }  // namespace

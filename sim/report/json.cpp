@@ -118,14 +118,23 @@ Json runsOf(const Night& night, const Wh& wh) {
 Json generatorOf(const Answer& answer, const Night& night, const Wh& wh) {
   const GeneratorOutcome& generator = night.outcome.generator;
   const FuelPlan plan = fuelPlan(answer, night);
+  const double oil = oilShare(answer, night);
   return {
       {"hours", decimals(generator.engine_s / kHour_s, 6, "generator.hours")},
       {"starts", generator.starts},
+      {"start_attempts", generator.counts.startAttempts},
+      {"gave_up_at", moment(night.plant, generator.counts.gaveUpAt_s)},
+      {"sets", night.plant.sets},
       {"fuel_L", decimals(generator.fuel_m3 / kLitre_m3, 4, "generator.fuel_L")},
       {"quiet_minutes", decimals(generator.quiet_s / kMinute_s, 4, "generator.quiet_minutes")},
       {"asleep_minutes", decimals(generator.asleep_s / kMinute_s, 4, "generator.asleep_minutes")},
       {"highest_load_share", decimals(generator.highestShare, 6, "generator.highest_load_share")},
       {"refuels", plan.refuels},
+      {"ran_dry", plan.ranDry},
+      {"tank_left_L", std::isfinite(generator.tankLeft_m3)
+                          ? Json(decimals(generator.tankLeft_m3 / kLitre_m3, 4, "tank_left_L"))
+                          : Json()},
+      {"oil_share", std::isfinite(oil) ? Json(decimals(oil, 6, "oil_share")) : Json()},
       {"fuel_cost", std::isfinite(plan.cost) ? Json(decimals(plan.cost, 4, "fuel")) : Json()},
       {"runs", runsOf(night, wh)}};
 }
@@ -218,6 +227,7 @@ Json eventsOf(const Night& night) {
   for (const LoggedEvent& event : night.recorder.events) {
     events.push_back({{"at", moment(night.plant, event.at_s)},
                       {"event", eventWord(event.kind)},
+                      {"reason", eventReasonWord(event)},
                       {"text", eventText(event)},
                       {"soc", decimals(event.soc, 6, "events.soc")}});
   }

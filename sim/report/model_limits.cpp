@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "nightbank/report/fuel.h"
 #include "nightbank/report/warnings.h"
 #include "nightbank/units/calendar.h"
 
@@ -42,8 +41,6 @@ std::vector<Warning> modelLimits(const Answer& answer) {
   }
   say("The bank is taken at 25 degC throughout: cold takes capacity, and a cold or hot bank may "
       "refuse to charge.");
-  if (fuelPlan(answer, answer.night).refuels > 0)
-    say("The stop for refuelling and the cooling before it are not taken out of the runs.");
   return found;
 }
 

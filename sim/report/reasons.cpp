@@ -13,18 +13,23 @@ struct Names {
 };
 
 // In the order of the enumerations.
-constexpr std::array<Names, 4> kReasons{{{"hand", "by hand"},
+constexpr std::array<Names, 6> kReasons{{{"hand", "by hand"},
                                          {"below_start", "below start"},
                                          {"cutoff", "at cut-off"},
-                                         {"quiet_below_start", "below quiet start"}}};
+                                         {"quiet_below_start", "below quiet start"},
+                                         {"low_voltage", "low voltage"},
+                                         {"high_load", "high load"}}};
 
-constexpr std::array<Names, 5> kStops{{{"hand_end", "by hand"},
+constexpr std::array<Names, 8> kStops{{{"hand_end", "by hand"},
                                        {"reached_stop", "stop reached"},
                                        {"window_end", "hours end"},
                                        {"tripped", "overload"},
-                                       {"period_end", "period end"}}};
+                                       {"period_end", "period end"},
+                                       {"low_load", "low load"},
+                                       {"longest_run", "longest run"},
+                                       {"tank_empty", "tank empty"}}};
 
-constexpr std::array<Names, 16> kEvents{{{"floor_reached", "bank down to its floor"},
+constexpr std::array<Names, 20> kEvents{{{"floor_reached", "bank down to its floor"},
                                          {"bank_spent", "bank has nothing left to give"},
                                          {"bank_recovered", "bank gives again"},
                                          {"bank_full", "bank full"},
@@ -39,7 +44,11 @@ constexpr std::array<Names, 16> kEvents{{{"floor_reached", "bank down to its flo
                                          {"generator_stopped", "engine stops"},
                                          {"shore_connected", "shore power connected"},
                                          {"shore_left", "shore power gone"},
-                                         {"source_transferred", "loads change their source"}}};
+                                         {"source_transferred", "loads change their source"},
+                                         {"start_failed", "engine does not start"},
+                                         {"start_given_up", "engine is given up, stays off"},
+                                         {"tank_empty", "tank is empty"},
+                                         {"tank_filled", "tank is filled"}}};
 
 constexpr std::array<std::string_view, kSources> kSourceWords{"inverter", "generator", "shore"};
 
@@ -48,9 +57,14 @@ constexpr bool isOfSource(EventKind kind) {
          kind == EventKind::sourceShutOff;
 }
 
-static_assert(kEvents.size() == static_cast<std::size_t>(EventKind::sourceTransferred) + 1);
-static_assert(kReasons.size() == static_cast<std::size_t>(RunReason::quietBelowStart) + 1);
-static_assert(kStops.size() == static_cast<std::size_t>(StopReason::periodEnd) + 1);
+static_assert(kEvents.size() == static_cast<std::size_t>(EventKind::tankFilled) + 1);
+static_assert(kReasons.size() == static_cast<std::size_t>(RunReason::highLoad) + 1);
+static_assert(kStops.size() == static_cast<std::size_t>(StopReason::tankEmpty) + 1);
+
+constexpr bool isStart(EventKind kind) {
+  return kind == EventKind::generatorStarted || kind == EventKind::startFailed ||
+         kind == EventKind::startGivenUp;
+}
 
 }  // namespace
 
@@ -78,11 +92,28 @@ std::string_view eventWord(EventKind kind) {
   return kEvents.at(static_cast<std::size_t>(kind)).word;
 }
 
+std::string_view eventReasonWord(const LoggedEvent& event) {
+  if (isStart(event.kind))
+    return reasonWord(static_cast<RunReason>(event.index));
+  if (event.kind == EventKind::generatorUnloaded)
+    return stopWord(static_cast<StopReason>(event.index));
+  return "";
+}
+
+std::string_view eventReasonText(const LoggedEvent& event) {
+  if (isStart(event.kind))
+    return reasonText(static_cast<RunReason>(event.index));
+  if (event.kind == EventKind::generatorUnloaded)
+    return stopText(static_cast<StopReason>(event.index));
+  return "";
+}
+
 std::string eventText(const LoggedEvent& event) {
   const std::string_view text = kEvents.at(static_cast<std::size_t>(event.kind)).text;
   if (isOfSource(event.kind))
     return fmt::format("{} {}", kSourceWords.at(event.index), text);
-  return std::string(text);
+  const std::string_view why = eventReasonText(event);
+  return why.empty() ? std::string(text) : fmt::format("{} ({})", text, why);
 }
 
 }  // namespace nightbank::report

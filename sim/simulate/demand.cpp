@@ -1,5 +1,6 @@
 #include "nightbank/simulate/demand.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace nightbank {
@@ -56,6 +57,28 @@ void drawAirConditioners(const Plant& plant, const State& state, Demand& demand)
   }
 }
 
+/// The generator's limit as the inverter goes by it: held over an interval of its grid, at the
+/// lower end, so that what is moved stays the same within a piece.
+double helpedLimit_VA(const Plant& plant, const State& state) {
+  const auto cell = std::min<std::size_t>(state.limitCell, plant.generatorLimit_VA.size() - 2);
+  return std::min(plant.generatorLimit_VA[cell], plant.generatorLimit_VA[cell + 1]);
+}
+
+/// Moves to the inverter what the generator cannot carry, as far as the inverter's own loads leave
+/// it room.
+void helpGenerator(const Plant& plant, const State& state, Demand& demand) {
+  const double load_VA = apparent_VA(demand.onInput);
+  const double limit_VA = helpedLimit_VA(plant, state);
+  if (load_VA <= limit_VA || !inverterIsOn(plant, state))
+    return;
+  const double room_VA = std::max(0.0, plant.sources[static_cast<int>(Source::inverter)].limit_VA -
+                                           apparent_VA(demand.onInverter));
+  const double share = std::min(load_VA - limit_VA, room_VA) / load_VA;
+  demand.onInverter += AcPower{share * demand.onInput.real_W, share * demand.onInput.reactive_VA};
+  demand.onInput = {(1.0 - share) * demand.onInput.real_W,
+                    (1.0 - share) * demand.onInput.reactive_VA};
+}
+
 }  // namespace
 
 bool inverterIsOn(const Plant& plant, const State& state) {
@@ -87,6 +110,8 @@ Demand demandAt(const Plant& plant, const State& state) {
   Demand demand;
   drawLoads(plant, state, demand);
   drawAirConditioners(plant, state, demand);
+  if (plant.inverterHelps && state.acInput == AcInput::generator)
+    helpGenerator(plant, state, demand);
   if (inverterIsOn(plant, state))
     demand.inverterDc_W = inverterDcPower_W(plant.inverter, demand.onInverter.real_W);
   demand.onInverter_VA = apparent_VA(demand.onInverter);

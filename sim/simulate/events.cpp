@@ -46,7 +46,11 @@ void offerSunKnot(const Plant& plant, const State& state, Instant& earliest) {
 }
 
 void enterNextSegment(const Plant& plant, State& state) {
+  const bool mayRunAnew =
+      !plant.segments[state.segment].mayRun && plant.segments[state.segment + 1].mayRun;
   ++state.segment;
+  if (mayRunAnew)
+    forgetRuns(state);
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
     enterSegment(plant, state, i);
 }
@@ -62,12 +66,10 @@ Instant nextInstant(const Plant& plant, const State& state) {
     keepEarliest(earliest, source.resetAt_s);
   }
   keepEarliest(earliest, startOf(plant.segments, state.segment + 1));
-  keepEarliest(earliest, state.engine.modeEnd_s);
-  if (state.engine.mode == EngineMode::running || state.engine.mode == EngineMode::warmingUp)
-    keepEarliest(earliest, std::max(engineUnloadAt_s(state), state.time_s));
-  if (state.engine.mode == EngineMode::off && plant.rule.active &&
-      lastEngineStart_s(plant, state) > state.time_s)
-    keepEarliest(earliest, lastEngineStart_s(plant, state));
+  if (plant.hasGenerator)
+    keepEarliest(earliest, nextEngineInstant_s(plant, state));
+  if (plant.inverterHelps && state.acInput == AcInput::generator)
+    keepEarliest(earliest, (state.limitCell + 1) * kOutdoorGrid_s);
   if (state.inverterCutOff && state.reconnectFrom_s > state.time_s)
     keepEarliest(earliest, state.reconnectFrom_s);
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
@@ -84,6 +86,9 @@ int instances(Who who, const Plant& plant) {
     case Who::overloadBegins:
     case Who::overloadEnds:
       return kSources;
+    case Who::conditionEnds:
+    case Who::conditionBegins:
+      return kConditions;
     case Who::phaseEnd:
     case Who::compressorStart:
       return static_cast<int>(plant.airConditioners.size());
@@ -106,8 +111,13 @@ bool isDue(Who who, int index, const Plant& plant, const State& state) {
       return state.time_s >= state.engine.modeEnd_s;
     case Who::engineUnload:
       return engineUnloadIsDue(state);
+    case Who::tankFilled:
+      return tankFillIsDue(plant, state);
     case Who::transfer:
       return transferIsDue(plant, state);
+    case Who::limitStep:
+      return plant.inverterHelps && state.acInput == AcInput::generator &&
+             state.time_s >= (state.limitCell + 1) * kOutdoorGrid_s;
     case Who::phaseEnd:
       return phaseEndIsDue(state, index);
     case Who::compressorStart:
@@ -148,17 +158,32 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
       return logEvent(recorder, state, EventKind::inverterReconnected);
     case Who::scheduleEdge:
       return enterNextSegment(plant, state);
+    case Who::tankEmpty:
+      return runDry(plant, state, recorder);
     case Who::engineModeEnd:
-      return endEngineMode(state, recorder);
+      return endEngineMode(plant, state, recorder);
+    case Who::conditionEnds:
+      state.engine.conditions[event.index] = {};
+      return;
+    case Who::conditionBegins:
+      return beginCondition(static_cast<Condition>(event.index), plant, state);
     case Who::engineReachedStop:
       state.engine.reachedStop = true;
       return;
     case Who::engineUnload:
       return unloadEngine(plant, state, recorder);
+    case Who::engineRearmed:
+      state.engine.satisfied = false;
+      return;
+    case Who::tankFilled:
+      return fillTank(plant, state, recorder);
     case Who::engineStart:
       return startEngine(plant, state, recorder);
     case Who::transfer:
       return transfer(plant, state, recorder);
+    case Who::limitStep:
+      state.limitCell = static_cast<std::uint32_t>(state.time_s / kOutdoorGrid_s + 1e-9);
+      return;
     case Who::overloadBegins:
       return beginOverload(event.index, plant, state, now, recorder);
     case Who::overloadEnds:
@@ -187,11 +212,17 @@ const char* nameOf(Who who) {
                                          "trip reset",
                                          "inverter reconnection",
                                          "schedule",
+                                         "fuel tank",
                                          "generator engine",
+                                         "generator's start condition",
+                                         "generator's start condition",
                                          "generator stop",
                                          "generator unload",
+                                         "generator rule",
+                                         "refuelling",
                                          "generator start",
                                          "transfer switch",
+                                         "inverter beside the generator",
                                          "overload",
                                          "overload",
                                          "compressor cycle",

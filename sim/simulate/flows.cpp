@@ -239,8 +239,15 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   return flows;
 }
 
+double engineFuel_m3_s(const Plant& plant, const State& state, const Flows& flows) {
+  const bool loaded = state.acInput == AcInput::generator;
+  return fuelRate_m3_s(plant.generator.fuel, loaded ? flows.input.real_W : 0.0);
+}
+
 void advance(const Plant& plant, State& state, const Flows& flows, double span_s) {
   state.bank = advanced(plant.bank, state.bank, flows.bankCurrent_A, span_s);
+  if (state.engine.mode != EngineMode::off)
+    state.engine.fuel_m3 -= engineFuel_m3_s(plant, state, flows) * span_s;
   state.time_s += span_s;
 }
 

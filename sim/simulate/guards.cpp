@@ -68,6 +68,8 @@ double stopGuard(const Plant& plant, const State& state) {
   const EngineState& engine = state.engine;
   if (engine.mode != EngineMode::running || engine.reason == RunReason::hand || engine.reachedStop)
     return kNotWatched;
+  if (engine.reason == RunReason::highLoad)
+    return counts(state, Condition::lowLoad) ? -1.0 : kNotWatched;
   return state.bankFull ? -1.0 : plant.rule.stopAbove - state.bank.soc;
 }
 
@@ -129,8 +131,16 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
       return recoveredGuard(plant, state);
     case Who::inverterReconnect:
       return reconnectGuard(plant, state, now);
+    case Who::tankEmpty:
+      return tankGuard(state);
+    case Who::conditionEnds:
+      return conditionEndsGuard(static_cast<Condition>(index), plant, state, demand, now);
+    case Who::conditionBegins:
+      return conditionBeginsGuard(static_cast<Condition>(index), plant, state, demand, now);
     case Who::engineReachedStop:
       return stopGuard(plant, state);
+    case Who::engineRearmed:
+      return rearmedGuard(plant, state);
     case Who::engineStart:
       return engineStartGuard(plant, state);
     case Who::overloadBegins:
@@ -156,7 +166,16 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
   note(Who::bankRecovered, recoveredGuard(plant, state));
   note(Who::inverterReconnect, reconnectGuard(plant, state, now));
   if (plant.hasGenerator) {
+    note(Who::tankEmpty, tankGuard(state));
     note(Who::engineReachedStop, stopGuard(plant, state));
+    note(Who::engineRearmed, rearmedGuard(plant, state));
+    if (watchesConditions(plant.rule)) {
+      for (int i = 0; i < kConditions; ++i) {
+        const auto condition = static_cast<Condition>(i);
+        note(Who::conditionEnds, conditionEndsGuard(condition, plant, state, demand, now));
+        note(Who::conditionBegins, conditionBeginsGuard(condition, plant, state, demand, now));
+      }
+    }
     note(Who::engineStart, engineStartGuard(plant, state));
   }
   for (int i = 0; i < kSources; ++i) {

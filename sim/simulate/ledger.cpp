@@ -95,9 +95,9 @@ void bookEngine(Ledger& ledger, Recorder& recorder, const Plant& plant, const St
     return;
   const bool loaded = before.acInput == AcInput::generator;
   const double power_W = loaded ? flows.input.real_W : 0.0;
-  const double fuel_m3 = fuelRate_m3_s(plant.generator.fuel, power_W) * span_s;
+  const double fuel_m3 = engineFuel_m3_s(plant, before, flows) * span_s;
   const Segment& segment = plant.segments[before.segment];
-  ledger.generator.engine_s += span_s;
+  ledger.generator.engine_s += plant.sets * span_s;
   ledger.generator.fuel_m3 += fuel_m3;
   ledger.generator.quiet_s += segment.mayRun ? 0.0 : span_s;
   ledger.generator.asleep_s += segment.asleep ? span_s : 0.0;

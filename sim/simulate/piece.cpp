@@ -90,7 +90,8 @@ double locate(const Plant& plant, const Moment& from, double span_s, double atSt
   return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
 }
 
-/// What can happen inside a piece. The loads of inverter and shore change only between pieces.
+/// What can happen inside a piece. The loads of inverter and shore change only between pieces, and
+/// with them the conditions that hang on loads.
 constexpr Event kWithinPiece[] = {
     {Who::inverterCutOff},
     {Who::bankSpent},
@@ -99,7 +100,11 @@ constexpr Event kWithinPiece[] = {
     {Who::bankTakesCharge},
     {Who::bankRecovered},
     {Who::inverterReconnect},
+    {Who::tankEmpty},
+    {Who::conditionEnds, static_cast<std::uint8_t>(Condition::lowVoltage)},
+    {Who::conditionBegins, static_cast<std::uint8_t>(Condition::lowVoltage)},
     {Who::engineReachedStop},
+    {Who::engineRearmed},
     {Who::engineStart},
     {Who::overloadBegins, static_cast<std::uint8_t>(Source::generator)},
     {Who::overloadEnds, static_cast<std::uint8_t>(Source::generator)}};

@@ -41,6 +41,7 @@ void reset(Recorder& recorder, const Plant& plant) {
   recorder.runs.clear();
   recorder.runIsOpen = false;
   recorder.pieces.clear();
+  recorder.engine = {};
   recorder.sources = {};
   recorder.airConditioners.assign(plant.airConditioners.size(), {});
   recorder.loads_J.assign(plant.loads.size(), 0.0);

@@ -43,6 +43,7 @@ struct ChatterWatch {
 State initialState(const Plant& plant) {
   State state;
   state.bank = restedBank(plant.bank, plant.startSoc);
+  state.engine.fuel_m3 = plant.tank_m3;
   state.acInput = wantedInput(plant, state);
   // The air conditioners find their supply without having lost one: no restart delay at the start.
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
@@ -121,6 +122,8 @@ struct Run {
     outcome.energy_J = ledger.energy_J;
     outcome.generator = ledger.generator;
     outcome.generator.starts = static_cast<int>(recorder.runs.size());
+    outcome.generator.tankLeft_m3 = end.engine.fuel_m3;
+    outcome.generator.counts = recorder.engine;
     outcome.sources = recorder.sources;
     outcome.span_s = end.time_s;
     outcome.bank = bankOutcome(plant, ledger, end, outcome.bank);

@@ -59,12 +59,14 @@ void expectComplete(const Spec& spec, const void* part, const std::string& path)
 
 TEST_F(Resolve, EveryTypicalValueIsThere) {
   for (const std::string_view chemistry : {"flooded", "agm", "gel", "lfp"}) {
-    Scenario night = with(brief, {{"bank.chemistry", std::string(chemistry)},
-                                  {"generator", "{continuous: 1600 W, rule: {}}"},
-                                  {"charger.output_current", "40 A"},
-                                  {"shore.hours", "09:00-15:00"},
-                                  {"weather.constant.peak_sun_hours", "5 h"},
-                                  {"solar", "[{name: roof, rated: 400 W}]"}});
+    Scenario night = with(
+        brief,
+        {{"bank.chemistry", std::string(chemistry)},
+         {"generator", "{continuous: 1600 W, rule: {start_below: 60 %, start_above_load: 1 kW}}"},
+         {"charger.output_current", "40 A"},
+         {"shore.hours", "09:00-15:00"},
+         {"weather.constant.peak_sun_hours", "5 h"},
+         {"solar", "[{name: roof, rated: 400 W}]"}});
     night = resolve(night);
     expectComplete(specOf<Scenario>(), &night, std::string(chemistry));
     EXPECT_EQ(night.generator->fuel->burns.size(), 2U);

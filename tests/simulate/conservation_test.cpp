@@ -141,7 +141,9 @@ TEST(Conservation, EngineRunsOutsideItsHoursOnlyWhereSomebodySaidSo) {
       const double outside_s =
           secondsIn(drawn.plant, run.from_s, run.to_s, [](const Segment& s) { return !s.mayRun; });
       quiet_s += outside_s;
-      if (run.reason == RunReason::belowStart) {
+      const bool quiet =
+          run.reason == RunReason::cutoff || run.reason == RunReason::quietBelowStart;
+      if (!quiet && run.reason != RunReason::hand) {
         EXPECT_LE(outside_s, 1e-6) << "from " << run.from_s;
       }
       if (run.reason == RunReason::hand) {
@@ -151,7 +153,7 @@ TEST(Conservation, EngineRunsOutsideItsHoursOnlyWhereSomebodySaidSo) {
             << "from " << run.from_s;
       }
       if (drawn.plant.rule.quiet == QuietBehaviour::never) {
-        EXPECT_TRUE(run.reason == RunReason::hand || run.reason == RunReason::belowStart);
+        EXPECT_FALSE(quiet);
       }
       quietRuns += outside_s > 1.0 ? 1 : 0;
     }
@@ -178,6 +180,70 @@ TEST(Conservation, FuelIsTheLineOverEngineHoursAndEnergy) {
     EXPECT_NEAR(fuel_m3, generator.fuel_m3, 1e-12);
     EXPECT_NEAR(runs_J, energy_J, 1e-3);
     EXPECT_EQ(static_cast<std::size_t>(generator.starts), drawn.night.recorder.runs.size());
+  });
+}
+
+TEST(Conservation, TankHoldsWhatWasFilledLessWhatWasBurnt) {
+  int ranDry = 0;
+  onEveryPlant([&](const Drawn& drawn) {
+    const GeneratorOutcome& generator = drawn.night.outcome.generator;
+    if (!std::isfinite(drawn.plant.tank_m3))
+      return;
+    EXPECT_GE(generator.tankLeft_m3, 0.0);
+    EXPECT_LE(generator.tankLeft_m3, drawn.plant.tank_m3);
+    // Every filling tops up at least half a tank, so the fuel lies between its bounds.
+    EXPECT_LE(generator.fuel_m3, (1 + generator.counts.refuels) * drawn.plant.tank_m3 + 1e-9);
+    EXPECT_GE(generator.fuel_m3, 0.5 * generator.counts.refuels * drawn.plant.tank_m3);
+    if (generator.counts.refuels == 0) {
+      EXPECT_NEAR(generator.fuel_m3, drawn.plant.tank_m3 - generator.tankLeft_m3, 1e-10);
+    }
+    if (!drawn.plant.refuels) {
+      EXPECT_EQ(generator.counts.refuels, 0);
+    }
+    ranDry += generator.counts.ranDry;
+  });
+  EXPECT_GT(ranDry, 50);
+}
+
+TEST(Conservation, TankIsFilledOnlyWithTheEngineOffAndCoolAndSomebodyAwake) {
+  int fills = 0;
+  onEveryPlant([&](const Drawn& drawn) {
+    for (const LoggedEvent& event : drawn.night.recorder.events) {
+      if (event.kind != EventKind::tankFilled)
+        continue;
+      ++fills;
+      EXPECT_EQ(secondsIn(drawn.plant, event.at_s, event.at_s + 1e-3,
+                          [](const Segment& s) { return s.asleep; }),
+                0.0);
+      for (const GeneratorRun& run : drawn.night.recorder.runs)
+        EXPECT_TRUE(event.at_s <= run.from_s ||
+                    event.at_s >= run.to_s + drawn.plant.coolsFor_s - 1e-6)
+            << run.from_s << " to " << run.to_s << ", filled at " << event.at_s;
+    }
+  });
+  EXPECT_GT(fills, 50);
+}
+
+TEST(Conservation, NoRunIsLongerThanTheLongest) {
+  onEveryPlant([](const Drawn& drawn) {
+    const GeneratorRule& rule = drawn.plant.rule;
+    for (const GeneratorRun& run : drawn.night.recorder.runs) {
+      if (run.reason != RunReason::hand) {
+        EXPECT_LE(run.to_s - run.from_s, rule.mostRun_s + 1e-6);
+      }
+    }
+  });
+}
+
+TEST(Conservation, EveryCrankIsAStartOrAFailure) {
+  onEveryPlant([](const Drawn& drawn) {
+    const EngineCounts& counts = drawn.night.outcome.generator.counts;
+    EXPECT_EQ(counts.startAttempts,
+              drawn.night.outcome.generator.starts + count(drawn.night, EventKind::startFailed));
+    EXPECT_EQ(count(drawn.night, EventKind::startGivenUp), std::isnan(counts.gaveUpAt_s) ? 0 : 1);
+    if (!std::isnan(counts.gaveUpAt_s) && !drawn.night.recorder.runs.empty()) {
+      EXPECT_LE(drawn.night.recorder.runs.back().from_s, counts.gaveUpAt_s);
+    }
   });
 }
 

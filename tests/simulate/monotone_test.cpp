@@ -116,6 +116,8 @@ Plant atTwiceTheVoltage(Plant plant) {
   plant.cableLoop_ohm *= 4.0;
   plant.cutoff_V *= 2.0;
   plant.reconnect_V *= 2.0;
+  plant.rule.startBelow_V *= 2.0;
+  plant.rule.recoversBy_V *= 2.0;
   plant.charger.outputCurrent_A *= 0.5;
   plant.alternator_A *= 0.5;
   return plant;

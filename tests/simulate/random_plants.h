@@ -83,6 +83,36 @@ inline void drawRule(Draws& draws, Plant& plant) {
   rule.quietStartBelow = draws.between(0.1, rule.startBelow);
 }
 
+// Starts by voltage and by load, with their times, and a longest run.
+inline void drawConditions(Draws& draws, Plant& plant) {
+  GeneratorRule& rule = plant.rule;
+  rule.heldFor_s = draws.between(0.0, 300.0);
+  if (draws.coin()) {
+    rule.startBelow_V = draws.between(11.5, 12.6) * plant.nominal_V / 12.0;
+    rule.recoversBy_V = 0.1 * plant.nominal_V / 12.0;
+  }
+  if (draws.coin()) {
+    rule.startAbove_W = draws.between(300.0, 2000.0);
+    rule.stopBelow_W = draws.between(0.2, 0.9) * rule.startAbove_W;
+  }
+  if (draws.coin())
+    rule.mostRun_s = draws.between(1800.0, 4.0 * kHour_s);
+}
+
+// A tank of some hours, cranks that fail, and hours of sleep.
+inline void drawUpkeep(Draws& draws, Plant& plant) {
+  if (draws.coin())
+    plant.tank_m3 = draws.between(0.5, 6.0) * kLitre_m3;
+  plant.refuels = draws.coin();
+  plant.coolsFor_s = draws.between(0.0, 3600.0);
+  if (draws.coin())
+    plant.cranking = {static_cast<int>(draws.between(0.0, 4.0)), draws.between(5.0, 300.0),
+                      static_cast<int>(draws.between(1.0, 4.0))};
+  const Interval asleep = randomHours(draws, plant);
+  during(plant, asleep.from_s, asleep.to_s, [](Segment& s) { s.asleep = true; });
+  plant.inverterHelps = plant.hasInverter && draws.coin();
+}
+
 inline void drawGenerator(Draws& draws, Plant& plant) {
   addGenerator(plant, draws.between(900.0, 3500.0));
   plant.rule.warmUp_s = draws.coin() ? 0.0 : draws.between(10.0, 300.0);
@@ -100,6 +130,9 @@ inline void drawGenerator(Draws& draws, Plant& plant) {
     const Interval hand = randomHours(draws, plant);
     startByHand(plant, hand.from_s, hand.to_s);
   }
+  if (plant.rule.active && draws.coin())
+    drawConditions(draws, plant);
+  drawUpkeep(draws, plant);
 }
 
 inline void drawCharging(Draws& draws, Plant& plant) {

@@ -130,7 +130,7 @@ loads:
   - {name: radios, fed_from: battery, power: 220 W}
   - {name: cooling, fed_from: battery, power: 480 W}
 bank: {chemistry: lfp, voltage: 51.2 V, capacity: 200 Ah, max_depth_of_discharge: 80 %, resistance: 0.001 mohm, charge_efficiency: 100 %}
-charger: {output_current: 100 A, efficiency: 92 %, power_factor: 100 %, input_limit: 22.5 A at 120 V}
+charger: {output_current: 100 A, efficiency: 92 %, power_factor: 100 %, input_limit: 22.5 A at 120 V, ramp: 0 s}
 solar: [{name: roof, rated: 1200 W, derate: 75 %, conversion: 100 %, temperature_coefficient: 0 %/K, shade: [{hours: ["00:00-24:00"], share: 55 %}]}]
 generator: {continuous: 3000 W, run: ["06:00-08:00", "18:00-20:00"], fuel: {burns: [{load: 0 %, rate: 0.15 gal/h}, {load: 90 %, rate: 0.40 gal/h}]}}
 )";

@@ -15,7 +15,10 @@ std::string_view stopWord(StopReason reason);
 std::string_view stopText(StopReason reason);
 std::string_view sourceWord(Source source);  ///< "inverter", "generator", "shore"
 std::string_view eventWord(EventKind kind);  ///< "floor_reached" ...
-/// "inverter trips on overload"
+/// Why the engine starts or drops its load: the run's reason; "" of other events.
+std::string_view eventReasonWord(const LoggedEvent& event);
+std::string_view eventReasonText(const LoggedEvent& event);
+/// "inverter trips on overload", "engine starts (below start)"
 std::string eventText(const LoggedEvent& event);
 
 }  // namespace nightbank::report

@@ -35,8 +35,9 @@ struct Inverter {
   Graded idle_W;
   Graded cutoff_V, reconnect_V;
   Graded reconnectDelay_s;
-  Graded overloadTrip_s;  ///< how long an overload is carried
-  Hours hours;            ///< switched on; typical: always
+  Graded overloadTrip_s;       ///< how long an overload is carried
+  Hours hours;                 ///< switched on; typical: always
+  Word<YesNo> helpsGenerator;  ///< adds to a generator at its limit
   std::optional<Cable> cable;
 };
 
@@ -104,6 +105,8 @@ struct Fuel {
   Graded cylinder_kg;  ///< of propane
   std::vector<TankTime> tankLasts;
   std::vector<BurnRate> burns;
+  Word<YesNo> refuel;   ///< somebody who is awake fills it
+  Graded coolsFor_s;    ///< engine off, before it may be filled
   Graded price_per_m3;  ///< in the scenario's currency
 };
 
@@ -115,8 +118,12 @@ struct QuietRule {
 
 struct GeneratorRule {
   Graded startBelow, stopAbove;  ///< state of charge, 0..1
-  Graded leastRun_s;
-  Graded warmUp_s, coolDown_s;  ///< unloaded, before and after every run
+  Graded startBelowVoltage_V;    ///< bank's terminals, under load
+  Graded startAboveLoad_W;       ///< alternating current, the charger apart
+  Graded stopBelowLoad_W;        ///< of a run that began so
+  Graded heldFor_s;              ///< how long voltage or load must be there
+  Graded leastRun_s, mostRun_s;
+  Graded warmUp_s, coolDown_s;  ///< the generator's, where written here
   Word<InQuietHours> inQuietHours;
   std::optional<QuietRule> inQuietHoursBelow;  ///< in_quiet_hours: {start_below: 35 %}
 };
@@ -131,6 +138,11 @@ struct Generator {
   std::optional<Derating> derating;
   std::optional<Fuel> fuel;
   Graded overloadTrip_s;
+  Graded sets;                  ///< equal ones in parallel
+  Graded warmUp_s, coolDown_s;  ///< unloaded, before and after every run
+  Graded startFails;            ///< of the first cranks of each start
+  Graded retryAfter_s, givesUpAfter;
+  Graded oilEvery_s;
   Hours run;  ///< started by hand at these hours
   std::optional<GeneratorRule> rule;
 };

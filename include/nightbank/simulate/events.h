@@ -21,11 +21,17 @@ enum class Who : std::uint8_t {
   sourceReset,        ///< timer, by source
   inverterReconnect,  ///< guard, not before its delay
   scheduleEdge,       ///< instant
+  tankEmpty,          ///< guard: no fuel left, the engine dies
   engineModeEnd,      ///< timer: warm-up or cool-down over
+  conditionEnds,      ///< guard, by Condition
+  conditionBegins,    ///< guard, by Condition
   engineReachedStop,  ///< guard: stop_above met
   engineUnload,       ///< timer or rule: the load is dropped, cool-down begins
+  engineRearmed,      ///< guard: state of charge above the start again after a longest run
+  tankFilled,         ///< rule: engine cool, somebody awake
   engineStart,        ///< guard or instant: by rule or by hand
   transfer,           ///< a source came or went: the switch and every feed follow
+  limitStep,          ///< instant: the inverter helps by the limit of the next grid interval
   overloadBegins,     ///< guard, by source
   overloadEnds,       ///< guard, by source
   phaseEnd,           ///< timer, by unit: the cycle's "on" or "off" part is over
@@ -60,7 +66,11 @@ constexpr bool isGuard(Who who) {
     case Who::bankTakesCharge:
     case Who::bankRecovered:
     case Who::inverterReconnect:
+    case Who::tankEmpty:
+    case Who::conditionEnds:
+    case Who::conditionBegins:
     case Who::engineReachedStop:
+    case Who::engineRearmed:
     case Who::engineStart:
     case Who::overloadBegins:
     case Who::overloadEnds:

@@ -43,7 +43,10 @@ struct Flows {
 Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
               double guess_A);
 
-/// Moves the bank and the time on by the span; modes are held.
+/// What the running engine burns. [m3/s]
+double engineFuel_m3_s(const Plant& plant, const State& state, const Flows& flows);
+
+/// Moves bank, fuel and time on by the span; modes are held.
 void advance(const Plant& plant, State& state, const Flows& flows, double span_s);
 
 /// Derated limit of the generator at an instant. [VA]

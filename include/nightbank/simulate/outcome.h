@@ -24,8 +24,24 @@ struct BankOutcome {
   double margin_J = 0;  ///< the same from the lowest point to the floor, less what was not served
 };
 
-enum class RunReason : std::uint8_t { hand, belowStart, cutoff, quietBelowStart };
-enum class StopReason : std::uint8_t { handEnd, reachedStop, windowEnd, tripped, periodEnd };
+enum class RunReason : std::uint8_t {
+  hand,
+  belowStart,
+  cutoff,
+  quietBelowStart,
+  lowVoltage,
+  highLoad,
+};
+enum class StopReason : std::uint8_t {
+  handEnd,
+  reachedStop,
+  windowEnd,
+  tripped,
+  periodEnd,
+  lowLoad,
+  longestRun,
+  tankEmpty,
+};
 
 /// One run of the engine, crank to off, warm-up and cool-down included.
 struct GeneratorRun {
@@ -35,13 +51,23 @@ struct GeneratorRun {
   double fuel_m3 = 0, energy_J = 0;
 };
 
+/// What happened to the engine by number.
+struct EngineCounts {
+  int startAttempts = 0;         ///< failed cranks included
+  int refuels = 0;               ///< of the tank, by somebody
+  int ranDry = 0;                ///< stops for want of fuel
+  double gaveUpAt_s = kNever_s;  ///< too many failed cranks: off from then on
+};
+
 struct GeneratorOutcome {
-  double engine_s = 0;
+  double engine_s = 0;  ///< summed over sets
   double quiet_s = 0;   ///< engine on outside the allowed hours
   double asleep_s = 0;  ///< engine on while occupants sleep
   double fuel_m3 = 0;
   double highestShare = 0;  ///< highest load / derated limit (where above 0), in volt-amperes
   int starts = 0;
+  double tankLeft_m3 = std::numeric_limits<double>::infinity();  ///< at the end
+  EngineCounts counts;
 };
 
 /// A source that can trip on overload.
@@ -96,9 +122,14 @@ enum class EventKind : std::uint8_t {
   shoreConnected,
   shoreLeft,
   sourceTransferred,
+  startFailed,
+  startGivenUp,
+  tankEmpty,
+  tankFilled,
 };
 
-/// What happened, in order. `index`: the source for trips, else 0.
+/// What happened, in order. `index`: the source for trips, the RunReason where the engine starts or
+/// fails to, the StopReason where its load is dropped, else 0.
 struct LoggedEvent {
   double at_s = 0;
   EventKind kind{};

@@ -113,6 +113,7 @@ struct Plant {
 
   bool hasInverter = false;
   InverterParams inverter;
+  bool inverterHelps = false;  ///< carries what is over the generator's limit
   double cableLoop_ohm = 0.0;  ///< bank to inverter and back
   double cutoff_V = 0.0, reconnect_V = 0.0;
   double reconnectDelay_s = 60.0;
@@ -123,7 +124,11 @@ struct Plant {
   bool hasGenerator = false;
   GeneratorParams generator;
   GeneratorRule rule;
+  Cranking cranking;
+  int sets = 1;  ///< equal ones in parallel; limit, fuel and tank are those of all
   double tank_m3 = std::numeric_limits<double>::infinity();
+  bool refuels = true;        ///< somebody who is awake fills the tank
+  double coolsFor_s = 900.0;  ///< before it may be filled
 
   double alternator_A = 0.0;
 

@@ -22,6 +22,7 @@ struct Recorder {
   std::vector<LoggedEvent> events;
   std::vector<GeneratorRun> runs;
   bool runIsOpen = false;  ///< the last of `runs` goes on
+  EngineCounts engine;
   std::array<SourceOutcome, kSources> sources;
   std::vector<AirConditionerOutcome> airConditioners;  ///< as in the plant
   std::vector<double> loads_J;                         ///< as in the plant

@@ -39,16 +39,30 @@ struct ChargerState {
   int step = 0;
 };
 
+/// A condition of the generator's rule.
+struct ConditionState {
+  double countsFrom_s = kNoTime_s;  ///< present, and will have lasted by then
+  bool latched = false;             ///< has had its run: must end before it counts again
+};
+
 struct EngineState {
   double startedAt_s = 0.0;
   double modeEnd_s = kNoTime_s;  ///< end of warm-up or cool-down
   double leastUntil_s = 0.0;     ///< no stop by state of charge before
   double unloadAt_s =
       kNoTime_s;  ///< when the load must be dropped so that the engine is off in time
+  double longestUntil_s = kNoTime_s;  ///< when the load must be dropped for the longest run
+  double retryAt_s = 0.0;             ///< no crank before, after one that failed
+  double coolAt_s = 0.0;              ///< no filling of the tank before
+  double fuel_m3 = std::numeric_limits<double>::infinity();  ///< in the tank
+  std::array<ConditionState, kConditions> conditions;
+  int cranks = 0;  ///< failed ones in a row
   EngineMode mode = EngineMode::off;
   RunReason reason = RunReason::hand;
   bool reachedStop = false;  ///< stop_above was met, waiting for the least run
   bool answered = false;     ///< the present cut-off has had its run
+  bool satisfied = false;    ///< the present state of charge has had its longest run
+  bool gaveUp = false;       ///< after too many failed cranks
 };
 
 struct SourceState {
@@ -67,6 +81,7 @@ struct State {
   double spentShare = 0.0;       ///< available share of the capacity when it was last spent
   double reconnectFrom_s = 0.0;  ///< no reconnection of the inverter before
   std::uint32_t segment = 0, sun = 0;
+  std::uint32_t limitCell = 0;  ///< of the generator's limit, where the inverter helps
   bool bankFull = false;
   bool bankSpent = false;  ///< nothing available: battery loads are off
   bool inverterCutOff = false;

@@ -110,6 +110,16 @@ const Spec& specOf<Fuel>() {
             .filledBy<&fillBurns>("per kW 0.28 L/h at 25 %, 0.70 L/h at 100 % load of petrol, up "
                                   "to 35 % more")
             .upTo<&otherBurns>(),
+        // Yes by default: who plans for a tank has the can beside it. Filled when less than half is
+        // left, the engine cool and somebody awake.
+        word<&Fuel::refuel>("refuel", kNoYes, "somebody awake tops up the tank (your plan)")
+            .byDefault(1, "yes"),
+        // Municipal fire guidance: a quarter of an hour.
+        quantity<&Fuel::coolsFor_s>("cools_for", Dim::duration, between(0, kDay_s),
+                                    "engine off before it is filled (fire guidance)")
+            .usually("min")
+            .byDefault(900, "15 min")
+            .seldom(),
         value<&Fuel::price_per_m3>("price", Kind::price, "in your currency (pump)")
             .unused("nothing is priced yet")
             .seldom(),

@@ -11,7 +11,6 @@ namespace {
 using namespace build;
 
 constexpr std::array<std::string_view, 2> kThrottles = {"by_load", "fixed_speed"};
-constexpr std::array<std::string_view, 2> kInQuietHours = {"never", "at_cutoff"};
 
 void fillDerating(const Scenario&, Generator& generator) {
   if (!generator.derating)
@@ -31,107 +30,97 @@ Typical throttle(const Scenario&, const Generator& generator) {
   return {0.0, 0.0, hasTank ? 1.0 : 0.0};
 }
 
-double floorOf(const Scenario& scenario) {
-  return 1.0 - scenario.bank.maxDepthOfDischarge.value;
+// Makers' manuals ask for some minutes without load, before and after every run. Who starts it by
+// hand alone, and does not say so, gives the hours under load and sees to the minutes around them.
+Typical minutesUnloaded(const Generator& generator, const Graded GeneratorRule::*key) {
+  if (!generator.rule)
+    return {0, 0, 0};
+  const Graded& ofRule = (*generator.rule).*key;
+  if (ofRule.given)
+    return {ofRule.value, ofRule.value, ofRule.value, ofRule.grade};
+  return {180, 60, 300};
 }
 
-// Common practice, no source: soon enough that the floor is not passed while the engine warms up.
-Typical startBelow(const Scenario& soFar, const GeneratorRule& rule) {
-  const double highest = rule.stopAbove.given ? rule.stopAbove.value - 0.05 : 0.95;
-  const double floor = floorOf(soFar);
-  return {std::min(floor + 0.05, highest), std::min(floor + 0.02, highest),
-          std::min(floor + 0.15, highest)};
+Typical warmUp(const Scenario&, const Generator& generator) {
+  return minutesUnloaded(generator, &GeneratorRule::warmUp_s);
 }
 
-// Common practice, no source: above it lead takes little, and the engine runs for hours.
-Typical stopAbove(const Scenario& soFar, const GeneratorRule& rule) {
-  const bool isLfp = soFar.bank.chemistry.value == Chemistry::lfp;
-  const Typical usual = isLfp ? Typical{0.90, 0.85, 0.98} : Typical{0.85, 0.80, 0.90};
-  const double least = rule.startBelow.value + 0.05;
-  return {std::clamp(usual.value, std::min(least, 1.0), 1.0),
-          std::clamp(usual.low, std::min(least, 1.0), 1.0),
-          std::clamp(usual.high, std::min(least, 1.0), 1.0)};
+Typical coolDown(const Scenario&, const Generator& generator) {
+  return minutesUnloaded(generator, &GeneratorRule::coolDown_s);
+}
+
+// Common practice, no source, but for the oil: manuals say every 50 to 100 h (seen).
+std::vector<Field> habitLines() {
+  return {
+      quantity<&Generator::warmUp_s>("warm_up", Dim::duration, between(0, kHour_s),
+                                     "without load after every start (manual, settings)")
+          .usually("min")
+          .from<&warmUp>("that of the rule, else 3 min, range 1 min to 5 min; 0 s without a rule")
+          .seldom(),
+      quantity<&Generator::coolDown_s>("cool_down", Dim::duration, between(0, kHour_s),
+                                       "without load before every stop (manual, settings)")
+          .usually("min")
+          .from<&coolDown>("that of the rule, else 3 min, range 1 min to 5 min; 0 s without a rule")
+          .seldom(),
+      quantity<&Generator::sets>("sets", Dim::count, between(1, 8),
+                                 "equal sets in parallel, each with its tank (your plan)")
+          .byDefault(1, "1")
+          .seldom(),
+      quantity<&Generator::startFails>("start_fails", Dim::count, between(0, 20),
+                                       "cranks that fail before each start (your experience)")
+          .byDefault(0, "0")
+          .seldom(),
+      quantity<&Generator::retryAfter_s>("retry_after", Dim::duration, between(1, kHour_s),
+                                         "wait after a crank that failed (settings)")
+          .byDefault(60, "60 s")
+          .seldom(),
+      quantity<&Generator::givesUpAfter>("gives_up_after", Dim::count, between(1, 20),
+                                         "failed cranks in a row, then it stays off (settings)")
+          .byDefault(3, "3")
+          .seldom(),
+      quantity<&Generator::oilEvery_s>("oil_every", Dim::duration, above(0, 10000 * kHour_s),
+                                       "engine hours between changes of oil (manual)")
+          .usually("h")
+          .byDefault(100 * kHour_s, "100 h")
+          .seldom(),
+  };
 }
 
 }  // namespace
 
 template <>
 const Spec& specOf<Generator>() {
-  static const Spec spec{
-      "a generator",
-      {
-          quantity<&Generator::continuous_W>("continuous", Dim::power, between(10, 100e3),
-                                             "running watts, the smaller number (label, box)")
-              .required(),
-          value<&Generator::run>("run", Kind::hours, "started by hand at these hours (your plan)"),
-          part<&Generator::rule>("rule", "starts and stops it by the bank's state of charge"),
-          part<&Generator::fuel>("fuel", "what it burns").filledBy<&fillFuel>(""),
-          word<&Generator::throttle>("throttle", kThrottles,
-                                     "speed by load (low idle) or fixed (switch on the set)")
-              .from<&throttle>("by_load; fixed_speed where there is a tank to run dry"),
-          part<&Generator::derating>("derating", "output lost to height and heat (manual)")
-              .filledBy<&fillDerating>(""),
-          // Common practice, no source.
-          quantity<&Generator::overloadTrip_s>("overload_trip", Dim::duration,
-                                               between(0.1, kHour_s),
-                                               "how long it carries an overload (manual)")
-              .typically(10, 1, 60, "10 s, range 1 s to 60 s")
-              .seldom(),
-          list<&Generator::surge>("surge", "short-time ratings, each with its time (manual)")
-              .unused("no start test is made yet")
-              .seldom(),
-      },
-      ""};
-  return spec;
-}
-
-template <>
-const Spec& specOf<GeneratorRule>() {
-  static const Spec spec{
-      "a generator rule",
-      {
-          share<&GeneratorRule::startBelow>("start_below", between(0, 1),
-                                            "state of charge at which it starts (settings)")
-              .from<&startBelow>("floor + 5 %, range floor + 2 % to floor + 15 %"),
-          share<&GeneratorRule::stopAbove>("stop_above", between(0, 1),
-                                           "state of charge at which it stops (settings)")
-              .from<&stopAbove>("85 %, range 80 % to 90 %; lfp 90 %, 85 % to 98 %"),
-          // Settings seen in manuals: 10 to 30 min.
-          quantity<&GeneratorRule::leastRun_s>("least_run", Dim::duration,
-                                               between(kMinute_s, kDay_s),
-                                               "shortest run, once started (settings)")
-              .usually("min")
-              .typically(1800, 600, 3600, "30 min, range 10 min to 60 min"),
-          word<&GeneratorRule::inQuietHours>("in_quiet_hours", kInQuietHours,
-                                             "what it does then (settings)")
-              .byDefault(0, "never"),
-          part<&GeneratorRule::inQuietHoursBelow>("in_quiet_hours", "or with a lower start value"),
-          // Makers' manuals ask for some minutes without load, before and after.
-          quantity<&GeneratorRule::warmUp_s>("warm_up", Dim::duration, between(1, kHour_s),
-                                             "without load after the start (manual, settings)")
-              .usually("min")
-              .typically(180, 60, 300, "3 min, range 1 min to 5 min")
-              .seldom(),
-          quantity<&GeneratorRule::coolDown_s>("cool_down", Dim::duration, between(1, kHour_s),
-                                               "without load before the stop (manual, settings)")
-              .usually("min")
-              .typically(180, 60, 300, "3 min, range 1 min to 5 min")
-              .seldom(),
-      },
-      ""};
-  return spec;
-}
-
-template <>
-const Spec& specOf<QuietRule>() {
-  static const Spec spec{
-      "a rule for quiet hours",
-      {
-          share<&QuietRule::startBelow>("start_below", between(0, 1),
-                                        "state of charge at which it starts then (settings)")
-              .required(),
-      },
-      ""};
+  static const Spec spec = [] {
+    Spec made{
+        "a generator",
+        {
+            quantity<&Generator::continuous_W>("continuous", Dim::power, between(10, 100e3),
+                                               "running watts, the smaller number (label, box)")
+                .required(),
+            value<&Generator::run>("run", Kind::hours,
+                                   "started by hand at these hours (your plan)"),
+            part<&Generator::rule>("rule", "starts and stops it by the bank's state of charge"),
+            part<&Generator::fuel>("fuel", "what it burns").filledBy<&fillFuel>(""),
+            word<&Generator::throttle>("throttle", kThrottles,
+                                       "speed by load (low idle) or fixed (switch on the set)")
+                .from<&throttle>("by_load; fixed_speed where there is a tank to run dry"),
+            part<&Generator::derating>("derating", "output lost to height and heat (manual)")
+                .filledBy<&fillDerating>(""),
+            // Common practice, no source.
+            quantity<&Generator::overloadTrip_s>("overload_trip", Dim::duration,
+                                                 between(0.1, kHour_s),
+                                                 "how long it carries an overload (manual)")
+                .typically(10, 1, 60, "10 s, range 1 s to 60 s")
+                .seldom(),
+            list<&Generator::surge>("surge", "short-time ratings, each with its time (manual)")
+                .unused("no start test is made yet")
+                .seldom(),
+        },
+        ""};
+    const std::vector<Field> habits = habitLines();
+    made.fields.insert(made.fields.end(), habits.begin(), habits.end());
+    return made;
+  }();
   return spec;
 }
 

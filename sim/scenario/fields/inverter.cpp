@@ -92,6 +92,10 @@ const Spec& specOf<Inverter>() {
         part<&Inverter::cable>("cable", "between bank and inverter"),
         value<&Inverter::hours>("hours", Kind::hours, "when it is switched on (your plan)")
             .filledBy<&fillHours>("always"),
+        word<&Inverter::helpsGenerator>("helps_generator", kNoYes,
+                                        "adds to a generator at its limit (manual, settings)")
+            .byDefault(0, "no")
+            .seldom(),
         // Common practice, no source.
         quantity<&Inverter::reconnectDelay_s>("reconnect_delay", Dim::duration, between(1, kHour_s),
                                               "wait before it switches on again (manual)")
