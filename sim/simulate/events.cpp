@@ -79,6 +79,19 @@ Instant nextInstant(const Plant& plant, const State& state) {
   return earliest;
 }
 
+GuardSet dueKinds(const Plant& plant) {
+  GuardSet kinds = bitOf(Who::sourceTrip) | bitOf(Who::sourceReset) | bitOf(Who::scheduleEdge) |
+                   bitOf(Who::transfer) | bitOf(Who::phaseEnd) | bitOf(Who::compressorStart) |
+                   bitOf(Who::sunKnot);
+  if (plant.hasGenerator)
+    kinds |= bitOf(Who::engineModeEnd) | bitOf(Who::engineUnload) | bitOf(Who::tankFilled);
+  if (plant.inverterHelps)
+    kinds |= bitOf(Who::limitStep);
+  if (plant.charger.ramp_s > 0.0)
+    kinds |= bitOf(Who::chargerStep);
+  return kinds;
+}
+
 int instances(Who who, const Plant& plant) {
   switch (who) {
     case Who::sourceTrip:

@@ -1,5 +1,7 @@
 #include "nightbank/simulate/settle.h"
 
+#include <bit>
+
 namespace nightbank {
 namespace {
 
@@ -7,9 +9,16 @@ constexpr int kMostInstances = kMaxAirConditioners > kSources ? kMaxAirCondition
 
 /// Which (kind, instance) have fired at this instant.
 struct Fired {
-  bool done[kWhos][kMostInstances] = {};
+  static_assert(kMostInstances <= 8);
+  std::uint8_t done[kWhos] = {};  // a bit for each instance
 
-  bool& of(const Event& event) { return done[static_cast<int>(event.who)][event.index]; }
+  bool has(const Event& event) const {
+    return ((done[static_cast<int>(event.who)] >> event.index) & 1U) != 0;
+  }
+
+  void add(const Event& event) {
+    done[static_cast<int>(event.who)] |= static_cast<std::uint8_t>(1U << event.index);
+  }
 };
 
 bool happens(const Event& event, const Plant& plant, const Moment& moment) {
@@ -29,6 +38,11 @@ void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& reco
   moment = momentAt(plant, moment.state, moment.now.bankCurrent_A);
 }
 
+/// The kinds that come after one.
+constexpr GuardSet after(Who who) {
+  return ~((bitOf(who) << 1U) - 1U);
+}
+
 }  // namespace
 
 Moment momentAt(const Plant& plant, const State& state, double guess_A) {
@@ -41,26 +55,29 @@ void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& re
             Activity& activity) {
   Fired fired;
   bool modesChanged = true;
+  const GuardSet mayBeDue = dueKinds(plant);
   if (first != nullptr) {
-    fired.of(*first) = true;
+    fired.add(*first);
     fire(*first, plant, moment, recorder, activity);
   }
   GuardSet met = guardsMet(plant, moment);
   while (modesChanged) {
     modesChanged = false;
-    for (int who = 0; who < kWhos; ++who) {
-      if (isGuard(static_cast<Who>(who)) && (met & bitOf(static_cast<Who>(who))) == 0)
-        continue;
-      const int count = instances(static_cast<Who>(who), plant);
+    // Only kinds that may happen, in their order; what happens may add to those that come after.
+    for (GuardSet left = met | mayBeDue; left != 0;) {
+      const auto who = static_cast<Who>(std::countr_zero(left));
+      const int count = instances(who, plant);
       for (int i = 0; i < count; ++i) {
-        const Event event{static_cast<Who>(who), static_cast<std::uint8_t>(i)};
-        if (fired.of(event) || !happens(event, plant, moment))
+        const Event event{who, static_cast<std::uint8_t>(i)};
+        if (fired.has(event) || !happens(event, plant, moment))
           continue;
-        fired.of(event) = event.who != Who::transfer;  // follows from the others, again if need be
+        if (who != Who::transfer)  // follows from the others, again if need be
+          fired.add(event);
         fire(event, plant, moment, recorder, activity);
         met = guardsMet(plant, moment);
         modesChanged = true;
       }
+      left = (met | mayBeDue) & after(who);
     }
   }
 }

@@ -97,6 +97,9 @@ constexpr GuardSet bitOf(Who who) {
 /// is.
 GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand, const Flows& now);
 
+/// The kinds that are no guards and may be due on this plant.
+GuardSet dueKinds(const Plant& plant);
+
 /// Whether something that is no guard is due at the state's instant.
 bool isDue(Who who, int index, const Plant& plant, const State& state);
 
