@@ -53,8 +53,8 @@ std::string upkeepText(const Answer& answer, const Night& night) {
     text += fmt::format(" Cranked {}.", timesText(counts.startAttempts));
   const double oil = oilShare(answer, night);
   if (std::isfinite(oil))
-    text += fmt::format(" That is {:.0f} % of the {} between changes of oil.", 100.0 * oil,
-                        format(answer.resolved.generator->oilEvery_s.value, Dim::duration));
+    text += fmt::format(" That is {:.0f} % of the {:.0f} h between changes of oil.", 100.0 * oil,
+                        answer.resolved.generator->oilEvery_s.value / kHour_s);
   return text;
 }
 
