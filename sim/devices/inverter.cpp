@@ -15,8 +15,9 @@ using Coefficients = std::array<double, 3>;
 
 void requirePoints(std::span<const LoadEfficiency> points) {
   for (const LoadEfficiency& point : points) {
-    detail::require(point.load > 0.0 && point.load <= 1.5, "load of an inverter efficiency",
-                    point.load, "a share of continuous power above 0, up to 1.5");
+    detail::require(point.load > 0.0 && point.load <= kMostInverterLoad,
+                    "load of an inverter efficiency", point.load,
+                    "a share of continuous power above 0, up to 1.5");
     detail::require(point.efficiency > 0.0 && point.efficiency < 1.0, "inverter efficiency",
                     point.efficiency, "a share between 0 and 1");
     const auto same = std::count_if(points.begin(), points.end(), [&](const LoadEfficiency& other) {

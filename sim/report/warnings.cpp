@@ -188,8 +188,8 @@ std::vector<Warning> warnings(const Answer& answer) {
   checkFull(answer, found);
   checkCold(answer, found);
   checkTypical(answer, found);
-  const Found limits = modelLimits(answer);
-  found.insert(found.end(), limits.begin(), limits.end());
+  for (const Found& more : {outsideWarnings(answer.night.outcome.outside_s), modelLimits(answer)})
+    found.insert(found.end(), more.begin(), more.end());
   return found;
 }
 

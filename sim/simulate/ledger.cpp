@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "nightbank/numerics/interpolate.h"
+#include "nightbank/simulate/outside.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -179,6 +180,7 @@ void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& b
   sample.loads_J += bookLoads(recorder, plant, before, span_s);
   sample.airConditioners_J += bookAirConditioners(recorder, plant, before, span_s, sample);
   bookEngine(ledger, recorder, plant, before, flows, span_s, sample);
+  bookOutside(ledger.outside_s, plant, before, demand, flows, span_s);
 }
 
 void closeBooks(Ledger& ledger, const Recorder& recorder, const Plant& plant, const State& end) {

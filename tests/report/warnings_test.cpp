@@ -117,6 +117,16 @@ TEST(Warnings, SeeAnIdleDrawThatTheEfficiencyPointsContradict) {
   EXPECT_EQ(found(answer, "inverter.idle", "would mean"), "");
 }
 
+TEST(Warnings, TellOnceHowLongALawWasUsedOutsideItsRange) {
+  Answer answer = answerOf(sampleNight());
+  double& outside_s =
+      answer.night.outcome.outside_s[static_cast<std::size_t>(ModelLimit::inverterLoad)];
+  outside_s = 0.4;  // an edge that was only touched
+  EXPECT_EQ(found(answer, "inverter.continuous", ""), "");
+  outside_s = 20.0 * kMinute_s;
+  EXPECT_NE(found(answer, "inverter.continuous", "For 20 min the inverter gave over"), "");
+}
+
 TEST(Warnings, TheModelNamesWhatItLeavesOut) {
   Answer answer = answerOf(sampleNight());
   EXPECT_NE(found(answer, "model", "No start test is made"), "");

@@ -87,6 +87,17 @@ TEST(Ledger, SampleTellsTheQuietHoursTheWeatherAndTheBanksVoltage) {
   EXPECT_NEAR(sample.loads_J, 123.0 * 300.0, 1e-6);
 }
 
+// 1000 W continuous: up to 1500 W the loss curve holds; 1600 W for 20 min is told, 1400 W is not.
+TEST(Ledger, CountsTheTimeOutsideALawsRange) {
+  Plant plant = halfFull(kH);
+  addInverter(plant, 1000.0);
+  plant.sources[static_cast<int>(Source::inverter)].overloadTrip_s = 2.0 * kH;
+  addLoad(plant, {.inverter = true}, {1600.0, 0.0}, 0.0, kH / 3.0);
+  addLoad(plant, {.inverter = true}, {1400.0, 0.0}, kH / 3.0, kH);
+  const OutsideTimes outside_s = run(plant).outcome.outside_s;
+  EXPECT_NEAR(outside_s[static_cast<int>(ModelLimit::inverterLoad)], 1200.0, 1e-6);
+}
+
 TEST(Ledger, LastSampleIsAsLongAsThePeriodHasLeft) {
   const Night night = run(halfFull(1000.0));
   ASSERT_EQ(night.recorder.samples.size(), 4U);

@@ -14,6 +14,9 @@
 /// rated direct voltage. Idle is drawn whenever the inverter is on, pass-through included.
 namespace nightbank {
 
+/// Up to this share of its continuous power the loss polynomial is taken to hold.
+inline constexpr double kMostInverterLoad = 1.5;
+
 struct InverterParams {
   double continuous_W = 0.0;  ///< > 0
   double idle_W = 0.0;        ///< >= 0; 0.5 to 1.5 % of continuous is common

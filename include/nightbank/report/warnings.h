@@ -16,6 +16,9 @@ struct Warning {
 /// What to look at again, the gravest first, then what this model leaves out here.
 std::vector<Warning> warnings(const Answer& answer);
 
+/// Laws that were used outside the range they hold in, once each with the total time.
+std::vector<Warning> outsideWarnings(const OutsideTimes& outside_s);
+
 /// What the model leaves out that matters to this scenario.
 std::vector<Warning> modelLimits(const Answer& answer);
 

@@ -12,6 +12,7 @@ namespace nightbank {
 struct Ledger {
   EnergyOutcome energy_J;
   GeneratorOutcome generator;
+  OutsideTimes outside_s{};
   double bankThroughput_J = 0.0;
   double bankTerminal_J = 0.0;  ///< given by the bank at its terminals, net
   double lowestSoc = 1.0;

@@ -153,11 +153,22 @@ struct Sample {
   bool quiet = false;      ///< engines not allowed, at the start
 };
 
+/// A law that was used outside the range it holds in: clamped there, or carried on beyond it. Each
+/// is told once, with its total time (report/outside.cpp).
+enum class ModelLimit : std::uint8_t {
+  inverterLoad,  ///< above kMostInverterLoad of its continuous power
+};
+inline constexpr int kModelLimits = static_cast<int>(ModelLimit::inverterLoad) + 1;
+
+/// Seconds spent outside, by ModelLimit.
+using OutsideTimes = std::array<double, kModelLimits>;
+
 struct Outcome {
   BankOutcome bank;
   GeneratorOutcome generator;
   EnergyOutcome energy_J;
   std::array<SourceOutcome, kSources> sources;
+  OutsideTimes outside_s{};
   double span_s = 0;  ///< simulated
   std::uint64_t pieces = 0;
 };

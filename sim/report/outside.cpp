@@ -1,0 +1,40 @@
+#include <array>
+#include <cstddef>
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "nightbank/report/text.h"
+#include "nightbank/report/warnings.h"
+#include "nightbank/units/calendar.h"
+
+namespace nightbank::report {
+namespace {
+
+struct Words {
+  std::string_view about;
+  std::string_view text;  // {} stands for the time
+};
+
+// In the order of ModelLimit.
+constexpr std::array<Words, kModelLimits> kWords = {{
+    {"inverter.continuous",
+     "For {} the inverter gave over one and a half times its continuous power; what it loses there "
+     "is the curve carried on beyond its range."},
+}};
+
+// Shorter than this is an edge that was only touched.
+constexpr double kLeastTold_s = 0.5;
+
+}  // namespace
+
+std::vector<Warning> outsideWarnings(const OutsideTimes& outside_s) {
+  std::vector<Warning> found;
+  for (std::size_t i = 0; i < kWords.size(); ++i)
+    if (outside_s[i] >= kLeastTold_s)
+      found.push_back({std::string(kWords[i].about),
+                       fmt::format(fmt::runtime(kWords[i].text), durationText(outside_s[i]))});
+  return found;
+}
+
+}  // namespace nightbank::report

@@ -1,0 +1,25 @@
+#include "nightbank/simulate/outside.h"
+
+namespace nightbank {
+namespace {
+
+/// Whether a piece with these modes and mean flows lies outside. One line for each limit.
+bool isOutside(ModelLimit limit, const Plant& plant, const State&, const Demand& demand,
+               const Flows&) {
+  switch (limit) {
+    case ModelLimit::inverterLoad:
+      return demand.onInverter.real_W > kMostInverterLoad * plant.inverter.continuous_W;
+  }
+  return false;
+}
+
+}  // namespace
+
+void bookOutside(OutsideTimes& outside_s, const Plant& plant, const State& before,
+                 const Demand& demand, const Flows& flows, double span_s) {
+  for (std::size_t i = 0; i < outside_s.size(); ++i)
+    if (isOutside(static_cast<ModelLimit>(i), plant, before, demand, flows))
+      outside_s[i] += span_s;
+}
+
+}  // namespace nightbank
