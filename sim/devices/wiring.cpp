@@ -1,6 +1,8 @@
 #include "nightbank/devices/wiring.h"
 
+#include <algorithm>
 #include <array>
+#include <limits>
 
 #include "nightbank/units/constants.h"
 
@@ -41,6 +43,11 @@ std::optional<std::string_view> numberBefore(std::string_view text, std::string_
   return text;
 }
 
+constexpr std::array kFuses_A{15,   20,   25,   30,   35,   40,   45,  50,  60,   70,
+                              80,   90,   100,  110,  125,  150,  175, 200, 225,  250,
+                              300,  350,  400,  450,  500,  600,  700, 800, 1000, 1200,
+                              1600, 2000, 2500, 3000, 4000, 5000, 6000};
+
 double copperAt75_ohm_m(double area_mm2) {
   constexpr double kResistivityAt20_ohm_m = 17.241e-9;
   constexpr double kRise_1_K = 0.00393;
@@ -71,6 +78,15 @@ double atTemperature_ohm_m(double at75_ohm_m, double conductor_degC) noexcept {
 
 double loopResistance_ohm(double resistance_ohm_m, double oneWay_m) noexcept {
   return 2.0 * resistance_ohm_m * oneWay_m;
+}
+
+double fuseResistance_ohm(double rating_A, double dropAtRating_V) noexcept {
+  return dropAtRating_V / rating_A;
+}
+
+double nextFuse_A(double atLeast_A) noexcept {
+  const auto* next = std::lower_bound(kFuses_A.begin(), kFuses_A.end(), atLeast_A);
+  return next == kFuses_A.end() ? std::numeric_limits<double>::quiet_NaN() : *next;
 }
 
 }  // namespace nightbank

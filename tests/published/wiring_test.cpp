@@ -1,6 +1,7 @@
 #include "nightbank/devices/wiring.h"
 
 #include <array>
+#include <cmath>
 #include <numbers>
 #include <string_view>
 
@@ -87,6 +88,17 @@ TEST(PublishedWiring, TwelveGaugeAtTwentyDegrees) {
 TEST(PublishedWiring, CurrentOfAConstantPowerBehindTheCable) {
   const double loop_ohm = loopResistance_ohm(*conductorResistance_ohm_m("4/0 AWG"), 5.0 * kFoot_m);
   EXPECT_NEAR(currentThroughCable_A(12.0, loop_ohm, 11.8176 * 300.0), 300.0, 1e-9);
+}
+
+// Full load through 90 % at 12.8 V, and through 85 % at 11 V, times 1.25 (NEC 210.20 and 215.3,
+// from memory); standard ratings of NEC 240.6(A), from memory.
+TEST(PublishedWiring, FuseForAContinuousLoad) {
+  EXPECT_NEAR(2000.0 / 0.9 / 12.8 * kContinuousLoadFactor, 217.014, 5e-4);
+  EXPECT_EQ(nextFuse_A(217.014), 225.0);
+  EXPECT_NEAR(3000.0 / 0.85 / 11.0 * kContinuousLoadFactor, 401.070, 5e-4);
+  EXPECT_EQ(nextFuse_A(401.070), 450.0);
+  EXPECT_EQ(nextFuse_A(450.0), 450.0);
+  EXPECT_TRUE(std::isnan(nextFuse_A(6001.0)));
 }
 
 }  // namespace

@@ -24,6 +24,18 @@ double atTemperature_ohm_m(double at75_ohm_m, double conductor_degC) noexcept;
 /// Out and back: 2 R L. [ohm]
 double loopResistance_ohm(double resistance_ohm_m, double oneWay_m) noexcept;
 
+/// Of a fuse, from the voltage across it at its rating. [ohm]
+double fuseResistance_ohm(double rating_A, double dropAtRating_V) noexcept;
+
+/// A fuse carries a load that lasts for hours where its rating is at least this times the current.
+/// Source: NEC 210.20 and 215.3 (from memory).
+inline constexpr double kContinuousLoadFactor = 1.25;
+
+/// The smallest standard rating at or above a current; NaN above 6000 A. [A]
+/// Source: NEC 240.6(A), standard ampere ratings (from memory). The conductor must carry at least
+/// the fuse's rating by the local code, which this does not know.
+double nextFuse_A(double atLeast_A) noexcept;
+
 /// Current into a constant-power consumer behind `loop_ohm`, fed at `source_V`: the root of
 /// V I - R I^2 = P near P/V, written so that R = 0 needs no case of its own. [A]
 /// A negative power feeds the source. NaN where the source cannot deliver it, P > V^2 / (4 R).
