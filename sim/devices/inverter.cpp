@@ -83,6 +83,15 @@ void validate(const InverterParams& params) {
   detail::requireNotNegative("inverter idle draw", params.idle_W);
   detail::requireNotNegative("linear loss of the inverter", params.linear);
   detail::requireNotNegative("quadratic loss of the inverter", params.quadratic);
+  detail::requireNotNegative("search threshold of the inverter", params.searchBelow_W);
+  detail::requireNotNegative("search draw of the inverter", params.searchDraw_W);
+  detail::requireNotNegative("heat derating of the inverter", params.heatLoss_1_K);
+}
+
+double continuousAt_W(const InverterParams& params, double air_degC) noexcept {
+  constexpr double kLeastShare = 0.1;
+  const double lost = params.heatLoss_1_K * std::max(0.0, air_degC - params.heatFrom_degC);
+  return params.continuous_W * std::max(kLeastShare, 1.0 - lost);
 }
 
 InverterParams fitInverter(double continuous_W, std::span<const LoadEfficiency> points,

@@ -15,7 +15,7 @@ namespace {
 constexpr std::string_view kHeader =
     "time,interval_s,outdoor_degC,soc,bank_V,bank_A,solar_W,generator_W,shore_W,alternator_W,"
     "air_conditioners_W,loads_W,losses_W,unserved_W,compressor_s,engine_s,generator_loaded_s,"
-    "quiet";
+    "quiet,inverter_lowest_V";
 
 std::string cell(double value, int decimals) {
   if (!std::isfinite(value))
@@ -40,7 +40,9 @@ std::string row(const Plant& plant, const Sample& sample) {
   line += cell(sample.compressor_s, 1);
   line += cell(sample.engine_s, 1);
   line += cell(sample.connected_s, 1);
-  return line + (sample.quiet ? ",1" : ",0");
+  line += sample.quiet ? ",1" : ",0";
+  const bool wasOn = !std::isnan(sample.inverterLowest_V);
+  return line + (wasOn ? cell(sample.inverterLowest_V, 3) : ",");
 }
 
 }  // namespace

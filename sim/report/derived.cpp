@@ -95,6 +95,29 @@ void addAirConditioners(const Plant& plant, Lines& lines) {
   }
 }
 
+// What full load does to the cable, and the fuse that it asks for at the lowest voltage.
+void addCable(const Plant& plant, Lines& lines) {
+  const double full_W = inverterDcPower_W(plant.inverter, plant.inverter.continuous_W);
+  const double current_A = currentThroughCable_A(plant.nominal_V, plant.cableLoop_ohm, full_W);
+  if (plant.cableLoop_ohm > 0.0 && std::isfinite(current_A)) {
+    const double drop_V = current_A * plant.cableLoop_ohm;
+    lines.say(
+        "cable",
+        fmt::format("{} there and back; at full load {}, and of {} it loses {:.1f} "
+                    "%, {}: {:.2f} V at the inverter",
+                    format(plant.cableLoop_ohm, Dim::resistance), format(current_A, Dim::current),
+                    format(plant.nominal_V, Dim::voltage), 100.0 * drop_V / plant.nominal_V,
+                    powerText(current_A * drop_V), plant.nominal_V - drop_V));
+  }
+  const double most_A = mostInverterCurrent_A(plant);
+  const double fuse_A = nextFuse_A(kContinuousLoadFactor * most_A);
+  if (std::isfinite(fuse_A)) {
+    lines.say("", fmt::format("full load at the cut-off draws {:.0f} A: times {} the next standard "
+                              "fuse is {:.0f} A. The cable must be good for that fuse by your code",
+                              most_A, kContinuousLoadFactor, fuse_A));
+  }
+}
+
 void addInverter(const Plant& plant, Lines& lines) {
   if (!plant.hasInverter)
     return;
@@ -108,15 +131,11 @@ void addInverter(const Plant& plant, Lines& lines) {
   };
   lines.say("", fmt::format("{:.1f} % at a tenth of its load, {:.1f} % at half, {:.1f} % at full",
                             efficiency(0.1), efficiency(0.5), efficiency(1.0)));
-  const double full_W = inverterDcPower_W(inverter, inverter.continuous_W);
-  const double current_A = currentThroughCable_A(plant.nominal_V, plant.cableLoop_ohm, full_W);
-  if (plant.cableLoop_ohm > 0.0 && std::isfinite(current_A)) {
-    lines.say("cable", fmt::format("{} there and back; at full load {} and {:.1f} % of {} lost",
-                                   format(plant.cableLoop_ohm, Dim::resistance),
-                                   format(current_A, Dim::current),
-                                   100.0 * current_A * plant.cableLoop_ohm / plant.nominal_V,
-                                   format(plant.nominal_V, Dim::voltage)));
+  if (inverter.searchBelow_W > 0.0) {
+    lines.say("", fmt::format("searching it draws {}; loads under {} in all get nothing",
+                              powerText(inverter.searchDraw_W), powerText(inverter.searchBelow_W)));
   }
+  addCable(plant, lines);
 }
 
 void addCharger(const Plant& plant, Lines& lines) {

@@ -121,4 +121,8 @@ std::vector<ClockRow> clockRows(const Plant& plant, const std::vector<Sample>& s
   return rows;
 }
 
+double mostInverterCurrent_A(const Plant& plant) {
+  return inverterDcPower_W(plant.inverter, plant.inverter.continuous_W) / plant.cutoff_V;
+}
+
 }  // namespace nightbank::report

@@ -102,6 +102,20 @@ Json bankOf(const Night& night, const Wh& wh) {
           {"monitor", monitorOf(night)}};
 }
 
+// A number, or null where there is none.
+Json maybe(double value, int count, std::string_view what) {
+  return std::isnan(value) ? Json() : Json(decimals(value, count, what));
+}
+
+Json inverterOf(const Night& night) {
+  const InverterOutcome& inverter = night.outcome.inverter;
+  return {{"on_hours", decimals(inverter.on_s / kHour_s, 6, "inverter.on_hours")},
+          {"searching_hours", decimals(inverter.searching_s / kHour_s, 6, "searching_hours")},
+          {"lowest_V", maybe(inverter.lowest_V, 4, "inverter.lowest_V")},
+          {"lowest_at", moment(night.plant, inverter.lowestAt_s)},
+          {"lowest_A", decimals(inverter.lowestCurrent_A, 3, "inverter.lowest_A")}};
+}
+
 Json runsOf(const Night& night, const Wh& wh) {
   Json runs = Json::array();
   for (const GeneratorRun& run : night.recorder.runs) {
@@ -269,6 +283,7 @@ void addNight(Json& object, const Answer& answer, const Night& night) {
   object["subjects"] = subjectsOf(night.judgement);
   object["bank"] = bankOf(night, wh);
   object["generator"] = generatorOf(answer, night, wh);
+  object["inverter"] = inverterOf(night);
   object["cabin"] = cabinOf(night);
   object["air_conditioners"] = unitsOf(night, wh);
   object["energy_Wh"] = energyOf(night, wh);

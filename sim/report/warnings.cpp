@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/devices/inverter.h"
+#include "nightbank/devices/wiring.h"
 #include "nightbank/report/figures.h"
 #include "nightbank/report/text.h"
 #include "nightbank/report/words.h"
@@ -51,7 +52,10 @@ void checkIdle(const Answer& answer, Found& found) {
   const double usable_J = night.outcome.bank.usable_J;
   if (!night.plant.hasInverter || !(usable_J > 0.0))
     return;
-  const double idle_J = night.plant.inverter.idle_W * inverterOn_s(night.plant);
+  const InverterParams& inverter = night.plant.inverter;
+  const double idle_J =
+      inverter.idle_W * inverterOn_s(night.plant) -
+      (inverter.idle_W - inverter.searchDraw_W) * night.outcome.inverter.searching_s;
   if (idle_J <= kIdleShare * usable_J)
     return;
   found.push_back(
@@ -78,6 +82,20 @@ void checkIdleAgainstCurve(const Answer& answer, Found& found) {
                                "{}. The given one counts. Measure it: bank amperes with the "
                                "inverter on and nothing running.",
                                format(given_W, Dim::power), format(implied_W, Dim::power))});
+}
+
+void checkFuse(const Answer& answer, Found& found) {
+  const Plant& plant = answer.night.plant;
+  if (!plant.hasInverter || !(plant.fuse_A > 0.0))
+    return;
+  const double most_A = mostInverterCurrent_A(plant);
+  if (plant.fuse_A >= kContinuousLoadFactor * most_A)
+    return;
+  found.push_back({"inverter.cable.fuse",
+                   fmt::format("The fuse of {} is below {} times the {:.0f} A that full load draws "
+                               "at the cut-off: it may open in a long full load. A larger one only "
+                               "where the cable is good for it by your code.",
+                               format(plant.fuse_A, Dim::current), kContinuousLoadFactor, most_A)});
 }
 
 void checkGenerator(const Answer& answer, Found& found) {
@@ -184,6 +202,7 @@ std::vector<Warning> warnings(const Answer& answer) {
   checkGenerator(answer, found);
   checkIdle(answer, found);
   checkIdleAgainstCurve(answer, found);
+  checkFuse(answer, found);
   checkFloor(answer, found);
   checkFull(answer, found);
   checkCold(answer, found);

@@ -6,6 +6,11 @@
 namespace nightbank {
 namespace {
 
+/// What the inverter would draw from the bank for it, beside its idle.
+double beyondIdle_W(const Plant& plant, double real_W) {
+  return inverterDcPower_W(plant.inverter, real_W) - plant.inverter.idle_W;
+}
+
 /// Adds one consumer to the source that feeds it, or to what stays unserved.
 void draw(const Plant& plant, Demand& demand, Feed feed, const Feeds& allowed,
           const AcPower& power) {
@@ -24,8 +29,7 @@ void draw(const Plant& plant, Demand& demand, Feed feed, const Feeds& allowed,
       if (allowed.battery)
         demand.unservedAtBank_W += power.real_W;
       else if (allowed.inverter && plant.hasInverter)
-        demand.unservedAtBank_W +=
-            inverterDcPower_W(plant.inverter, power.real_W) - plant.inverter.idle_W;
+        demand.unservedAtBank_W += beyondIdle_W(plant, power.real_W);
       return;
   }
 }
@@ -57,26 +61,44 @@ void drawAirConditioners(const Plant& plant, const State& state, Demand& demand)
   }
 }
 
-/// The generator's limit as the inverter goes by it: held over an interval of its grid, at the
+/// A derated limit as the helping inverter goes by it: held over an interval of its grid, at the
 /// lower end, so that what is moved stays the same within a piece.
-double helpedLimit_VA(const Plant& plant, const State& state) {
-  const auto cell = std::min<std::size_t>(state.limitCell, plant.generatorLimit_VA.size() - 2);
-  return std::min(plant.generatorLimit_VA[cell], plant.generatorLimit_VA[cell + 1]);
+double heldLimit_VA(const std::vector<double>& limit_VA, const State& state) {
+  const auto cell = std::min<std::size_t>(state.limitCell, limit_VA.size() - 2);
+  return std::min(limit_VA[cell], limit_VA[cell + 1]);
 }
 
 /// Moves to the inverter what the generator cannot carry, as far as the inverter's own loads leave
-/// it room.
-void helpGenerator(const Plant& plant, const State& state, Demand& demand) {
+/// it room. @returns whether it helps
+bool helpGenerator(const Plant& plant, const State& state, Demand& demand) {
   const double load_VA = apparent_VA(demand.onInput);
-  const double limit_VA = helpedLimit_VA(plant, state);
+  const double limit_VA = heldLimit_VA(plant.generatorLimit_VA, state);
   if (load_VA <= limit_VA || !inverterIsOn(plant, state))
-    return;
-  const double room_VA = std::max(0.0, plant.sources[static_cast<int>(Source::inverter)].limit_VA -
-                                           apparent_VA(demand.onInverter));
+    return false;
+  const double inverter_VA = plant.inverterLimit_VA.empty()
+                                 ? plant.sources[static_cast<int>(Source::inverter)].limit_VA
+                                 : heldLimit_VA(plant.inverterLimit_VA, state);
+  const double room_VA = std::max(0.0, inverter_VA - apparent_VA(demand.onInverter));
   const double share = std::min(load_VA - limit_VA, room_VA) / load_VA;
   demand.onInverter += AcPower{share * demand.onInput.real_W, share * demand.onInput.reactive_VA};
   demand.onInput = {(1.0 - share) * demand.onInput.real_W,
                     (1.0 - share) * demand.onInput.reactive_VA};
+  return true;
+}
+
+/// What the inverter draws for all that hangs on it; too little of that does not wake it. Beside a
+/// generator that it helps it is awake.
+void drawInverter(const Plant& plant, bool helps, Demand& demand) {
+  const double wanted_W = demand.onInverter.real_W;
+  demand.searching = !helps && searches(plant.inverter, wanted_W);
+  if (demand.searching) {
+    demand.unserved_W += wanted_W;
+    demand.unservedAtBank_W += beyondIdle_W(plant, wanted_W);
+    demand.onInverter = {};
+  }
+  demand.inverterLoss_W =
+      demand.searching ? plant.inverter.searchDraw_W : inverterLoss_W(plant.inverter, wanted_W);
+  demand.inverterDc_W = demand.onInverter.real_W + demand.inverterLoss_W;
 }
 
 }  // namespace
@@ -110,13 +132,17 @@ Demand demandAt(const Plant& plant, const State& state) {
   Demand demand;
   drawLoads(plant, state, demand);
   drawAirConditioners(plant, state, demand);
-  if (plant.inverterHelps && state.acInput == AcInput::generator)
-    helpGenerator(plant, state, demand);
+  const bool helps = plant.inverterHelps && state.acInput == AcInput::generator &&
+                     helpGenerator(plant, state, demand);
   if (inverterIsOn(plant, state))
-    demand.inverterDc_W = inverterDcPower_W(plant.inverter, demand.onInverter.real_W);
+    drawInverter(plant, helps, demand);
   demand.onInverter_VA = apparent_VA(demand.onInverter);
   demand.onInput_VA = apparent_VA(demand.onInput);
   return demand;
+}
+
+bool isServed(const Demand& demand, Feed feed) {
+  return feed != Feed::none && !(feed == Feed::inverter && demand.searching);
 }
 
 double apparent_VA(const AcPower& power) {

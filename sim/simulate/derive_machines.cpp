@@ -3,26 +3,7 @@
 
 #include "derive_parts.h"
 
-#include "nightbank/devices/wiring.h"
-
 namespace nightbank {
-void deriveInverter(const scenario::Inverter& inverter, Plant& plant) {
-  plant.hasInverter = true;
-  std::vector<LoadEfficiency> points;
-  for (const scenario::EfficiencyPoint& point : inverter.efficiency)
-    points.push_back({point.load, point.efficiency});
-  plant.inverter = fitInverter(inverter.continuous_W.value, points, inverter.idle_W.value);
-  if (inverter.cable)
-    plant.cableLoop_ohm =
-        loopResistance_ohm(inverter.cable->resistance_ohm_m.value, inverter.cable->oneWay_m.value);
-  plant.inverterHelps = inverter.helpsGenerator.value == scenario::YesNo::yes;
-  plant.cutoff_V = inverter.cutoff_V.value;
-  plant.reconnect_V = inverter.reconnect_V.value;
-  plant.reconnectDelay_s = inverter.reconnectDelay_s.value;
-  // A rating in watts alone is read as volt-amperes at power factor 1.
-  plant.sources[static_cast<int>(Source::inverter)] = {inverter.continuous_W.value,
-                                                       inverter.overloadTrip_s.value};
-}
 
 void deriveCharger(const scenario::Scenario& scenario, Plant& plant) {
   if (!scenario.charger)

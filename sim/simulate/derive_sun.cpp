@@ -205,6 +205,8 @@ void deriveOutdoor(const scenario::Scenario& scenario, Plant& plant) {
     plant.outdoor_degC.push_back(outdoor_degC);
     plant.generatorLimit_VA.push_back(
         plant.hasGenerator ? deratedPower_W(plant.generator, outdoor_degC) : 0.0);
+    if (plant.inverter.heatLoss_1_K > 0.0)
+      plant.inverterLimit_VA.push_back(continuousAt_W(plant.inverter, outdoor_degC));
   }
 }
 

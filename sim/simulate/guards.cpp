@@ -3,6 +3,7 @@
 
 #include "nightbank/simulate/engine.h"
 #include "nightbank/simulate/events.h"
+#include "nightbank/simulate/sources.h"
 
 namespace nightbank {
 namespace {
@@ -20,7 +21,8 @@ constexpr double kSpentHysteresis = 0.05;
 double cutOffGuard(const Plant& plant, const State& state, const Demand& demand, const Flows& now) {
   if (demand.inverterDc_W <= 0.0 || !inverterIsOn(plant, state))
     return kNotWatched;
-  return now.collapsed ? -1.0 : now.inverterVoltage_V - plant.cutoff_V;
+  const double cutoff_V = plant.cutoff_V - plant.cutoffCompensation_ohm * now.inverterCurrent_A;
+  return now.collapsed ? -1.0 : now.inverterVoltage_V - cutoff_V;
 }
 
 double spentGuard(const Plant& plant, const State& state, const Flows& now) {
@@ -73,22 +75,25 @@ double stopGuard(const Plant& plant, const State& state) {
   return state.bankFull ? -1.0 : plant.rule.stopAbove - state.bank.soc;
 }
 
+/// What the source carries now; 0 where it is not in use. [VA]
+double carried_VA(int source, const Plant& plant, const State& state, const Demand& demand,
+                  const Flows& now) {
+  switch (static_cast<Source>(source)) {
+    case Source::inverter:
+      return plant.hasInverter ? demand.onInverter_VA : 0.0;
+    case Source::generator:
+      return state.acInput == AcInput::generator ? apparent_VA(now.input) : 0.0;
+    case Source::shore:
+      return state.acInput == AcInput::shore ? demand.onInput_VA : 0.0;
+  }
+  return 0.0;
+}
+
 /// Load less limit, in share of the limit.
 double overload(int source, const Plant& plant, const State& state, const Demand& demand,
                 const Flows& now) {
-  const SourceLimits& limits = plant.sources[static_cast<std::size_t>(source)];
-  switch (static_cast<Source>(source)) {
-    case Source::inverter:
-      return plant.hasInverter ? demand.onInverter_VA / limits.limit_VA - 1.0 : -1.0;
-    case Source::generator: {
-      if (state.acInput != AcInput::generator)
-        return -1.0;
-      return apparent_VA(now.input) / generatorLimit_VA(plant, state.time_s) - 1.0;
-    }
-    case Source::shore:
-      return state.acInput == AcInput::shore ? demand.onInput_VA / limits.limit_VA - 1.0 : -1.0;
-  }
-  return -1.0;
+  const double load_VA = carried_VA(source, plant, state, demand, now);
+  return load_VA > 0.0 ? load_VA / limit_VA(source, plant, state.time_s) - 1.0 : -1.0;
 }
 
 /// A load of exactly the rating is carried; rounding must not trip it.

@@ -32,8 +32,7 @@ Booking bookingOf(const Plant& plant, const State& before, const Demand& demand,
   b.generator = before.acInput == AcInput::generator ? flows.input.real_W * span_s : 0.0;
   b.shore = before.acInput == AcInput::shore ? flows.input.real_W * span_s : 0.0;
   b.alternator = flows.alternator_W * span_s;
-  if (demand.inverterDc_W > 0.0)
-    b.inverterLoss = inverterLoss_W(plant.inverter, demand.onInverter.real_W) * span_s;
+  b.inverterLoss = demand.inverterLoss_W * span_s;
   if (flows.chargerOutput_W > 0.0)
     b.chargerLoss =
         (inputPower_W(plant.charger, flows.chargerOutput_W) - flows.chargerOutput_W) * span_s;
@@ -42,19 +41,16 @@ Booking bookingOf(const Plant& plant, const State& before, const Demand& demand,
   return b;
 }
 
-bool fed(const Plant& plant, const State& state, const Feeds& feeds) {
-  return feedFor(plant, state, feeds) != Feed::none;
-}
-
 /// Books what each load got. @returns the sum [J]
-double bookLoads(Recorder& recorder, const Plant& plant, const State& before, double span_s) {
+double bookLoads(Recorder& recorder, const Plant& plant, const State& before, const Demand& demand,
+                 double span_s) {
   double sum_J = 0.0;
   std::uint64_t left = plant.segments[before.segment].loads;
   for (std::size_t i = 0; left != 0; ++i, left >>= 1U) {
     if ((left & 1U) == 0)
       continue;
     const double energy_J = plant.loads[i].power.real_W * span_s;
-    const bool got = fed(plant, before, plant.loads[i].feeds);
+    const bool got = isServed(demand, feedFor(plant, before, plant.loads[i].feeds));
     (got ? recorder.loads_J : recorder.loadsUnserved_J)[i] += energy_J;
     sum_J += got ? energy_J : 0.0;
   }
@@ -63,7 +59,7 @@ double bookLoads(Recorder& recorder, const Plant& plant, const State& before, do
 
 /// Books what each air conditioner got, and its hours. @returns the sum [J]
 double bookAirConditioners(Recorder& recorder, const Plant& plant, const State& before,
-                           double span_s, Sample& sample) {
+                           const Demand& demand, double span_s, Sample& sample) {
   double sum_J = 0.0;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     const AirConditionerPlant& unit = plant.airConditioners[i];
@@ -80,6 +76,10 @@ double bookAirConditioners(Recorder& recorder, const Plant& plant, const State& 
       continue;
     }
     const double energy_J = (now.compressorOn ? unit.running.real_W : unit.fanOnly.real_W) * span_s;
+    if (!isServed(demand, now.feed)) {
+      outcome.unserved_J += energy_J;
+      continue;
+    }
     outcome.energy_J += energy_J;
     sum_J += energy_J;
     if (now.compressorOn) {
@@ -177,10 +177,26 @@ void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& b
   sample.alternator_J += b.alternator;
   sample.losses_J += b.losses();
   sample.unserved_J += demand.unserved_W * span_s;
-  sample.loads_J += bookLoads(recorder, plant, before, span_s);
-  sample.airConditioners_J += bookAirConditioners(recorder, plant, before, span_s, sample);
+  sample.loads_J += bookLoads(recorder, plant, before, demand, span_s);
+  sample.airConditioners_J += bookAirConditioners(recorder, plant, before, demand, span_s, sample);
+  ledger.inverter.on_s += demand.inverterDc_W > 0.0 ? span_s : 0.0;
+  ledger.inverter.searching_s += demand.searching ? span_s : 0.0;
   bookEngine(ledger, recorder, plant, before, flows, span_s, sample);
   bookOutside(ledger.outside_s, plant, before, demand, flows, span_s);
+}
+
+void noteInverterVoltage(Ledger& ledger, Recorder& recorder, const Demand& demand, const Flows& now,
+                         double at_s) {
+  if (demand.inverterDc_W <= 0.0 || now.collapsed)
+    return;
+  double& lowest_V = recorder.samples.back().inverterLowest_V;
+  lowest_V = std::fmin(lowest_V, now.inverterVoltage_V);
+  InverterOutcome& inverter = ledger.inverter;
+  if (inverter.lowest_V <= now.inverterVoltage_V)
+    return;
+  inverter.lowest_V = now.inverterVoltage_V;
+  inverter.lowestAt_s = at_s;
+  inverter.lowestCurrent_A = now.inverterCurrent_A;
 }
 
 void closeBooks(Ledger& ledger, const Recorder& recorder, const Plant& plant, const State& end) {

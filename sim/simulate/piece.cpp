@@ -91,7 +91,7 @@ double locate(const Plant& plant, const Moment& from, double span_s, double atSt
 }
 
 /// What can happen inside a piece. The loads of inverter and shore change only between pieces, and
-/// with them the conditions that hang on loads.
+/// with them the conditions that hang on loads; the inverter's limit moves with the heat.
 constexpr Event kWithinPiece[] = {
     {Who::inverterCutOff},
     {Who::bankSpent},
@@ -106,6 +106,8 @@ constexpr Event kWithinPiece[] = {
     {Who::engineReachedStop},
     {Who::engineRearmed},
     {Who::engineStart},
+    {Who::overloadBegins, static_cast<std::uint8_t>(Source::inverter)},
+    {Who::overloadEnds, static_cast<std::uint8_t>(Source::inverter)},
     {Who::overloadBegins, static_cast<std::uint8_t>(Source::generator)},
     {Who::overloadEnds, static_cast<std::uint8_t>(Source::generator)}};
 

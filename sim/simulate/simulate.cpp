@@ -99,6 +99,8 @@ struct Run {
     if (!std::isfinite(mean.bankCurrent_A) || (mean.collapsed && crossing.span_s > 0.0))
       fail("the bank's current is not finite", now.state);
     book(ledger, recorder, plant, now.state, next.state, now.demand, mean);
+    noteInverterVoltage(ledger, recorder, now.demand, now.now, now.state.time_s);
+    noteInverterVoltage(ledger, recorder, next.demand, next.now, next.state.time_s);
     appendPiece(recorder, {now.state.time_s, next.state.time_s - now.state.time_s,
                            now.state.bank.soc, mean.bankCurrent_A, mean.bankVoltage_V});
     ++outcome.pieces;
@@ -121,6 +123,7 @@ struct Run {
     closeBooks(ledger, recorder, plant, end);
     outcome.energy_J = ledger.energy_J;
     outcome.generator = ledger.generator;
+    outcome.inverter = ledger.inverter;
     outcome.generator.starts = static_cast<int>(recorder.runs.size());
     outcome.generator.tankLeft_m3 = end.engine.fuel_m3;
     outcome.generator.counts = recorder.engine;

@@ -1,5 +1,6 @@
 #include "nightbank/simulate/sources.h"
 
+#include "nightbank/numerics/interpolate.h"
 #include "nightbank/simulate/compressor.h"
 #include "nightbank/simulate/demand.h"
 #include "nightbank/units/constants.h"
@@ -34,6 +35,14 @@ double load_VA(int source, const Plant& plant, const State& state, const Flows& 
 
 }  // namespace
 
+double limit_VA(int source, const Plant& plant, double time_s) {
+  if (source == static_cast<int>(Source::generator))
+    return generatorLimit_VA(plant, time_s);
+  if (source == static_cast<int>(Source::inverter) && !plant.inverterLimit_VA.empty())
+    return onGrid(plant.inverterLimit_VA, kOutdoorGrid_s, time_s);
+  return plant.sources[static_cast<std::size_t>(source)].limit_VA;
+}
+
 void cutOffInverter(const Plant& plant, State& state, Recorder& recorder) {
   state.inverterCutOff = true;
   state.engine.answered = false;
@@ -65,9 +74,7 @@ void beginOverload(int source, const Plant& plant, State& state, const Flows& no
   if (outcome.trips > 0)
     return;
   outcome.firstTripLoad_VA = load_VA(source, plant, state, now);
-  outcome.firstTripLimit_VA = source == static_cast<int>(Source::generator)
-                                  ? generatorLimit_VA(plant, state.time_s)
-                                  : plant.sources[static_cast<std::size_t>(source)].limit_VA;
+  outcome.firstTripLimit_VA = limit_VA(source, plant, state.time_s);
 }
 
 void tripSource(int source, State& state, Recorder& recorder) {

@@ -187,5 +187,22 @@ TEST(InverterParams, OutOfRangeIsRefused) {
   refused([](InverterParams& p) { p.quadratic = kNan; });
 }
 
+// 2 % per kelvin above 40 degC: nothing at 40, a tenth at 45, never below a tenth of the rating.
+TEST(Inverter, ContinuousPowerFallsInTheHeat) {
+  const InverterParams params{.continuous_W = 2000.0, .heatLoss_1_K = 0.02, .heatFrom_degC = 40.0};
+  EXPECT_EQ(continuousAt_W(params, 20.0), 2000.0);
+  EXPECT_EQ(continuousAt_W(params, 40.0), 2000.0);
+  EXPECT_NEAR(continuousAt_W(params, 45.0), 1800.0, 1e-9);
+  EXPECT_NEAR(continuousAt_W(params, 120.0), 200.0, 1e-9);
+}
+
+TEST(Inverter, SearchesBelowItsThresholdOnly) {
+  const InverterParams params{.continuous_W = 2000.0, .searchBelow_W = 15.0, .searchDraw_W = 3.0};
+  EXPECT_TRUE(searches(params, 0.0));
+  EXPECT_TRUE(searches(params, 14.9));
+  EXPECT_FALSE(searches(params, 15.0));
+  EXPECT_FALSE(searches({.continuous_W = 2000.0}, 0.0));  // it has no search
+}
+
 }  // namespace
 }  // namespace nightbank

@@ -44,6 +44,12 @@ TEST(Derived, TellsWhatFollowsPartByPart) {
   EXPECT_NE(text.find("compressor on 10 min, off 10 min (50 %)"), std::string::npos) << text;
   // 1800 W: 20 + 0.06 * 1800 + 0.03 * 1800 = 182 W lost: 90.8 %.
   EXPECT_NE(text.find("90.8 % at\n                      full"), std::string::npos) << text;
+  // 1982 W behind 1 mohm at 24 V: 82.9 A, which lose 0.083 V (0.3 %) and 6.9 W. At 21.6 V 91.8 A,
+  // times 1.25 is 114.7 A: the next standard fuse is 125 A.
+  EXPECT_NE(text.find("1 mohm there and back; at full load 82.9 A"), std::string::npos) << text;
+  EXPECT_NE(text.find("23.92 V"), std::string::npos) << text;
+  EXPECT_NE(text.find("92 A: times 1.25"), std::string::npos) << text;
+  EXPECT_NE(text.find("125 A"), std::string::npos) << text;
   EXPECT_NE(text.find("1900 W are worth 1700 to 1700 VA"), std::string::npos) << text;
   // 40 A at 24 V: 960 W out, 1091 W in at 88 %, 1148 VA at 0.95.
   EXPECT_NE(text.find("takes 1091 W and\n                      1148 VA off its source"),

@@ -33,6 +33,10 @@ TEST(Warnings, AnIdleDrawOverATenthOfTheUsableEnergy) {
   for (Segment& segment : answer.night.plant.segments)
     segment.inverter = segment.airConditioners != 0;  // 9 h: 8 %
   EXPECT_EQ(found(answer, "inverter.idle", ""), "");
+  for (Segment& segment : answer.night.plant.segments)
+    segment.inverter = true;
+  answer.night.outcome.inverter.searching_s = 5.0 * kHour_s;  // 9 h again, the rest for nothing
+  EXPECT_EQ(found(answer, "inverter.idle", ""), "");
 }
 
 TEST(Warnings, AGeneratorNearItsDeratedLimit) {
@@ -125,6 +129,16 @@ TEST(Warnings, TellOnceHowLongALawWasUsedOutsideItsRange) {
   EXPECT_EQ(found(answer, "inverter.continuous", ""), "");
   outside_s = 20.0 * kMinute_s;
   EXPECT_NE(found(answer, "inverter.continuous", "For 20 min the inverter gave over"), "");
+}
+
+// 1800 W and 182 W of loss out of 21.6 V: 91.8 A, times 1.25 is 114.7 A.
+TEST(Warnings, AFuseBelowTheContinuousCurrent) {
+  Answer answer = answerOf(sampleNight());
+  EXPECT_EQ(found(answer, "inverter.cable.fuse", ""), "");
+  answer.night.plant.fuse_A = 110.0;
+  EXPECT_NE(found(answer, "inverter.cable.fuse", "below 1.25 times the 92 A"), "");
+  answer.night.plant.fuse_A = 125.0;
+  EXPECT_EQ(found(answer, "inverter.cable.fuse", ""), "");
 }
 
 TEST(Warnings, TheModelNamesWhatItLeavesOut) {

@@ -18,10 +18,14 @@ namespace nightbank {
 inline constexpr double kMostInverterLoad = 1.5;
 
 struct InverterParams {
-  double continuous_W = 0.0;  ///< > 0
-  double idle_W = 0.0;        ///< >= 0; 0.5 to 1.5 % of continuous is common
-  double linear = 0.0;        ///< b, >= 0
-  double quadratic = 0.0;     ///< c, >= 0
+  double continuous_W = 0.0;   ///< > 0
+  double idle_W = 0.0;         ///< >= 0; 0.5 to 1.5 % of continuous is common
+  double linear = 0.0;         ///< b, >= 0
+  double quadratic = 0.0;      ///< c, >= 0
+  double searchBelow_W = 0.0;  ///< below this load it only searches for one; 0: it has no search
+  double searchDraw_W = 0.0;   ///< >= 0, drawn while it searches
+  double heatLoss_1_K = 0.0;   ///< of the continuous power, per kelvin above heatFrom_degC, >= 0
+  double heatFrom_degC = 0.0;
 };
 
 /// @throws std::invalid_argument naming the first member that is out of its range
@@ -42,6 +46,15 @@ inline double inverterLoss_W(const InverterParams& params, double acPower_W) noe
 inline double inverterDcPower_W(const InverterParams& params, double acPower_W) noexcept {
   return acPower_W + inverterLoss_W(params, acPower_W);
 }
+
+/// Whether this load leaves it searching: it gives nothing then, and draws searchDraw_W.
+inline bool searches(const InverterParams& params, double acPower_W) noexcept {
+  return acPower_W < params.searchBelow_W;
+}
+
+/// What it gives for hours at this air temperature: falls by a straight line, never below a tenth
+/// (at which others have long shut off). [W]
+double continuousAt_W(const InverterParams& params, double air_degC) noexcept;
 
 /// Inverse: the output that draws `dcPower_W`; 0 where that is below idle. [W]
 /// The root is written without a difference of near numbers, so c = 0 needs no case of its own.

@@ -32,6 +32,10 @@ double wantedUntil_s(const Plant& plant, double at_s);
 /// State of charge at a moment, linear within an interval of the output grid.
 double socAt(const Plant& plant, const std::vector<Sample>& samples, double at_s);
 
+/// Direct current that the inverter draws at its continuous power just above its cut-off; infinite
+/// where no cut-off is known. [A]
+double mostInverterCurrent_A(const Plant& plant);
+
 /// Totals from one moment to the next multiple of a clock time.
 struct ClockRow {
   Sample total;          ///< `quiet` and the voltage as in a sample, the rest added up

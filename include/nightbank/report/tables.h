@@ -25,6 +25,9 @@ std::string compressorTable(const Night& night);
 /// What the battery monitor shows beside the truth, and where it goes to 100 %.
 std::string monitorTable(const Night& night);
 
+/// The lowest voltage at the inverter's terminals, and how long it only searched.
+std::string inverterLines(const Night& night);
+
 /// What happened, in order; at most 40 lines.
 std::string eventTable(const Night& night);
 

@@ -53,6 +53,10 @@ const Spec& specOf<Surge>();
 template <>
 const Spec& specOf<Cable>();
 template <>
+const Spec& specOf<Search>();
+template <>
+const Spec& specOf<Losses>();
+template <>
 const Spec& specOf<Inverter>();
 template <>
 const Spec& specOf<Charger>();

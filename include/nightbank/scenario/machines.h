@@ -25,6 +25,29 @@ struct Cable {
   Graded resistance_ohm_m;  ///< of one conductor, 75 degC; from `size: 4/0 AWG` or `70 mm2`
   std::string size;         ///< as typed
   Graded oneWay_m;
+  Graded conductor_degC;
+  Graded joints;      ///< lugs, bars and switches in the loop
+  Graded joint_ohm;   ///< of each; not known without joints
+  Graded fuse_A;      ///< not known: none
+  Graded fuseDrop_V;  ///< at its rating; not known without a fuse
+};
+
+struct Search {
+  Graded below_W;  ///< a load below this does not wake it
+  Graded draws_W;  ///< while it searches
+};
+
+struct Losses {
+  Graded idle_W;
+  Graded linear, quadratic;  ///< of the output; of its square per continuous power
+};
+
+/// Output lost per unit of excess: `3.5 % per 1000 ft above 0 ft`.
+struct Slope {
+  double perUnit = std::numeric_limits<double>::quiet_NaN();  ///< 1/m or 1/K
+  double above = std::numeric_limits<double>::quiet_NaN();    ///< m or degC
+  Grade grade = Grade::typical;
+  bool given = false;
 };
 
 struct Inverter {
@@ -33,9 +56,13 @@ struct Inverter {
   std::vector<EfficiencyPoint> efficiency;  ///< one share alone is one point at 50 %
   Graded efficiencyGrade;                   ///< value unused: grade and given of the list above
   Graded idle_W;
+  std::optional<Losses> losses;  ///< instead of the two above
+  std::optional<Search> search;
   Graded cutoff_V, reconnect_V;
+  Graded cutoffCompensation_ohm;
   Graded reconnectDelay_s;
   Graded overloadTrip_s;       ///< how long an overload is carried
+  Slope heatDerating;          ///< not known: none
   Hours hours;                 ///< switched on; typical: always
   Word<YesNo> helpsGenerator;  ///< adds to a generator at its limit
   std::optional<Cable> cable;
@@ -69,14 +96,6 @@ struct Array {
   Graded conversion;                  ///< efficiency of the controller
   Graded temperatureCoefficient_1_K;  ///< negative
   std::vector<Shade> shade;
-};
-
-/// Output lost per unit of excess: `3.5 % per 1000 ft above 0 ft`.
-struct Slope {
-  double perUnit = std::numeric_limits<double>::quiet_NaN();  ///< 1/m or 1/K
-  double above = std::numeric_limits<double>::quiet_NaN();    ///< m or degC
-  Grade grade = Grade::typical;
-  bool given = false;
 };
 
 struct Derating {

@@ -9,8 +9,10 @@ namespace nightbank {
 struct Demand {
   double battery_W = 0.0;  ///< direct-current loads
   AcPower onInverter;
-  AcPower onInput;            ///< through the transfer switch, without the charger
-  double inverterDc_W = 0.0;  ///< at the inverter's own terminals, idle included; 0: off
+  AcPower onInput;              ///< through the transfer switch, without the charger
+  double inverterDc_W = 0.0;    ///< at the inverter's own terminals, losses included; 0: off
+  double inverterLoss_W = 0.0;  ///< lost in it
+  bool searching = false;  ///< the inverter is on, but what hangs on it is too little to wake it
   double onInverter_VA = 0.0, onInput_VA = 0.0;
   double unserved_W = 0.0;  ///< wanted and not got, at the loads
   double unservedAtBank_W = 0.0;
@@ -26,6 +28,9 @@ AcInput wantedInput(const Plant& plant, const State& state);
 Feed feedFor(const Plant& plant, const State& state, const Feeds& feeds);
 
 Demand demandAt(const Plant& plant, const State& state);
+
+/// Whether what hangs on this feed gets its power.
+bool isServed(const Demand& demand, Feed feed);
 
 /// sqrt(P^2 + Q^2)
 double apparent_VA(const AcPower& power);

@@ -12,6 +12,7 @@ namespace nightbank {
 struct Ledger {
   EnergyOutcome energy_J;
   GeneratorOutcome generator;
+  InverterOutcome inverter;
   OutsideTimes outside_s{};
   double bankThroughput_J = 0.0;
   double bankTerminal_J = 0.0;  ///< given by the bank at its terminals, net
@@ -23,6 +24,11 @@ struct Ledger {
 /// run.
 void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& before,
           const State& after, const Demand& demand, const Flows& flows);
+
+/// Notes the voltage at the inverter's terminals at one instant, of the latest booked interval too.
+/// With modes held it has its extremes at the ends of a piece.
+void noteInverterVoltage(Ledger& ledger, Recorder& recorder, const Demand& demand, const Flows& now,
+                         double at_s);
 
 /// Closes the books: change of the bank and both residuals.
 void closeBooks(Ledger& ledger, const Recorder& recorder, const Plant& plant, const State& end);

@@ -81,6 +81,14 @@ struct SourceOutcome {
   bool shutOff = false;  ///< three trips in an hour: left off
 };
 
+struct InverterOutcome {
+  double on_s = 0;             ///< gives power or searches
+  double searching_s = 0;      ///< of it: the load was below the threshold of its search
+  double lowest_V = kNever_s;  ///< at its terminals, while on; NaN: it was never on
+  double lowestAt_s = kNever_s;
+  double lowestCurrent_A = 0;  ///< direct current at that moment
+};
+
 struct AirConditionerOutcome {
   double wanted_s = 0;      ///< inside its hours
   double compressor_s = 0;  ///< compressor on
@@ -141,9 +149,10 @@ struct LoggedEvent {
 struct Sample {
   double start_s = 0, span_s = 0;
   double socEnd = 0;
-  double bankVoltage_V = 0;  ///< at the end of the interval
-  double bankCharge_As = 0;  ///< net discharge
-  double outdoor_degC = 0;   ///< at the start
+  double bankVoltage_V = 0;            ///< at the end of the interval
+  double inverterLowest_V = kNever_s;  ///< lowest at the inverter's terminals; NaN: it was off
+  double bankCharge_As = 0;            ///< net discharge
+  double outdoor_degC = 0;             ///< at the start
   double solar_J = 0, generator_J = 0, shore_J = 0, alternator_J = 0;
   double airConditioners_J = 0, loads_J = 0, losses_J = 0, unserved_J = 0;
   double compressor_s = 0;  ///< summed over units
@@ -166,6 +175,7 @@ using OutsideTimes = std::array<double, kModelLimits>;
 struct Outcome {
   BankOutcome bank;
   GeneratorOutcome generator;
+  InverterOutcome inverter;
   EnergyOutcome energy_J;
   std::array<SourceOutcome, kSources> sources;
   OutsideTimes outside_s{};

@@ -115,7 +115,9 @@ struct Plant {
   InverterParams inverter;
   bool inverterHelps = false;  ///< carries what is over the generator's limit
   double cableLoop_ohm = 0.0;  ///< bank to inverter and back
+  double fuse_A = 0.0;         ///< in that cable; 0: none is given
   double cutoff_V = 0.0, reconnect_V = 0.0;
+  double cutoffCompensation_ohm = 0.0;  ///< the cut-off is lower by this times the direct current
   double reconnectDelay_s = 60.0;
 
   bool hasCharger = false;
@@ -144,6 +146,7 @@ struct Plant {
   std::vector<SunPiece> sun;              ///< at least one, the first at 0
   std::vector<double> outdoor_degC;       ///< every kOutdoorGrid_s from the start
   std::vector<double> generatorLimit_VA;  ///< on the same grid, derated
+  std::vector<double> inverterLimit_VA;   ///< on the same grid; empty: no derating, it is constant
 };
 
 /// Fixed, so that `step` does not move the answer. [s]

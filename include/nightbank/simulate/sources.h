@@ -16,6 +16,9 @@ void cutOffInverter(const Plant& plant, State& state, Recorder& recorder);
 void spendBank(const Plant& plant, State& state, Recorder& recorder);
 void fillBank(State& state, Recorder& recorder);
 
+/// What a source carries for long at an instant: constant, or derated by the outdoor temperature.
+double limit_VA(int source, const Plant& plant, double time_s);
+
 /// An overload is present from now; unless it ends, the source trips after its time.
 void beginOverload(int source, const Plant& plant, State& state, const Flows& now,
                    Recorder& recorder);

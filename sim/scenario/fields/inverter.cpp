@@ -20,13 +20,15 @@ Typical scaled(const Typical& typical, double factor) {
 }
 
 // Trade practice: 0.85 to 0.93 over most of the load range.
-Typical efficiency(const Scenario&, const Inverter&) {
-  return {0.90, 0.85, 0.93};
+Typical efficiency(const Scenario&, const Inverter& inverter) {
+  return inverter.losses ? Typical{} : Typical{0.90, 0.85, 0.93};
 }
 
 // 0.5 to 1.5 % of continuous power: 15 to 40 W of a 2 to 3 kW set (from memory; manuals of 1.5 kW
-// sets print about 25 W). Three efficiency points fix it by themselves.
+// sets print about 25 W). Three efficiency points fix it by themselves, and so do losses.
 Typical idle(const Scenario&, const Inverter& inverter) {
+  if (inverter.losses)
+    return {};
   if (inverter.efficiencyGrade.given && inverter.efficiency.size() > 2)
     return {};
   return scaled({0.010, 0.005, 0.015}, inverter.continuous_W.value);
@@ -69,9 +71,11 @@ std::vector<Field> ratingLines() {
           "efficiency", Kind::efficiency,
           "output / input: one share, or points [load, efficiency] (data sheet)")
           .within(between(0.05, 0.999))
+          .oneOf(1, 'a')
           .from<&efficiency>("90 %, range 85 % to 93 %"),
       quantity<&Inverter::idle_W>("idle", Dim::power, between(0, 1000),
                                   "drawn while on, with nothing to feed (battery monitor, manual)")
+          .oneOf(1, 'a')
           .from<&idle>("1 % of continuous, range 0.5 % to 1.5 %"),
       quantity<&Inverter::cutoff_V>("cutoff", Dim::voltage, above(0, 1000),
                                     "switches off below this, under load (settings, manual)")
@@ -79,6 +83,9 @@ std::vector<Field> ratingLines() {
       quantity<&Inverter::reconnect_V>("reconnect", Dim::voltage, above(0, 1000),
                                        "switches on again above this (settings, manual)")
           .from<&reconnect>("per 12 V 12.4 V, range 12.2 V to 12.6 V; lfp 12.8 V"),
+      part<&Inverter::losses>("losses", "instead of efficiency and idle: its loss term by term")
+          .oneOf(1, 'b'),
+      part<&Inverter::search>("search", "its power-saving mode, if that is switched on"),
   };
 }
 
@@ -105,6 +112,15 @@ const Spec& specOf<Inverter>() {
                                             "how long it carries an overload (manual)")
             .typically(10, 1, 30, "10 s, range 1 s to 30 s")
             .seldom(),
+        quantity<&Inverter::cutoffCompensation_ohm>(
+            "cutoff_compensation", Dim::resistance, between(0, 1),
+            "the cut-off falls by this times the amperes, at none where left out (settings)")
+            .seldom(),
+        slope<&Inverter::heatDerating>(
+            "heat_derating", Dim::temperature,
+            "continuous power lost in the heat, by the outdoor temperature: its own compartment is "
+            "hotter; none where left out (manual)")
+            .seldom(),
         list<&Inverter::surge>("surge", "short-time ratings, each with its time (manual)")
             .unused("no start test is made yet")
             .seldom(),
@@ -112,21 +128,6 @@ const Spec& specOf<Inverter>() {
     made.fields.insert(made.fields.end(), others.begin(), others.end());
     return made;
   }();
-  return spec;
-}
-
-template <>
-const Spec& specOf<Cable>() {
-  static const Spec spec{"a cable",
-                         {
-                             pair<&Cable::resistance_ohm_m, &Cable::size>(
-                                 "size", Kind::wireSize, "of one conductor (print on its jacket)")
-                                 .required(),
-                             quantity<&Cable::oneWay_m>("one_way", Dim::length, above(0, 100),
-                                                        "length from bank to inverter, once (tape)")
-                                 .required(),
-                         },
-                         ""};
   return spec;
 }
 
