@@ -150,16 +150,29 @@ void addCharger(const Plant& plant, Lines& lines) {
                                    format(inputApparent_VA(charger, output_W), Dim::apparent)));
 }
 
-void addSun(const Plant& plant, Lines& lines) {
-  double array_J = 0.0;
+// The integral of one array's straight lines: joules, or coulombs of a tied one.
+double totalOf(const Plant& plant, std::size_t array) {
+  double total = 0.0;
   for (std::size_t i = 0; i < plant.sun.size(); ++i) {
     const double end_s = i + 1 < plant.sun.size() ? plant.sun[i + 1].start_s : plant.span_s;
     const double span_s = std::max(0.0, std::min(end_s, plant.span_s) - plant.sun[i].start_s);
-    array_J += (plant.sun[i].array_W + 0.5 * plant.sun[i].arraySlope_W_s * span_s) * span_s;
+    const ArrayPiece& piece = plant.sunOfArrays[i * plant.arrays.size() + array];
+    total += (piece.start + 0.5 * piece.slope_1_s * span_s) * span_s;
   }
-  if (array_J > 0.0)
-    lines.say("solar", fmt::format("{} at the array in this period, if all of it is taken",
-                                   format(array_J, Dim::energy)));
+  return total;
+}
+
+void addSun(const Plant& plant, Lines& lines) {
+  for (std::size_t i = 0; i < plant.arrays.size(); ++i) {
+    const double total = totalOf(plant, i);
+    const std::string what =
+        plant.arrays[i].isTied
+            ? fmt::format("{} at the bank's own voltage", format(total / kHour_s, Dim::charge))
+            : fmt::format("{} at the array", format(total, Dim::energy));
+    if (total > 0.0)
+      lines.say("solar " + printable(plant.arrays[i].name),
+                what + " in this period, if all of it is taken");
+  }
 }
 
 void addGenerator(const Plant& plant, UnitSystem units, Lines& lines) {

@@ -32,11 +32,20 @@ void addRows(std::vector<Cells>& rows, std::string_view side, const std::vector<
   }
 }
 
-std::vector<Line> sourcesOf(const EnergyOutcome& energy) {
-  std::vector<Line> lines{{"solar, at the array", energy.solar},
-                          {"generator", energy.generator},
-                          {"shore power", energy.shore},
-                          {"alternator", energy.alternator}};
+// Each array by its name where there are several.
+std::vector<Line> sourcesOf(const Night& night) {
+  const EnergyOutcome& energy = night.outcome.energy_J;
+  const std::vector<double>& arrays_J = night.recorder.arrays_J;
+  std::vector<Line> lines;
+  if (arrays_J.size() < 2)
+    lines.push_back({"solar, at the array", energy.solar});
+  else
+    for (std::size_t i = 0; i < arrays_J.size(); ++i)
+      lines.push_back(
+          {"solar, " + cut(printable(night.plant.arrays[i].name), kLongestName), arrays_J[i]});
+  for (const Line& other : {Line{"generator", energy.generator}, Line{"shore power", energy.shore},
+                            Line{"alternator", energy.alternator}})
+    lines.push_back(other);
   if (energy.bankChange < 0.0)
     lines.push_back({"bank, drawn down", -energy.bankChange});
   return lines;
@@ -69,7 +78,7 @@ std::vector<Line> lossesOf(const EnergyOutcome& energy) {
 
 std::string energyTable(const Night& night) {
   const EnergyOutcome& energy = night.outcome.energy_J;
-  const std::vector<Line> sources = sourcesOf(energy);
+  const std::vector<Line> sources = sourcesOf(night);
   double all_J = 0.0;
   for (const Line& line : sources)
     all_J += line.energy_J;

@@ -193,6 +193,16 @@ void addLoad(Json& loads, const std::string& name, double energy_Wh) {
   loads[key] = energy_Wh;
 }
 
+// Energies under the names of the parts that they belong to.
+template <class Part>
+Json byName(const std::vector<Part>& parts, const std::vector<double>& energies_J, const Wh& wh,
+            std::string_view what) {
+  Json object = Json::object();
+  for (std::size_t i = 0; i < energies_J.size(); ++i)
+    addLoad(object, parts[i].name, wh(energies_J[i], what));
+  return object;
+}
+
 Json energyOf(const Night& night, const Wh& wh) {
   const EnergyOutcome& energy = night.outcome.energy_J;
   Json loads = Json::object();
@@ -202,6 +212,7 @@ Json energyOf(const Night& night, const Wh& wh) {
   for (std::size_t i = 0; i < night.recorder.loads_J.size(); ++i)
     addLoad(loads, night.plant.loads[i].name, wh(night.recorder.loads_J[i], "loads"));
   return {{"solar", wh(energy.solar, "solar")},
+          {"arrays", byName(night.plant.arrays, night.recorder.arrays_J, wh, "arrays")},
           {"solar_curtailed", wh(energy.solarCurtailed, "solar_curtailed")},
           {"generator", wh(energy.generator, "generator")},
           {"shore", wh(energy.shore, "shore")},

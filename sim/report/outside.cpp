@@ -21,6 +21,12 @@ constexpr std::array<Words, kModelLimits> kWords = {{
     {"inverter.continuous",
      "For {} the inverter gave over one and a half times its continuous power; what it loses there "
      "is the curve carried on beyond its range."},
+    {"loads.duty_per_kelvin",
+     "For {} the outdoor temperature would take a load's duty below 0 or above 100 %; it is held "
+     "at that end. At 100 % it no longer keeps its inside cold."},
+    {"solar",
+     "For {} heat leaves an array less voltage than a full charge needs: it gives less, counted "
+     "here on the low side, and perhaps nothing as the bank fills. More panels in series help."},
 }};
 
 // Shorter than this is an edge that was only touched.

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "nightbank/devices/array.h"
 #include "nightbank/devices/inverter.h"
 #include "nightbank/devices/wiring.h"
 #include "nightbank/report/figures.h"
@@ -36,26 +37,15 @@ void checkRecorder(const Answer& answer, Found& found) {
   }
 }
 
-// Seconds for which the inverter is switched on.
-double inverterOn_s(const Plant& plant) {
-  double on_s = 0.0;
-  for (std::size_t i = 0; i < plant.segments.size(); ++i) {
-    const double end_s =
-        i + 1 < plant.segments.size() ? plant.segments[i + 1].start_s : plant.span_s;
-    on_s += plant.segments[i].inverter ? end_s - plant.segments[i].start_s : 0.0;
-  }
-  return on_s;
-}
-
 void checkIdle(const Answer& answer, Found& found) {
   const Night& night = answer.night;
   const double usable_J = night.outcome.bank.usable_J;
   if (!night.plant.hasInverter || !(usable_J > 0.0))
     return;
   const InverterParams& inverter = night.plant.inverter;
+  const InverterOutcome& was = night.outcome.inverter;
   const double idle_J =
-      inverter.idle_W * inverterOn_s(night.plant) -
-      (inverter.idle_W - inverter.searchDraw_W) * night.outcome.inverter.searching_s;
+      inverter.idle_W * (was.on_s - was.searching_s) + inverter.searchDraw_W * was.searching_s;
   if (idle_J <= kIdleShare * usable_J)
     return;
   found.push_back(
@@ -171,6 +161,31 @@ void checkCold(const Answer& answer, Found& found) {
   }
 }
 
+// Open-circuit voltage in the coldest minute, against what the controller stands. A sky that clears
+// at dawn finds panels as cold as the air.
+void checkColdVoltage(const Answer& answer, Found& found) {
+  const std::vector<double>& outdoor_degC = answer.night.plant.outdoor_degC;
+  if (outdoor_degC.empty())
+    return;
+  const double coldest_degC = *std::min_element(outdoor_degC.begin(), outdoor_degC.end());
+  for (const scenario::Array& array : answer.resolved.solar) {
+    if (!array.voltageLimit_V.known() || !array.openCircuit_V.known())
+      continue;
+    const StringVoltage string{.openCircuit_V = array.inSeries.value * array.openCircuit_V.value,
+                               .openCircuit_1_K = array.openCircuitCoefficient_1_K.value};
+    const double open_V = openCircuitAt_V(string, coldest_degC);
+    if (open_V <= array.voltageLimit_V.value)
+      continue;
+    found.push_back(
+        {"solar." + printable(array.name) + ".voltage_limit",
+         fmt::format("At {}, the coldest of this period, the string reaches {} with "
+                     "nothing on it; the controller stands {}. More than that can "
+                     "destroy it: put fewer panels in series.",
+                     format(coldest_degC, Dim::temperature), format(open_V, Dim::voltage),
+                     format(array.voltageLimit_V.value, Dim::voltage))});
+  }
+}
+
 void checkTypical(const Answer& answer, Found& found) {
   if (answer.guesses.size() < kManyTypical)
     return;
@@ -206,6 +221,7 @@ std::vector<Warning> warnings(const Answer& answer) {
   checkFloor(answer, found);
   checkFull(answer, found);
   checkCold(answer, found);
+  checkColdVoltage(answer, found);
   checkTypical(answer, found);
   for (const Found& more : {outsideWarnings(answer.night.outcome.outside_s), modelLimits(answer)})
     found.insert(found.end(), more.begin(), more.end());

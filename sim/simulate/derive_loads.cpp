@@ -37,15 +37,32 @@ std::vector<DutyTimes> dutiesOf(const std::vector<scenario::DutySpan>& spans) {
   return duties;
 }
 
+/// duty + slope (T - T_at) with T in the middle of each cell; empty where it does not follow.
+std::vector<double> dutyInHeatOf(const scenario::Scenario& scenario, const scenario::Load& load,
+                                 const Plant& plant) {
+  std::vector<double> duty;
+  if (!load.dutyAt_degC.known())
+    return duty;
+  for (double t_s = 0.0; t_s < plant.span_s; t_s += kOutdoorGrid_s) {
+    const double outdoor_degC = outdoorAt_degC(scenario, plant, t_s + 0.5 * kOutdoorGrid_s);
+    duty.push_back(load.duty.value +
+                   load.dutyPerKelvin.value * (outdoor_degC - load.dutyAt_degC.value));
+  }
+  return duty;
+}
+
 }  // namespace
 
 void deriveLoads(const scenario::Scenario& scenario, Plant& plant) {
   for (const scenario::Load& load : scenario.loads) {
     AcPower power = powerOf(load.power_W, load.current_A, load.powerFactor,
                             isDirectCurrent(load.fedFrom), scenario.mains_V.value, plant.nominal_V);
-    power.real_W *= load.duty.value;
-    power.reactive_VA *= load.duty.value;
-    plant.loads.push_back({load.name, feedsOf(load.fedFrom), power});
+    std::vector<double> dutyInHeat = dutyInHeatOf(scenario, load, plant);
+    if (dutyInHeat.empty()) {
+      power.real_W *= load.duty.value;
+      power.reactive_VA *= load.duty.value;
+    }
+    plant.loads.push_back({load.name, feedsOf(load.fedFrom), power, std::move(dutyInHeat)});
   }
   if (scenario.bank.heater)
     plant.loads.push_back(

@@ -102,6 +102,10 @@ std::vector<double> switchTimes(const scenario::Scenario& scenario, const Plant&
                                      &table.inverter, &table.asleep})
     addEnds(*intervals, times);
   addDutyChanges(scenario, plant, times);
+  if (std::ranges::any_of(plant.loads,
+                          [](const LoadPlant& load) { return !load.dutyInHeat.empty(); }))
+    for (double t_s = 0.0; t_s < plant.span_s; t_s += kOutdoorGrid_s)
+      times.push_back(t_s);
   std::sort(times.begin(), times.end());
   times.erase(std::unique(times.begin(), times.end()), times.end());
   std::erase_if(times, [&](double t) { return t < 0.0 || t >= plant.span_s; });
@@ -115,6 +119,13 @@ double endOf(const Interval* interval, const Plant& plant) {
   return interval->to_s >= plant.span_s ? std::numeric_limits<double>::infinity() : interval->to_s;
 }
 
+bool isClamped(const LoadPlant& load, double t_s) {
+  if (load.dutyInHeat.empty())
+    return false;
+  const double duty = load.dutyInHeat[outdoorCell(t_s)];
+  return duty < 0.0 || duty > 1.0;
+}
+
 Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const Timetable& table,
                   double t_s) {
   Segment segment;
@@ -122,7 +133,8 @@ Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const 
   for (std::size_t i = 0; i < table.loads.size(); ++i)
     if (covering(table.loads[i], t_s) != nullptr) {
       segment.loads |= std::uint64_t{1} << i;
-      segment.wants.byFeeds[indexOf(plant.loads[i].feeds)] += plant.loads[i].power;
+      segment.wants.byFeeds[indexOf(plant.loads[i].feeds)] += powerAt(plant.loads[i], t_s);
+      segment.dutyClamped = segment.dutyClamped || isClamped(plant.loads[i], t_s);
     }
   for (std::size_t i = 0; i < table.airConditioners.size(); ++i) {
     if (covering(table.airConditioners[i], t_s) != nullptr)

@@ -20,10 +20,14 @@ constexpr double kEdge_A = 1e-9;
 
 /// What hangs on the bank's terminals, as functions of their voltage.
 struct Terminals {
-  double load_W, inverter_W, cable_ohm;              // consumers
-  double sun_W, charger_A, charger_W, alternator_A;  // sources, at most
+  double load_W, inverter_W, cable_ohm;                     // consumers
+  double sun_W, sun_A, charger_A, charger_W, alternator_A;  // sources, at most
 
-  bool haveSources() const { return sun_W > 0.0 || charger_A > 0.0 || alternator_A > 0.0; }
+  bool haveSources() const {
+    return sun_W > 0.0 || sun_A > 0.0 || charger_A > 0.0 || alternator_A > 0.0;
+  }
+
+  double sunMost_A(double voltage_V) const { return sun_W / voltage_V + sun_A; }
 
   double inverter_A(double voltage_V) const {
     return inverter_W > 0.0 ? currentThroughCable_A(voltage_V, cable_ohm, inverter_W) : 0.0;
@@ -44,7 +48,7 @@ struct Terminals {
     const double toInverter_A = inverter_A(voltage_V);
     const bool chargerAtItsPower = charger_W < charger_A * voltage_V;
     const double constantPower_W = load_W - sun_W - (chargerAtItsPower ? charger_W : 0.0);
-    const double constant_A = alternator_A + (chargerAtItsPower ? 0.0 : charger_A);
+    const double constant_A = alternator_A + sun_A + (chargerAtItsPower ? 0.0 : charger_A);
     const double perVolt_A = constantPower_W / voltage_V;
     return {perVolt_A + toInverter_A - constant_A,
             -perVolt_A / voltage_V - toInverter_A / (voltage_V - 2.0 * cable_ohm * toInverter_A)};
@@ -148,9 +152,10 @@ double inputLimit_VA(const Plant& plant, const State& state, double time_s) {
 
 Terminals terminalsAt(const Plant& plant, const State& state, const Demand& demand,
                       double middle_s) {
-  Terminals terminals{demand.battery_W, demand.inverterDc_W, plant.cableLoop_ohm, 0, 0, 0, 0};
+  Terminals terminals{demand.battery_W, demand.inverterDc_W, plant.cableLoop_ohm, 0, 0, 0, 0, 0};
   const SunPiece& sun = sunPiece(plant, state);
   terminals.sun_W = std::max(0.0, sun.output_W + sun.outputSlope_W_s * (middle_s - sun.start_s));
+  terminals.sun_A = std::max(0.0, sun.tied_A + sun.tiedSlope_A_s * (middle_s - sun.start_s));
   if (plant.hasCharger && state.acInput != AcInput::none) {
     terminals.charger_A = state.charger.share * plant.charger.outputCurrent_A;
     terminals.charger_W = outputLimit_W(plant.charger);
@@ -171,7 +176,7 @@ void shareSources(const Plant& plant, const State& state, const Terminals& termi
   const double voltage_V = flows.bankVoltage_V;
   const double needed_A = std::max(0.0, terminals.load_A(voltage_V) - flows.bankCurrent_A);
   double left_A = needed_A;
-  const double sun_A = terminals.sun_W / voltage_V;
+  const double sun_A = terminals.sunMost_A(voltage_V);
   const double sunUsed_A = flows.atVoltageLimit ? std::min(sun_A, left_A) : sun_A;
   left_A = std::max(0.0, left_A - sunUsed_A);
   const double charger_A = flows.atVoltageLimit
@@ -184,11 +189,14 @@ void shareSources(const Plant& plant, const State& state, const Terminals& termi
   flows.sunOutput_W = sunUsed_A * voltage_V;
   flows.chargerOutput_W = charger_A * voltage_V;
   flows.alternator_W = alternator_A * voltage_V;
-  if (terminals.sun_W > 0.0) {
+  if (sun_A > 0.0) {
     const SunPiece& sun = sunPiece(plant, state);
+    const double tied_W = terminals.sun_A * voltage_V;
+    flows.sunShare = sunUsed_A / sun_A;
     flows.sunArrayAvailable_W =
-        std::max(0.0, sun.array_W + sun.arraySlope_W_s * (middle_s - sun.start_s));
-    flows.sunArray_W = flows.sunArrayAvailable_W * (flows.sunOutput_W / terminals.sun_W);
+        std::max(0.0, sun.array_W + sun.arraySlope_W_s * (middle_s - sun.start_s)) + tied_W;
+    flows.sunArray_W = flows.sunArrayAvailable_W * flows.sunShare;
+    flows.sunTied_W = tied_W * flows.sunShare;
   }
   if (flows.atVoltageLimit)  // before sunrise too: the sun may overtake the loads within the piece
     flows.kinks[static_cast<int>(Kink::curtailment)] = sun_A - needed_A;

@@ -41,6 +41,19 @@ Booking bookingOf(const Plant& plant, const State& before, const Demand& demand,
   return b;
 }
 
+/// Books what each array gave; all are held back in proportion.
+void bookArrays(Recorder& recorder, const Plant& plant, const State& before, const Flows& flows,
+                double span_s) {
+  const std::size_t count = plant.arrays.size();
+  const double middle_s = before.time_s + 0.5 * span_s - plant.sun[before.sun].start_s;
+  for (std::size_t i = 0; i < count; ++i) {
+    const ArrayPiece& piece = plant.sunOfArrays[before.sun * count + i];
+    const double amount = std::max(0.0, piece.start + piece.slope_1_s * middle_s);
+    const double available_W = plant.arrays[i].isTied ? amount * flows.bankVoltage_V : amount;
+    recorder.arrays_J[i] += available_W * flows.sunShare * span_s;
+  }
+}
+
 /// Books what each load got. @returns the sum [J]
 double bookLoads(Recorder& recorder, const Plant& plant, const State& before, const Demand& demand,
                  double span_s) {
@@ -49,7 +62,7 @@ double bookLoads(Recorder& recorder, const Plant& plant, const State& before, co
   for (std::size_t i = 0; left != 0; ++i, left >>= 1U) {
     if ((left & 1U) == 0)
       continue;
-    const double energy_J = plant.loads[i].power.real_W * span_s;
+    const double energy_J = powerAt(plant.loads[i], before.time_s).real_W * span_s;
     const bool got = isServed(demand, feedFor(plant, before, plant.loads[i].feeds));
     (got ? recorder.loads_J : recorder.loadsUnserved_J)[i] += energy_J;
     sum_J += got ? energy_J : 0.0;
@@ -181,6 +194,7 @@ void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& b
   sample.airConditioners_J += bookAirConditioners(recorder, plant, before, demand, span_s, sample);
   ledger.inverter.on_s += demand.inverterDc_W > 0.0 ? span_s : 0.0;
   ledger.inverter.searching_s += demand.searching ? span_s : 0.0;
+  bookArrays(recorder, plant, before, flows, span_s);
   bookEngine(ledger, recorder, plant, before, flows, span_s, sample);
   bookOutside(ledger.outside_s, plant, before, demand, flows, span_s);
 }

@@ -4,11 +4,15 @@ namespace nightbank {
 namespace {
 
 /// Whether a piece with these modes and mean flows lies outside. One line for each limit.
-bool isOutside(ModelLimit limit, const Plant& plant, const State&, const Demand& demand,
-               const Flows&) {
+bool isOutside(ModelLimit limit, const Plant& plant, const State& before, const Demand& demand,
+               const Flows& flows) {
   switch (limit) {
     case ModelLimit::inverterLoad:
       return demand.onInverter.real_W > kMostInverterLoad * plant.inverter.continuous_W;
+    case ModelLimit::loadDuty:
+      return plant.segments[before.segment].dutyClamped;
+    case ModelLimit::arrayHeat:
+      return plant.sun[before.sun].heatHolds && flows.sunArrayAvailable_W > 0.0;
   }
   return false;
 }

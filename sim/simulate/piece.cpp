@@ -37,7 +37,7 @@ double changeByVoltage_A(const Plant& plant, const Moment& from, const Flows& me
                          const Moment& end) {
   if (mean.atVoltageLimit)
     return std::abs(end.now.bankCurrent_A - from.now.bankCurrent_A);
-  const double sources_W = mean.chargerOutput_W + mean.alternator_W;
+  const double sources_W = mean.chargerOutput_W + mean.alternator_W + mean.sunTied_W;
   if (sources_W == 0.0)
     return 0.0;
   const OcvCurve& ocv = plant.bank.ocv;

@@ -46,6 +46,7 @@ void reset(Recorder& recorder, const Plant& plant) {
   recorder.airConditioners.assign(plant.airConditioners.size(), {});
   recorder.loads_J.assign(plant.loads.size(), 0.0);
   recorder.loadsUnserved_J.assign(plant.loads.size(), 0.0);
+  recorder.arrays_J.assign(plant.arrays.size(), 0.0);
   recorder.dropped = 0;
 }
 

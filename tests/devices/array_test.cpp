@@ -61,5 +61,30 @@ TEST(ArrayParams, OutOfRangeIsRefused) {
   refused([](ArrayParams& p) { p.ross_K_m2_W = -0.01; });
 }
 
+// Two panels of 18 V and 22 V open: 36 and 44 V. At 25 degC the line falls from all of the current
+// at 36 V to none at 44 V; 10 K more take 0.4 %/K and 0.3 %/K: 34.56 V and 42.68 V.
+TEST(Array, CurrentFallsInAStraightLineBeyondTheKnee) {
+  const StringVoltage string{.maximumPower_V = 36.0,
+                             .openCircuit_V = 44.0,
+                             .maximumPower_1_K = -0.004,
+                             .openCircuit_1_K = -0.003};
+  EXPECT_EQ(currentShareAt(string, 36.0, 25.0), 1.0);
+  EXPECT_NEAR(currentShareAt(string, 38.0, 25.0), 0.75, 1e-12);
+  EXPECT_EQ(currentShareAt(string, 44.5, 25.0), 0.0);
+  EXPECT_NEAR(currentShareAt(string, 36.0, 35.0), (42.68 - 36.0) / (42.68 - 34.56), 1e-12);
+  EXPECT_NEAR(openCircuitAt_V(string, -5.0), 44.0 * 1.09, 1e-12);
+  EXPECT_EQ(currentShareAt({}, 400.0, 80.0), 1.0);  // no voltages known
+}
+
+// 360 W at 18 V are 20 A at maximum power and 21 A on the flat; half the sun, half the current; 20
+// K above 25 degC add 1 %.
+TEST(Array, TiedCurrentIsThatOfTheFlatOfTheCurve) {
+  const ArrayParams params{.rated_W = 360.0, .derate = 1.0, .ross_K_m2_W = 0.0};
+  const StringVoltage string{.maximumPower_V = 18.0, .openCircuit_V = 22.0};
+  EXPECT_NEAR(tiedCurrent_A(params, string, 1000.0, 25.0), 21.0, 1e-12);
+  EXPECT_NEAR(tiedCurrent_A(params, string, 500.0, 25.0), 10.5, 1e-12);
+  EXPECT_NEAR(tiedCurrent_A(params, string, 1000.0, 45.0), 21.21, 1e-12);
+}
+
 }  // namespace
 }  // namespace nightbank

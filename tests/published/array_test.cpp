@@ -49,5 +49,24 @@ TEST(PublishedArray, CellTemperatureAndPowerOfATextbookExample) {
   EXPECT_NEAR(arrayPower_W(params, 1000.0, 30.0), 121.0, 0.5);
 }
 
+// A trade page (seen): a 120 W panel, 17 V and 7 A at maximum power, tied to 12 V gives 84 W; it
+// takes the 7 A and a bank at rest. On the flat of the curve, at 13.5 V of charging, 1.05 x 7 A
+// x 13.5 V = 99.2 W: 17 % are lost, not 30 %.
+TEST(PublishedArray, PanelTiedToTheBank) {
+  const ArrayParams params{.rated_W = 7.0 * 17.0, .derate = 1.0, .ross_K_m2_W = 0.0};
+  const StringVoltage string{.maximumPower_V = 17.0, .openCircuit_V = 21.0};
+  const double tied_A = tiedCurrent_A(params, string, 1000.0, 25.0);
+  EXPECT_NEAR(tied_A / kShortCircuitRatio * 12.0, 84.0, 0.01);
+  EXPECT_NEAR(1.0 - tied_A * 13.5 / 120.0, 0.17, 5e-3);
+}
+
+// 18 V at 25 degC with -0.45 %/K (from memory) are 15.17 V at 60 degC.
+TEST(PublishedArray, VoltageAtMaximumPowerInTheHeat) {
+  const StringVoltage string{
+      .maximumPower_V = 18.0, .openCircuit_V = 22.0, .maximumPower_1_K = -0.0045};
+  EXPECT_EQ(currentShareAt(string, 15.16, 60.0), 1.0);
+  EXPECT_LT(currentShareAt(string, 15.17, 60.0), 1.0);
+}
+
 }  // namespace
 }  // namespace nightbank

@@ -24,19 +24,18 @@ std::string found(const Answer& answer, std::string_view about, std::string_view
 }
 
 TEST(Warnings, AnIdleDrawOverATenthOfTheUsableEnergy) {
-  Answer answer = answerOf(sampleNight());  // 20 W for 14 h of 4.5 kWh: 6 %
+  Answer answer = answerOf(sampleNight());
+  InverterOutcome& inverter = answer.night.outcome.inverter;
+  inverter.on_s = 14.0 * kHour_s;  // 20 W of 4.5 kWh: 6 %
   EXPECT_EQ(found(answer, "inverter.idle", ""), "");
   answer.night.plant.inverter.idle_W = 40.0;
   EXPECT_EQ(found(answer, "inverter.idle", ""),
             "The inverter's idle draw alone takes 0.56 kWh over the period, 12 % of the usable "
             "energy. Switch it off in the hours in which nothing needs it.");
-  for (Segment& segment : answer.night.plant.segments)
-    segment.inverter = segment.airConditioners != 0;  // 9 h: 8 %
+  inverter.searching_s = 5.0 * kHour_s;  // 9 h at 40 W and 5 h at nothing: 8 %
   EXPECT_EQ(found(answer, "inverter.idle", ""), "");
-  for (Segment& segment : answer.night.plant.segments)
-    segment.inverter = true;
-  answer.night.outcome.inverter.searching_s = 5.0 * kHour_s;  // 9 h again, the rest for nothing
-  EXPECT_EQ(found(answer, "inverter.idle", ""), "");
+  answer.night.plant.inverter.searchDraw_W = 30.0;
+  EXPECT_NE(found(answer, "inverter.idle", "0.51 kWh"), "");
 }
 
 TEST(Warnings, AGeneratorNearItsDeratedLimit) {
@@ -139,6 +138,21 @@ TEST(Warnings, AFuseBelowTheContinuousCurrent) {
   EXPECT_NE(found(answer, "inverter.cable.fuse", "below 1.25 times the 92 A"), "");
   answer.night.plant.fuse_A = 125.0;
   EXPECT_EQ(found(answer, "inverter.cable.fuse", ""), "");
+}
+
+// Two panels of 45 V open at -0.3 %/K; the air goes down to -15 degC: 90 V x 1.12 = 100.8 V.
+TEST(Warnings, AStringThatIsTooHighInTheCold) {
+  Answer answer = answerOf(sampleNight());
+  scenario::Array array;
+  array.name = "roof";
+  array.inSeries.value = 2.0;
+  array.openCircuit_V.value = 45.0;
+  array.openCircuitCoefficient_1_K.value = -0.003;
+  array.voltageLimit_V.value = 100.0;
+  answer.resolved.solar.push_back(array);
+  EXPECT_EQ(found(answer, "solar.roof.voltage_limit", ""), "");
+  answer.night.plant.outdoor_degC[40] = -15.0;
+  EXPECT_NE(found(answer, "solar.roof.voltage_limit", "reaches 100.8 V"), "");
 }
 
 TEST(Warnings, TheModelNamesWhatItLeavesOut) {

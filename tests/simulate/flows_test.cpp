@@ -255,5 +255,20 @@ TEST(Flows, NothingOnTheBusNothingFlows) {
   EXPECT_NEAR(flows.bankVoltage_V, 12.4, 1e-12);
 }
 
+// 10 A from a tied array: the amperes do not hang on the bank's voltage, the watts do.
+TEST(Flows, TiedArrayGivesACurrent) {
+  Plant plant = halfPlant(0.0);
+  plant.sun[0].tied_A = 10.0;
+  State state = halfCharged();
+  const Flows half = flowsAt(plant, state, {}, 0.0, 0.0);
+  EXPECT_NEAR(half.bankCurrent_A, -10.0, 1e-9);
+  EXPECT_NEAR(half.sunArray_W, 124.0, 1e-9);
+  EXPECT_NEAR(half.sunOutput_W, 124.0, 1e-9);  // no loss of a controller
+  state.bank.soc = 0.9;
+  const Flows nearlyFull = flowsAt(plant, state, {}, 0.0, 0.0);
+  EXPECT_NEAR(nearlyFull.bankCurrent_A, -10.0, 1e-9);
+  EXPECT_NEAR(nearlyFull.sunArray_W, 10.0 * openCircuit_V(plant.bank.ocv, 0.9), 1e-9);
+}
+
 }  // namespace
 }  // namespace nightbank

@@ -131,5 +131,41 @@ TEST(Ledger, WhatDoesNotFitIsCountedAndNeverStored) {
   EXPECT_EQ(recorder.pieces.size() + recorder.dropped, outcome.pieces);
 }
 
+// 500 W of array, 480 W behind its controller, and 10 A tied: 124 W at 12.4 V. A full bank leaves
+// 302 W for the load, half of 480 + 124: each array gives half of what it could.
+TEST(Ledger, ArraysAreHeldBackInProportion) {
+  Plant plant = halfFull(60.0);
+  plant.sun = {{.array_W = 500.0, .output_W = 480.0, .tied_A = 10.0}};
+  plant.arrays = {{"roof", false}, {"mat", true}};
+  plant.sunOfArrays = {{500.0, 0.0}, {10.0, 0.0}};
+  plant.bank.absorption_V = 12.4;  // takes nothing
+  addBatteryLoad(plant, 302.0, 0.0, 60.0);
+  const Night night = run(plant);
+  const EnergyOutcome& energy_J = night.outcome.energy_J;
+  EXPECT_NEAR(night.recorder.arrays_J.at(0) / 60.0, 250.0, 1e-3);
+  EXPECT_NEAR(night.recorder.arrays_J.at(1) / 60.0, 62.0, 1e-3);
+  EXPECT_NEAR(energy_J.solar, night.recorder.arrays_J[0] + night.recorder.arrays_J[1], 1e-6);
+  EXPECT_NEAR(energy_J.solarCurtailed / 60.0, 250.0 + 62.0, 1e-3);
+  EXPECT_NEAR(energy_J.controllerLoss / 60.0, 10.0, 1e-3);
+  EXPECT_LT(std::abs(energy_J.closureError), 1e-9);
+}
+
+// The same unit straight on the bank and behind an inverter that idles at 20 W and loses 10 %: over
+// an hour on and an hour off, 600 Wh against 600 + 2 x 20 + 60 Wh.
+TEST(Ledger, AUnitOnTheBankSavesIdleAndConversion) {
+  const auto drawn_Wh = [](const Feeds& feeds) {
+    Plant plant = halfFull(2.0 * kH);
+    if (feeds.inverter) {
+      addInverter(plant, 1000.0);
+      plant.inverter.idle_W = 20.0;
+      plant.inverter.linear = 0.1;
+    }
+    addUnit(plant, feeds, 600.0, 1.0, 0.0, kH);
+    return -run(plant).outcome.energy_J.bankChange / kWattHour_J;
+  };
+  EXPECT_NEAR(drawn_Wh({.battery = true}), 600.0, 1e-6);
+  EXPECT_NEAR(drawn_Wh({.inverter = true}), 700.0, 1e-6);
+}
+
 }  // namespace
 }  // namespace nightbank

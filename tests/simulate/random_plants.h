@@ -157,7 +157,8 @@ inline void drawCharging(Draws& draws, Plant& plant) {
   }
 }
 
-// A bell of sun on a grid of five minutes, with edges of shade.
+// A bell of sun on a grid of five minutes, with edges of shade. Every other plant has as much again
+// from an array that is tied to the bank.
 inline void drawSun(Draws& draws, Plant& plant) {
   const double peak_W = draws.between(50.0, 1500.0);
   const double noon_s = draws.between(-0.2, 1.2) * plant.span_s;
@@ -176,6 +177,10 @@ inline void drawSun(Draws& draws, Plant& plant) {
     const double slope_W_s = (next_W - from_W) / 300.0;
     plant.sun.push_back(
         {t_s, from_W, slope_W_s, conversion * from_W, conversion * slope_W_s, edge});
+    if (static_cast<int>(peak_W) % 2 == 0)
+      continue;
+    plant.sun.back().tied_A = from_W / plant.nominal_V;
+    plant.sun.back().tiedSlope_A_s = slope_W_s / plant.nominal_V;
   }
 }
 

@@ -69,9 +69,11 @@ struct Load {
   std::string name;
   FedFrom fedFrom;
   Graded power_W;
-  CurrentAt current_A;  ///< or this
-  Graded powerFactor;   ///< of a load at mains voltage
-  Graded duty;          ///< mean share while in its hours, 0..1
+  CurrentAt current_A;   ///< or this
+  Graded powerFactor;    ///< of a load at mains voltage
+  Graded duty;           ///< mean share while in its hours, 0..1
+  Graded dutyAt_degC;    ///< outdoor temperature at which that holds; not known: at any
+  Graded dutyPerKelvin;  ///< what it gains per kelvin above; known with the one before
   Hours hours;
 };
 

@@ -9,6 +9,8 @@ namespace nightbank::scenario {
 template <>
 const Spec& specOf<Scenario>();
 template <>
+const Spec& specOf<HorizonPoint>();
+template <>
 const Spec& specOf<Site>();
 template <>
 const Spec& specOf<Period>();

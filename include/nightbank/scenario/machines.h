@@ -78,7 +78,7 @@ struct Charger {
 };
 
 enum class Mounting { rack, raised, close, glued };
-enum class Controller { mppt };
+enum class Controller { mppt, pwm };
 
 struct Shade {
   Hours hours;
@@ -92,6 +92,13 @@ struct Array {
   Graded facing_deg;  ///< clockwise from north
   Word<Mounting> mounting;
   Word<Controller> controller;
+  Hours hours;                        ///< set out in the sun; typical: always
+  Graded soiling;                     ///< share lost to dirt; not known: within `derate`
+  Graded inSeries;                    ///< panels in a string
+  Graded maximumPower_V;              ///< of one panel; not known: no voltage is checked
+  Graded openCircuit_V;               ///< of one panel
+  Graded openCircuitCoefficient_1_K;  ///< of its open-circuit voltage, negative
+  Graded voltageLimit_V;              ///< highest that the controller stands
   Graded derate;                      ///< soiling, mismatch, ageing, wiring on the array's side
   Graded conversion;                  ///< efficiency of the controller
   Graded temperatureCoefficient_1_K;  ///< negative

@@ -9,12 +9,18 @@
 /// Where and when: site, period, weather, occupants. As written, see scenario.h.
 namespace nightbank::scenario {
 
+struct HorizonPoint {
+  Graded towards_deg;  ///< clockwise from north
+  Graded height_deg;
+};
+
 struct Site {
   Graded latitude_deg;   ///< north positive
   Graded longitude_deg;  ///< east positive
   Graded elevation_m;
-  Graded utcOffset_s;    ///< typical: longitude / 15, to the half hour
-  Hours quietHours;      ///< nobody may run an engine
+  Graded utcOffset_s;  ///< typical: longitude / 15, to the half hour
+  Hours quietHours;    ///< nobody may run an engine
+  std::vector<HorizonPoint> horizon;
   Hours generatorHours;  ///< an engine may run only here; both: here and not in the quiet hours
 };
 

@@ -23,6 +23,8 @@ struct Flows {
   double sunOutput_W = 0.0;        ///< behind the controllers, as used
   double sunArray_W = 0.0;         ///< at the arrays' terminals, as used
   double sunArrayAvailable_W = 0.0;
+  double sunTied_W = 0.0;  ///< of sunOutput_W, from arrays that hold a current
+  double sunShare = 1.0;   ///< of what the arrays have to give, taken
   double chargerOutput_W = 0.0;
   double alternator_W = 0.0;
   AcPower input;                ///< from generator or shore, charger included
@@ -34,7 +36,7 @@ struct Flows {
 /// Mean flows over `span_s` from `state`: one constant bank current, at the exact mean open-circuit
 /// voltage of the charge that it moves; 0 gives the flows of the instant. The bank's terminals obey
 ///
-///     I + sun/V + charger/V + alternator = loads/V + I_inverter(V),   V = E_mean(I) - I R
+///     I + sun/V + tied + charger/V + alternator = loads/V + I_inverter(V),   V = E_mean(I) - I R
 ///
 /// unless that charges above the absorption voltage (or a full bank): then V (or I = 0) is
 /// held and the sources give what is left to give, the sun first. Newton, to rounding.

@@ -166,8 +166,10 @@ struct Sample {
 /// is told once, with its total time (report/outside.cpp).
 enum class ModelLimit : std::uint8_t {
   inverterLoad,  ///< above kMostInverterLoad of its continuous power
+  loadDuty,      ///< the heat would take a load's duty out of 0..1: clamped
+  arrayHeat,     ///< an array's voltage at maximum power is below what a full charge needs
 };
-inline constexpr int kModelLimits = static_cast<int>(ModelLimit::inverterLoad) + 1;
+inline constexpr int kModelLimits = static_cast<int>(ModelLimit::arrayHeat) + 1;
 
 /// Seconds spent outside, by ModelLimit.
 using OutsideTimes = std::array<double, kModelLimits>;

@@ -1,6 +1,8 @@
 #pragma once
 
+#include <algorithm>
 #include <array>
+#include <cstddef>
 #include <cstdint>
 #include <limits>
 #include <string>
@@ -40,8 +42,26 @@ struct AcPower {
 struct LoadPlant {
   std::string name;
   Feeds feeds;
-  AcPower power;  ///< mean over its duty
+  AcPower power;  ///< mean over its duty; while on, of one whose duty follows the heat
+  std::vector<double> dutyInHeat =
+      {};  ///< by cell of the outdoor grid, not clamped; empty: constant
 };
+
+/// Fixed, so that `step` does not move the answer. [s]
+inline constexpr double kOutdoorGrid_s = 300.0;
+
+/// Cell of the outdoor grid that begins at or before an instant.
+inline std::size_t outdoorCell(double time_s) {
+  return static_cast<std::size_t>(time_s / kOutdoorGrid_s + 1e-9);
+}
+
+/// Mean power of a load within the cell that holds the instant; the duty clamped to 0..1.
+inline AcPower powerAt(const LoadPlant& load, double time_s) {
+  if (load.dutyInHeat.empty())
+    return load.power;
+  const double duty = std::clamp(load.dutyInHeat[outdoorCell(time_s)], 0.0, 1.0);
+  return {load.power.real_W * duty, load.power.reactive_VA * duty};
+}
 
 struct AirConditionerPlant {
   std::string name;
@@ -79,6 +99,7 @@ struct Segment {
   bool chargeBlocked = false;        ///< the bank is too cold or too hot to be charged
   bool mayRun = true;                ///< the site allows an engine
   bool asleep = false;
+  bool dutyClamped = false;    ///< the heat would take a load's duty out of 0..1
   double mayRunUntil_s = 0.0;  ///< end of the allowed hours that hold this segment
   double handUntil_s = -1.0;   ///< end of the hours by hand that hold this segment; -1: none
   std::array<std::uint8_t, kMaxAirConditioners> duty{};
@@ -91,6 +112,21 @@ struct SunPiece {
   double array_W = 0.0, arraySlope_W_s = 0.0;    ///< at the arrays' terminals
   double output_W = 0.0, outputSlope_W_s = 0.0;  ///< behind the controllers
   bool jumps = false;  ///< does not start where the piece before ends (an edge of shade)
+  /// Of the arrays tied to the bank by pulse-width controllers: a current, into the bank and at the
+  /// array's terminals alike.
+  double tied_A = 0.0, tiedSlope_A_s = 0.0;
+  bool heatHolds = false;  ///< some array's voltage is too low for a full charge in the heat
+};
+
+struct ArrayPlant {
+  std::string name;
+  bool isTied = false;  ///< gives a current at the bank's voltage, not a power
+};
+
+/// What one array has to give within a SunPiece: watts at its terminals, or amperes where it is
+/// tied.
+struct ArrayPiece {
+  double start = 0.0, slope_1_s = 0.0;
 };
 
 struct SourceLimits {
@@ -142,14 +178,13 @@ struct Plant {
   std::vector<LoadPlant> loads;
   std::vector<AirConditionerPlant> airConditioners;
 
-  std::vector<Segment> segments;          ///< at least one, the first at 0
-  std::vector<SunPiece> sun;              ///< at least one, the first at 0
+  std::vector<Segment> segments;  ///< at least one, the first at 0
+  std::vector<SunPiece> sun;      ///< at least one, the first at 0
+  std::vector<ArrayPlant> arrays;
+  std::vector<ArrayPiece> sunOfArrays;    ///< [piece of sun * arrays + array]
   std::vector<double> outdoor_degC;       ///< every kOutdoorGrid_s from the start
   std::vector<double> generatorLimit_VA;  ///< on the same grid, derated
   std::vector<double> inverterLimit_VA;   ///< on the same grid; empty: no derating, it is constant
 };
-
-/// Fixed, so that `step` does not move the answer. [s]
-inline constexpr double kOutdoorGrid_s = 300.0;
 
 }  // namespace nightbank

@@ -27,6 +27,7 @@ struct Recorder {
   std::vector<AirConditionerOutcome> airConditioners;  ///< as in the plant
   std::vector<double> loads_J;                         ///< as in the plant
   std::vector<double> loadsUnserved_J;
+  std::vector<double> arrays_J;  ///< at their terminals, as taken; as in the plant
   bool keepsPieces = false;
   std::vector<Piece> pieces;  ///< only where asked for
   std::size_t dropped = 0;

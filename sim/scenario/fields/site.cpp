@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -52,11 +53,30 @@ Typical cloud(const Scenario& soFar, const DesignDay&) {
 // Common practice, no source: a summer night; the ends are a cool one and a hot one. Engines and
 // arrays are what feels it.
 Typical temperature(const Scenario& soFar, const ConstantWeather&) {
-  const bool isFelt = soFar.generator || !soFar.solar.empty();
+  const bool isFelt =
+      soFar.generator || !soFar.solar.empty() ||
+      (soFar.inverter && soFar.inverter->heatDerating.given) ||
+      std::ranges::any_of(soFar.loads, [](const Load& load) { return load.dutyAt_degC.given; });
   return isFelt ? Typical{25.0, 15.0, 38.0} : Typical{25.0, 25.0, 25.0};
 }
 
 }  // namespace
+
+template <>
+const Spec& specOf<HorizonPoint>() {
+  static const Spec spec{
+      "a point of the horizon",
+      {
+          quantity<&HorizonPoint::towards_deg>("towards", Dim::angle, between(-360, 360),
+                                               "clockwise from north: south is 180 deg (compass)")
+              .required(),
+          quantity<&HorizonPoint::height_deg>("height", Dim::angle, between(0, 90),
+                                              "of the edge above the level (level app of a phone)")
+              .required(),
+      },
+      ""};
+  return spec;
+}
 
 template <>
 const Spec& specOf<Site>() {
@@ -70,6 +90,8 @@ const Spec& specOf<Site>() {
           quantity<&Site::elevation_m>("elevation", Dim::length, between(-430, 6000),
                                        "height above the sea; takes from an engine's output (map)")
               .from<&elevation>("200 m, range 0 m to 1500 m with a generator"),
+          list<&Site::horizon>("horizon",
+                               "what stands around: behind it the sun gives its diffuse part only"),
           value<&Site::quietHours>("quiet_hours", Kind::hours,
                                    "no engine may run then (rules of the site)"),
           value<&Site::generatorHours>("generator_hours", Kind::hours,

@@ -3,13 +3,15 @@
 #include "build.h"
 #include "feeds.h"
 
+#include "nightbank/scenario/chemistry.h"
+
 namespace nightbank::scenario {
 namespace {
 
 using namespace build;
 
 constexpr std::array<std::string_view, 4> kMountings = {"rack", "raised", "close", "glued"};
-constexpr std::array<std::string_view, 1> kControllers = {"mppt"};
+constexpr std::array<std::string_view, 2> kControllers = {"mppt", "pwm"};
 
 // Towards the equator. How a flat array faces is of no weight; of a tilted one it is a guess.
 Typical facing(const Scenario& soFar, const Array& array) {
@@ -20,31 +22,94 @@ Typical facing(const Scenario& soFar, const Array& array) {
   return {equator_deg, isSouthern ? -90.0 : 90.0, isSouthern ? 90.0 : 270.0};
 }
 
-void fillHours(const Scenario&, Shade& shade) {
-  if (!shade.hours)
-    shade.hours = wholeDay();
+template <class T>
+void fillHours(const Scenario&, T& item) {
+  if (!item.hours)
+    item.hours = wholeDay();
+}
+
+// Common practice, no source: soiling, mismatch, ageing, wiring on the array's side; with the
+// soiling given apart, 2 % of it is not counted twice.
+Typical derate(const Scenario&, const Array& array) {
+  return array.soiling.known() ? Typical{0.93, 0.86, 0.97} : Typical{0.91, 0.80, 0.95};
+}
+
+// Common practice, no source.
+Typical conversion(const Scenario&, const Array& array) {
+  return array.controller.value == Controller::pwm ? Typical{1, 1, 1} : Typical{0.96, 0.93, 0.98};
+}
+
+// "12 V" panels have 36 cells, and 17 to 19.5 V at maximum power: tied to a bank nothing else fits.
+// Common practice, no source.
+Typical maximumPower(const Scenario& soFar, const Array& array) {
+  if (array.controller.value != Controller::pwm || !(array.inSeries.value > 0.0))
+    return {};
+  const Bank& bank = soFar.bank;
+  const double each =
+      twelveVoltUnits(bank.chemistry.value, bank.voltage_V.value) / array.inSeries.value;
+  return {18.0 * each, 17.0 * each, 19.5 * each};
+}
+
+// Crystalline silicon, open-circuit over maximum-power voltage on data sheets.
+Typical openCircuit(const Scenario&, const Array& array) {
+  if (!array.maximumPower_V.known())
+    return {};
+  const double base_V = array.maximumPower_V.value;
+  return {1.21 * base_V, 1.18 * base_V, 1.25 * base_V};
+}
+
+// Crystalline silicon: -0.25 to -0.36 %/K on data sheets.
+Typical openCircuitCoefficient(const Scenario&, const Array& array) {
+  return array.maximumPower_V.known() ? Typical{-0.0030, -0.0036, -0.0025} : Typical{};
+}
+
+std::vector<Field> voltageLines() {
+  return {
+      word<&Array::controller>("controller", kControllers,
+                               "kind of charge controller; pwm ties the array to the bank's "
+                               "voltage (label)")
+          .byDefault(0, "mppt"),
+      quantity<&Array::inSeries>("in_series", Dim::count, between(1, 40),
+                                 "panels in one string (count them)")
+          .byDefault(1, "1")
+          .seldom(),
+      quantity<&Array::maximumPower_V>("vmp", Dim::voltage, above(0, 200),
+                                       "of one panel at maximum power (label)")
+          .from<&maximumPower>("pwm: 18 V per 12 V of the bank, range 17 V to 19.5 V")
+          .seldom(),
+      quantity<&Array::openCircuit_V>("voc", Dim::voltage, above(0, 250),
+                                      "of one panel with nothing on it (label)")
+          .from<&openCircuit>("1.21 of vmp, range 1.18 to 1.25")
+          .seldom(),
+      quantity<&Array::openCircuitCoefficient_1_K>("voc_coefficient", Dim::inverseTemperature,
+                                                   between(-0.006, 0), "of voc (data sheet)")
+          .from<&openCircuitCoefficient>("-0.3 %/K, range -0.36 %/K to -0.25 %/K")
+          .seldom(),
+      quantity<&Array::voltageLimit_V>("voltage_limit", Dim::voltage, above(0, 1500),
+                                       "highest that the controller stands (label)")
+          .seldom(),
+  };
 }
 
 std::vector<Field> lossLines() {
   return {
-      // Common practice, no source: soiling, mismatch, ageing, wiring on the array's side.
       share<&Array::derate>("derate", between(0.3, 1),
                             "what dirt, age and the array's wiring leave (look at the glass)")
-          .typically(0.91, 0.80, 0.95, "91 %, range 80 % to 95 %")
+          .from<&derate>("91 %, range 80 % to 95 %; with soiling apart 93 %")
           .seldom(),
-      // Common practice, no source.
+      share<&Array::soiling>(
+          "soiling", between(0, 0.9),
+          "lost to dirt, apart from derate (its amperes before and after a wash)")
+          .seldom(),
       share<&Array::conversion>("conversion", above(0.5, 1),
-                                "efficiency of the controller (manual)")
-          .typically(0.96, 0.93, 0.98, "96 %, range 93 % to 98 %")
+                                "efficiency of an mppt controller (manual)")
+          .from<&conversion>("96 %, range 93 % to 98 %; pwm passes the current, 100 %")
           .seldom(),
       // Crystalline silicon: -0.30 to -0.50 %/K on data sheets.
       quantity<&Array::temperatureCoefficient_1_K>("temperature_coefficient",
                                                    Dim::inverseTemperature, between(-0.006, 0),
                                                    "of the power (data sheet)")
           .typically(-0.0035, -0.005, -0.003, "-0.35 %/K, range -0.5 %/K to -0.3 %/K")
-          .seldom(),
-      word<&Array::controller>("controller", kControllers, "kind of charge controller (label)")
-          .byDefault(0, "mppt")
           .seldom(),
   };
 }
@@ -71,11 +136,14 @@ const Spec& specOf<Array>() {
             word<&Array::mounting>("mounting", kMountings,
                                    "what cools its back, rack most, glued least (look under it)")
                 .typically(1, 0, 3, "raised, range rack to glued"),
+            value<&Array::hours>("hours", Kind::hours,
+                                 "when it is set out in the sun, for a portable one (your plan)")
+                .filledBy<&fillHours<Array>>("always"),
             list<&Array::shade>("shade", "what shades it: one share, or by the clock"),
         },
         ""};
-    const std::vector<Field> others = lossLines();
-    made.fields.insert(made.fields.end(), others.begin(), others.end());
+    for (const std::vector<Field>& more : {lossLines(), voltageLines()})
+      made.fields.insert(made.fields.end(), more.begin(), more.end());
     return made;
   }();
   return spec;
@@ -87,7 +155,7 @@ const Spec& specOf<Shade>() {
       "a shade",
       {
           value<&Shade::hours>("hours", Kind::hours, "when (look at the trees)")
-              .filledBy<&fillHours>("always"),
+              .filledBy<&fillHours<Shade>>("always"),
           share<&Shade::share>("share", between(0, 1), "of the sun that is lost (guess in tenths)")
               .required(),
       },

@@ -173,6 +173,7 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {
   checkCharging(rules);
   checkSolar(rules);
   checkGenerator(rules);
+  checkBeside(rules);
 }
 
 }  // namespace nightbank::scenario

@@ -53,6 +53,24 @@ void checkCharging(const Rules& rules) {
         "power");
 }
 
+void checkArrays(const Rules& rules) {
+  for (std::size_t i = 0; i < rules.given.solar.size(); ++i) {
+    const Array& array = rules.given.solar[i];
+    const Array& resolved = rules.resolved.solar[i];
+    const std::string path = pathIn(rules.given, "solar", i);
+    if (array.controller.value == Controller::pwm && array.conversion.given)
+      rules.error(path + ".conversion", path + ".controller",
+                  path +
+                      ".conversion is of an mppt controller; a pwm one passes the array's "
+                      "current on as it is");
+    if (resolved.openCircuit_V.value <= resolved.maximumPower_V.value)
+      rules.error(path + ".voc", path + ".vmp",
+                  fmt::format("{}.voc is {}; expected above vmp, {}", path,
+                              format(resolved.openCircuit_V.value, Dim::voltage),
+                              format(resolved.maximumPower_V.value, Dim::voltage)));
+  }
+}
+
 void checkSolar(const Rules& rules) {
   const Scenario& given = rules.given;
   if (given.weather && given.weather->designDay) {
@@ -63,12 +81,18 @@ void checkSolar(const Rules& rules) {
   }
   if (given.solar.empty())
     return;
+  checkArrays(rules);
   if (!given.weather)
     return rules.error("solar", "weather", "solar needs weather: design_day or constant");
   const bool hasPlace =
       given.site && given.site->latitude_deg.given && given.site->longitude_deg.given;
   if (given.weather->designDay && !hasPlace)
     rules.error("solar", "site", "solar needs site.latitude and site.longitude, bare degrees");
+  if (given.weather->constant && given.site && !given.site->horizon.empty())
+    rules.warning(
+        "site.horizon", "weather.constant",
+        "site.horizon says nothing where the weather is constant: its sun has no place in "
+        "the sky");
   if (given.weather->constant && !given.weather->constant->peakSun_s.given)
     rules.error("solar", "weather.constant", "solar needs weather.constant.peak_sun_hours");
 }
