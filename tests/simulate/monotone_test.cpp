@@ -120,6 +120,10 @@ Plant atTwiceTheVoltage(Plant plant) {
   plant.rule.recoversBy_V *= 2.0;
   plant.charger.outputCurrent_A *= 0.5;
   plant.alternator_A *= 0.5;
+  for (SunPiece& piece : plant.sun) {
+    piece.tied_A *= 0.5;
+    piece.tiedSlope_A_s *= 0.5;
+  }
   return plant;
 }
 

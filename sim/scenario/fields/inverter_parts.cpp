@@ -71,11 +71,11 @@ const Spec& specOf<Cable>() {
               .byDefault(0, "0"),
           quantity<&Cable::joint_ohm>("joint_resistance", Dim::resistance, between(0, 0.1),
                                       "of each joint (millivolts across it / amperes)")
-              .from<&joint>("0.2 mohm, range 0.05 mohm to 0.5 mohm")
+              .from<&joint>("0.2 mohm where joints are given, range 0.05 mohm to 0.5 mohm")
               .seldom(),
           quantity<&Cable::fuseDrop_V>("fuse_drop", Dim::voltage, between(0, 1),
                                        "across the fuse at its rating (data sheet)")
-              .from<&fuseDrop>("0.08 V, range 0.04 V to 0.15 V")
+              .from<&fuseDrop>("0.08 V where a fuse is given, range 0.04 V to 0.15 V")
               .seldom(),
           quantity<&Cable::conductor_degC>("temperature", Dim::temperature, between(-40, 150),
                                            "of the conductor under load (infrared thermometer)")

@@ -75,15 +75,16 @@ std::vector<Field> voltageLines() {
           .seldom(),
       quantity<&Array::maximumPower_V>("vmp", Dim::voltage, above(0, 200),
                                        "of one panel at maximum power (label)")
-          .from<&maximumPower>("pwm: 18 V per 12 V of the bank, range 17 V to 19.5 V")
+          .from<&maximumPower>("18 V per 12 V of the bank where it is pwm, range 17 V to 19.5 V")
           .seldom(),
       quantity<&Array::openCircuit_V>("voc", Dim::voltage, above(0, 250),
                                       "of one panel with nothing on it (label)")
-          .from<&openCircuit>("1.21 of vmp, range 1.18 to 1.25")
+          .from<&openCircuit>("1.21 of vmp where that is known, range 1.18 to 1.25")
           .seldom(),
       quantity<&Array::openCircuitCoefficient_1_K>("voc_coefficient", Dim::inverseTemperature,
                                                    between(-0.006, 0), "of voc (data sheet)")
-          .from<&openCircuitCoefficient>("-0.3 %/K, range -0.36 %/K to -0.25 %/K")
+          .from<&openCircuitCoefficient>(
+              "-0.3 %/K where vmp is known, range -0.36 %/K to -0.25 %/K")
           .seldom(),
       quantity<&Array::voltageLimit_V>("voltage_limit", Dim::voltage, above(0, 1500),
                                        "highest that the controller stands (label)")
