@@ -61,36 +61,36 @@ void drawAirConditioners(const Plant& plant, const State& state, Demand& demand)
   }
 }
 
-/// A derated limit as the helping inverter goes by it: held over an interval of its grid, at the
+/// A limit as the inverter goes by it when it helps: held over an interval of its grid, at the
 /// lower end, so that what is moved stays the same within a piece.
 double heldLimit_VA(const std::vector<double>& limit_VA, const State& state) {
   const auto cell = std::min<std::size_t>(state.limitCell, limit_VA.size() - 2);
   return std::min(limit_VA[cell], limit_VA[cell + 1]);
 }
 
+double ownLimit_VA(const Plant& plant, const State& state) {
+  return plant.inverterLimit_VA.empty() ? plant.sources[static_cast<int>(Source::inverter)].limit_VA
+                                        : heldLimit_VA(plant.inverterLimit_VA, state);
+}
+
 /// Moves to the inverter what the generator cannot carry, as far as the inverter's own loads leave
-/// it room. @returns whether it helps
-bool helpGenerator(const Plant& plant, const State& state, Demand& demand) {
+/// it room.
+void helpGenerator(const Plant& plant, const State& state, Demand& demand) {
   const double load_VA = apparent_VA(demand.onInput);
   const double limit_VA = heldLimit_VA(plant.generatorLimit_VA, state);
   if (load_VA <= limit_VA || !inverterIsOn(plant, state))
-    return false;
-  const double inverter_VA = plant.inverterLimit_VA.empty()
-                                 ? plant.sources[static_cast<int>(Source::inverter)].limit_VA
-                                 : heldLimit_VA(plant.inverterLimit_VA, state);
-  const double room_VA = std::max(0.0, inverter_VA - apparent_VA(demand.onInverter));
+    return;
+  const double room_VA = std::max(0.0, ownLimit_VA(plant, state) - apparent_VA(demand.onInverter));
   const double share = std::min(load_VA - limit_VA, room_VA) / load_VA;
   demand.onInverter += AcPower{share * demand.onInput.real_W, share * demand.onInput.reactive_VA};
   demand.onInput = {(1.0 - share) * demand.onInput.real_W,
                     (1.0 - share) * demand.onInput.reactive_VA};
-  return true;
 }
 
-/// What the inverter draws for all that hangs on it; too little of that does not wake it. Beside a
-/// generator that it helps it is awake.
-void drawInverter(const Plant& plant, bool helps, Demand& demand) {
+/// What the inverter draws for all that hangs on it; too little of that does not wake it.
+void drawInverter(const Plant& plant, Demand& demand) {
   const double wanted_W = demand.onInverter.real_W;
-  demand.searching = !helps && searches(plant.inverter, wanted_W);
+  demand.searching = searches(plant.inverter, wanted_W);
   if (demand.searching) {
     demand.unserved_W += wanted_W;
     demand.unservedAtBank_W += beyondIdle_W(plant, wanted_W);
@@ -132,10 +132,10 @@ Demand demandAt(const Plant& plant, const State& state) {
   Demand demand;
   drawLoads(plant, state, demand);
   drawAirConditioners(plant, state, demand);
-  const bool helps = plant.inverterHelps && state.acInput == AcInput::generator &&
-                     helpGenerator(plant, state, demand);
+  if (plant.inverterHelps && state.acInput == AcInput::generator)
+    helpGenerator(plant, state, demand);
   if (inverterIsOn(plant, state))
-    drawInverter(plant, helps, demand);
+    drawInverter(plant, demand);
   demand.onInverter_VA = apparent_VA(demand.onInverter);
   demand.onInput_VA = apparent_VA(demand.onInput);
   return demand;

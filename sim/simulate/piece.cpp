@@ -90,8 +90,8 @@ double locate(const Plant& plant, const Moment& from, double span_s, double atSt
   return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
 }
 
-/// What can happen inside a piece. The loads of inverter and shore change only between pieces, and
-/// with them the conditions that hang on loads; the inverter's limit moves with the heat.
+/// What can happen inside a piece. The load of the shore changes only between pieces, and with the
+/// loads the conditions that hang on them; the inverter's limit moves with the heat.
 constexpr Event kWithinPiece[] = {
     {Who::inverterCutOff},
     {Who::bankSpent},
