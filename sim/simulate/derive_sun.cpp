@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "array_on_roof.h"
+#include "derive_array.h"
 #include "derive_parts.h"
 
 #include "nightbank/numerics/root.h"

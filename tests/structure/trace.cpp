@@ -53,12 +53,12 @@ void add(Hash& hash, const AirConditionerOutcome& unit) {
 }
 
 void add(Hash& hash, const Sample& sample) {
-  const auto& [start_s, span_s, socEnd, voltage_V, charge_C, outdoor_degC, solar_J, generator_J,
-               shore_J, alternator_J, units_J, loads_J, losses_J, unserved_J, compressor_s,
-               wanted_s, engine_s, connected_s, quiet] = sample;
-  hash.add(start_s, span_s, socEnd, voltage_V, charge_C, outdoor_degC, solar_J, generator_J,
-           shore_J, alternator_J, units_J, loads_J, losses_J, unserved_J, compressor_s, wanted_s,
-           engine_s, connected_s, quiet);
+  const auto& [start_s, span_s, socEnd, voltage_V, inverterLowest_V, charge_As, outdoor_degC,
+               solar_J, generator_J, shore_J, alternator_J, units_J, loads_J, losses_J, unserved_J,
+               compressor_s, wanted_s, engine_s, connected_s, quiet] = sample;
+  hash.add(start_s, span_s, socEnd, voltage_V, inverterLowest_V, charge_As, outdoor_degC, solar_J,
+           generator_J, shore_J, alternator_J, units_J, loads_J, losses_J, unserved_J, compressor_s,
+           wanted_s, engine_s, connected_s, quiet);
 }
 
 void add(Hash& hash, const BankOutcome& bank) {
@@ -69,17 +69,20 @@ void add(Hash& hash, const BankOutcome& bank) {
 }
 
 void add(Hash& hash, const GeneratorOutcome& generator) {
-  const auto& [engine_s, quiet_s, asleep_s, fuel_m3, highestShare, starts] = generator;
-  hash.add(engine_s, quiet_s, asleep_s, fuel_m3, highestShare, starts);
+  const auto& [engine_s, quiet_s, asleep_s, fuel_m3, highestShare, starts, tankLeft_m3, counts] =
+      generator;
+  const auto& [startAttempts, refuels, ranDry, gaveUpAt_s] = counts;
+  hash.add(engine_s, quiet_s, asleep_s, fuel_m3, highestShare, starts, tankLeft_m3, startAttempts,
+           refuels, ranDry, gaveUpAt_s);
 }
 
 void add(Hash& hash, const EnergyOutcome& energy) {
   const auto& [solar, curtailed, generator, shore, alternator, inverterLoss, chargerLoss,
-               controllerLoss, bankLoss, wiringLoss, selfDischarge, unserved, unservedAtBank, bankChange,
-               closureError, bankClosureError] = energy;
+               controllerLoss, bankLoss, wiringLoss, selfDischarge, unserved, unservedAtBank,
+               bankChange, closureError, bankClosureError] = energy;
   hash.add(solar, curtailed, generator, shore, alternator, inverterLoss, chargerLoss,
-           controllerLoss, bankLoss, wiringLoss, selfDischarge, unserved, unservedAtBank, bankChange, closureError,
-           bankClosureError);
+           controllerLoss, bankLoss, wiringLoss, selfDischarge, unserved, unservedAtBank,
+           bankChange, closureError, bankClosureError);
 }
 
 void add(Hash& hash, const SourceOutcome& source) {

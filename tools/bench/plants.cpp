@@ -29,6 +29,10 @@ loads:
   - {name: fridge, fed_from: battery, power: 55 W, duty: 45 %}
 bank:
   chemistry: agm
+  polarisation: 0 V
+  charge_acceptance: 0 h
+  self_discharge: 0 %
+  temperature: 25 degC
   voltage: 24 V
   capacity: 620 Ah
   rated_over: 20 h
@@ -66,6 +70,10 @@ loads:
   - {name: fridge, fed_from: battery, power: 55 W, duty: 45 %}
 bank:
   chemistry: agm
+  polarisation: 0 V
+  charge_acceptance: 0 h
+  self_discharge: 0 %
+  temperature: 25 degC
   voltage: 24 V
   capacity: 600 Ah
   peukert_exponent: 1.11
@@ -113,6 +121,10 @@ loads:
   - {name: fridge, fed_from: battery, power: 55 W, duty: 45 %}
 bank:
   chemistry: agm
+  polarisation: 0 V
+  charge_acceptance: 0 h
+  self_discharge: 0 %
+  temperature: 25 degC
   voltage: 24 V
   capacity: 520 Ah
   peukert_exponent: 1.11

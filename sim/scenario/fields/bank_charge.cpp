@@ -80,10 +80,11 @@ std::vector<Field> chargeLines() {
                                 "of the capacity an hour: below it the bank is full (manual)")
           .from<&tailCurrent>("2 %, range 1 % to 4 %")
           .seldom(),
-      quantity<&Bank::chargeAcceptance_s>(
-          "charge_acceptance", Dim::duration, between(6 * kMinute_s, 24 * kHour_s),
-          "at the charge voltage limit lead takes its missing Ah over this time as current (time "
-          "the taper from 20 A to 7.4 A)")
+      quantity<&Bank::chargeAcceptance_s>("charge_acceptance", Dim::duration,
+                                          between(0, 24 * kHour_s),
+                                          "at the charge voltage limit lead takes its missing Ah "
+                                          "over this time as current; 0 h: any "
+                                          "current (time the taper from 20 A to 7.4 A)")
           .usually("h")
           .from<&acceptance>("1 h, range 0.5 h to 2 h")
           .seldom(),

@@ -1,4 +1,4 @@
-#include "array_on_roof.h"
+#include "derive_array.h"
 
 #include <algorithm>
 
