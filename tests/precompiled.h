@@ -1,6 +1,7 @@
 #pragma once
 
-// What nearly every test includes; read once for all of them. Each test still includes what it uses.
+// What nearly every test includes; read once for all of them. Each test still includes what it
+// uses.
 
 #include <algorithm>
 #include <array>

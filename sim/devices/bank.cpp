@@ -17,17 +17,6 @@ double missingAfter_Ah(const BankParams& params, const BankState& state, double 
   return params.wells.total_Ah - end.fast_Ah / params.wells.fastShare;
 }
 
-/// Only a charge asks what is missing.
-Overvoltage overvoltage(const BankParams& params, const BankState& state, double socEnd,
-                        double current_A, double span_s) noexcept {
-  double from_Ah = 1.0, to_Ah = 1.0;
-  if (current_A < 0.0 && params.overvoltage.crowding_Vh > 0.0) {
-    from_Ah = missing_Ah(params, state);
-    to_Ah = span_s > 0.0 ? missingAfter_Ah(params, state, socEnd, current_A, span_s) : from_Ah;
-  }
-  return meanOvervoltage(params.overvoltage, state.slow_V, current_A, span_s, from_Ah, to_Ah);
-}
-
 }  // namespace
 
 void validate(const BankParams& params) {
@@ -79,23 +68,15 @@ double available_Ah(const BankParams& params, const BankState& state) noexcept {
   return std::min(atHand_Ah, left_Ah);
 }
 
-BankVoltage meanVoltage(const BankParams& params, const BankState& state, double current_A,
-                        double span_s) noexcept {
-  double rested_V, slope_ohm = 0.0, end = state.soc;
-  if (span_s == 0.0) {
-    rested_V = openCircuit_V(params.ocv, state.soc);
-  } else {
-    end = socAfter(params, state.soc, current_A, span_s);
-    rested_V = meanOpenCircuit_V(params.ocv, state.soc, end);
-    const double moved = end - state.soc;
-    const double kept = current_A < 0.0 ? params.chargeEfficiency : 1.0;
-    if (moved != 0.0)
-      slope_ohm = -(openCircuit_V(params.ocv, end) - rested_V) / moved * kept * span_s /
-                  (kHour_s * params.capacity_Ah);
+// Only a charge asks what is missing.
+Overvoltage overvoltageOver(const BankParams& params, const BankState& state, double socEnd,
+                            double current_A, double span_s) noexcept {
+  double from_Ah = 1.0, to_Ah = 1.0;
+  if (current_A < 0.0 && params.overvoltage.crowding_Vh > 0.0) {
+    from_Ah = missing_Ah(params, state);
+    to_Ah = span_s > 0.0 ? missingAfter_Ah(params, state, socEnd, current_A, span_s) : from_Ah;
   }
-  const Overvoltage over = overvoltage(params, state, end, current_A, span_s);
-  return {rested_V - current_A * params.resistance_ohm - over.voltage_V,
-          -(params.resistance_ohm + over.slope_ohm - slope_ohm)};  // -0 without any
+  return meanOvervoltage(params.overvoltage, state.slow_V, current_A, span_s, from_Ah, to_Ah);
 }
 
 double storedEnergy_J(const BankParams& params, double soc) noexcept {
@@ -105,7 +86,9 @@ double storedEnergy_J(const BankParams& params, double soc) noexcept {
 BankLoss lossOverPiece(const BankParams& params, const BankState& from, double current_A,
                        double span_s) noexcept {
   const double end = socAfter(params, from.soc, current_A, span_s);
-  const double over_V = overvoltage(params, from, end, current_A, span_s).voltage_V;
+  const double over_V = hasOvervoltage(params.overvoltage)
+                            ? overvoltageOver(params, from, end, current_A, span_s).voltage_V
+                            : 0.0;
   BankLoss loss{current_A * (current_A * params.resistance_ohm + over_V) * span_s, 0.0};
   if (current_A >= 0.0 && params.selfDischarge_A == 0.0)
     return loss;

@@ -45,7 +45,7 @@ double slowAfter_V(const OvervoltageParams& params, double slow_V, double curren
 
 Overvoltage meanOvervoltage(const OvervoltageParams& params, double slow_V, double current_A,
                             double span_s, double missingFrom_Ah, double missingTo_Ah) noexcept {
-  if (params.scale_V == 0.0 && params.crowding_Vh == 0.0)
+  if (!hasOvervoltage(params))
     return {};
   const double left = meanDecay(span_s / params.lag_s);
   const double follows = 1.0 - params.slowShare * left;  // share of P(I) that the mean shows

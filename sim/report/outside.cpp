@@ -27,6 +27,13 @@ constexpr std::array<Words, kModelLimits> kWords = {{
     {"solar",
      "For {} heat leaves an array less voltage than a full charge needs: it gives less, counted "
      "here on the low side, and perhaps nothing as the bank fills. More panels in series help."},
+    {"bank.temperature",
+     "For {} the bank was colder or hotter than the table of what lead gives at a temperature "
+     "(-3.9 "
+     "to 51.7 degC); it is held at the table's end."},
+    {"bank.coldest_charge",
+     "For {} a charge was offered that the bank's protection did not let in, for cold or for "
+     "heat."},
 }};
 
 // Shorter than this is an edge that was only touched.

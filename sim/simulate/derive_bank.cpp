@@ -87,6 +87,7 @@ void deriveBank(const scenario::Bank& bank, Plant& plant) {
 
   BankParams& params = plant.bank;
   params.coldShare = coldShareOf(bank);
+  plant.bankOutsideTable = isLead(bank) && cellSizeFactor(bank.temperature_degC.value).isOutside;
   plant.floorSoc = std::max(1.0 - bank.maxDepthOfDischarge.value, params.coldShare);
   params.ocv = inSeries(curveOf(bank), units);
   params.capacity_Ah = bank.capacity_Ah.value * bank.ageing.value;

@@ -204,7 +204,8 @@ void noteInverterVoltage(Ledger& ledger, Recorder& recorder, const Demand& deman
   if (demand.inverterDc_W <= 0.0 || now.collapsed)
     return;
   double& lowest_V = recorder.samples.back().inverterLowest_V;
-  lowest_V = std::fmin(lowest_V, now.inverterVoltage_V);
+  if (!(lowest_V <= now.inverterVoltage_V))  // NaN until it is on
+    lowest_V = now.inverterVoltage_V;
   InverterOutcome& inverter = ledger.inverter;
   if (inverter.lowest_V <= now.inverterVoltage_V)
     return;

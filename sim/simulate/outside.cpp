@@ -13,6 +13,10 @@ bool isOutside(ModelLimit limit, const Plant& plant, const State& before, const 
       return plant.segments[before.segment].dutyClamped;
     case ModelLimit::arrayHeat:
       return plant.sun[before.sun].heatHolds && flows.sunArrayAvailable_W > 0.0;
+    case ModelLimit::bankHeat:
+      return plant.bankOutsideTable;
+    case ModelLimit::chargeBlock:
+      return flows.atVoltageLimit && plant.segments[before.segment].chargeBlocked;
   }
   return false;
 }

@@ -3,6 +3,7 @@
 
 #include <set>
 
+#include "../devices/draws.h"
 #include "process.h"
 #include <sys/stat.h>
 
@@ -37,7 +38,10 @@ std::string expectedFor(const std::string& stem) {
 TEST(BadInput, NoWrongScenarioLeavesAnythingButItsMessage) {
   const Folder folder;
   const std::string table = folder.file("night.csv");
-  for (const std::string& stem : wrongScenarios()) {
+  const std::set<std::string> all = wrongScenarios();
+  const std::vector<std::string> stems(all.begin(), all.end());
+  for (std::size_t i = 0; i < stems.size(); i += test::kFewer) {
+    const std::string& stem = stems[i];
     const Ran ran = run({"run", "--csv", table, kFolder + stem + ".yaml"});
     EXPECT_EQ(ran.code, 2) << stem;
     EXPECT_EQ(ran.out, "") << stem;

@@ -48,10 +48,11 @@ TEST(Refusal, OfWhatIsNoMap) {
 }
 
 TEST(Refusal, OfHugeTextsIsInstant) {
+  // The bounds in this file are against a hang, wide enough for any machine.
   const auto start = std::chrono::steady_clock::now();
   EXPECT_EQ(refusal(std::string(100'000'000, 'a')),
             "night.yaml: error: the text has 100000000 bytes; a scenario has at most 1000000\n");
-  EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(1));
+  EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(20));
 }
 
 TEST(Refusal, OfWhatIsNoText) {
@@ -109,7 +110,7 @@ TEST(Refusal, OfNestingBombsIsInstant) {
     EXPECT_NE(message.find("error: "), std::string::npos) << piece;
     EXPECT_LT(message.size(), 1000U) << piece;
   }
-  EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(5));
+  EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(60));
 }
 
 TEST(Refusal, OfAnchorsAliasesTagsAndMergeKeys) {
@@ -153,7 +154,7 @@ TEST(Refusal, OfAliasBombsIsInstant) {
   }
   const auto start = std::chrono::steady_clock::now();
   EXPECT_NE(refusal(bomb).find("1:5: error: anchors (&) are not read"), std::string::npos);
-  EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(1));
+  EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(20));
 }
 
 TEST(Refusal, OfFurtherDocuments) {

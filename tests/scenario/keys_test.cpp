@@ -89,7 +89,8 @@ TEST(Keys, AKeyInDetail) {
             "  takes      a percentage (%)\n"
             "  range      0 % to 100 %\n"
             "  typical    100 %, range 90 % to 100 %\n");
-  EXPECT_NE(keysHelp("bank.peukert_exponent").find("or rates or two_well instead"), std::string::npos);
+  EXPECT_NE(keysHelp("bank.peukert_exponent").find("or rates or two_well instead"),
+            std::string::npos);
   EXPECT_NE(keysHelp("inverter.surge").find("not used   no start test"), std::string::npos);
   EXPECT_NE(keysHelp("bank").find("  chemistry"), std::string::npos);
 }

@@ -44,6 +44,20 @@ TEST(BankInTheCold, LfpTakesNoChargeBelowFreezing) {
   EXPECT_GT(endSoc(plantOf("chemistry: agm, temperature: -1 degC")), 0.8);
 }
 
+double outside_s(const Plant& plant, ModelLimit limit) {
+  Recorder recorder = makeRecorder(plant);
+  return simulate(plant, recorder).outside_s[static_cast<std::size_t>(limit)];
+}
+
+TEST(BankInTheCold, WhatWasNotLetInAndWhatNoTableCoversIsTold) {
+  const Plant cold = plantOf("chemistry: lfp, temperature: -1 degC");
+  EXPECT_NEAR(outside_s(cold, ModelLimit::chargeBlock), 16.0 * kHour_s, 1e-6);
+  EXPECT_EQ(outside_s(cold, ModelLimit::bankHeat), 0.0);
+  const Plant frozen = plantOf("chemistry: flooded, temperature: -10 degC");
+  EXPECT_NEAR(outside_s(frozen, ModelLimit::bankHeat), 16.0 * kHour_s, 1e-6);
+  EXPECT_EQ(outside_s(frozen, ModelLimit::chargeBlock), 0.0);
+}
+
 TEST(BankInTheCold, LfpTakesNoneAboveItsHotLimitEither) {
   EXPECT_NEAR(endSoc(plantOf("chemistry: lfp, temperature: 46 degC")), 0.5, 1e-3);
   EXPECT_GT(endSoc(plantOf("chemistry: lfp, temperature: 44 degC")), 0.95);

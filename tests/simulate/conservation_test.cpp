@@ -9,7 +9,7 @@ namespace {
 
 using namespace test;
 
-constexpr std::uint64_t kPlants = 3000;
+constexpr std::uint64_t kPlants = 3000 / kFewer;
 
 struct Drawn {
   std::uint64_t seed = 0;

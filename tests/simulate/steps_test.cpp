@@ -122,11 +122,11 @@ int disagreements(std::uint64_t plants, double fine_s, const std::vector<double>
 }
 
 TEST(Steps, OfOneFiveAndTenMinutesGiveOneAnswer) {
-  EXPECT_LE(disagreements(2000, 60.0, {300.0, 600.0}), 20);
+  EXPECT_LE(disagreements(2000 / kFewer, 60.0, {300.0, 600.0}), 20);
 }
 
 TEST(Steps, OfOneSecondGiveThatAnswerToo) {
-  EXPECT_LE(disagreements(100, 1.0, {10.0, 60.0, 300.0, 600.0}), 2);
+  EXPECT_LE(disagreements(100 / kFewer, 1.0, {10.0, 60.0, 300.0, 600.0}), 2);
 }
 
 // A coarse step must not hide what happens in the middle of it.

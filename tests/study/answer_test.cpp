@@ -101,7 +101,8 @@ TEST(Answer, IsAsWeakAsItsWeakestPartThatCarriedEnergy) {
       ", resistance: 1 mohm measured, charge_efficiency: 99 % measured, absorption: 14.2 V "
       "measured, tail_current: 2 % measured, max_depth_of_discharge: 80 % nameplate, start_at: "
       "100 % measured, peukert_exponent: 1, rated_over: 5 h measured, peukert_window: 30 min "
-      "measured, recovery_time: 2 h measured, self_discharge: 2 % measured, ageing: 100 % measured}";
+      "measured, recovery_time: 2 h measured, self_discharge: 2 % measured, ageing: 100 % "
+      "measured}";
   yaml.replace(yaml.find("Ah measured}") + 11, 1, all);
   yaml.replace(yaml.find("duty: 100 %"), 11,
                "duty: [{from: '20:00', share: 100 % measured, cycles_per_hour: 3}]");

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "../devices/draws.h"
 #include "mutations.h"
 #include "nights.h"
 #include "whole_chain.h"
@@ -23,7 +24,7 @@ using scenario::Edit;
 using scenario::Scenario;
 
 constexpr std::uint64_t kSeed = 20310719;
-constexpr std::uint64_t kCorners = 40;
+constexpr std::uint64_t kCorners = 40 / test::kFewer;
 
 // Something of every part.
 constexpr const char* kAll = R"(

@@ -12,6 +12,7 @@
 #include <variant>
 #include <vector>
 
+#include "../devices/draws.h"
 #include "mutations.h"
 #include "whole_chain.h"
 #include <gtest/gtest.h>
@@ -24,7 +25,7 @@ namespace nightbank {
 namespace {
 
 constexpr std::uint64_t kSeed = 20310718;
-constexpr std::uint64_t kMutations = 300;
+constexpr std::uint64_t kMutations = 300 / test::kFewer;
 
 std::vector<std::string> committedScenarios() {
   std::map<std::string, std::string> texts;  // in the order of their names

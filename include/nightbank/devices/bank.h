@@ -86,6 +86,10 @@ inline double missing_Ah(const BankParams& params, const BankState& state) noexc
                          : params.capacity_Ah * (1.0 - state.soc);
 }
 
+/// Mean overvoltage over a span at a constant current, which leads to `socEnd`.
+Overvoltage overvoltageOver(const BankParams& params, const BankState& from, double socEnd,
+                            double current_A, double span_s) noexcept;
+
 /// Mean terminal voltage over a span at a constant current, and its slope against the current
 /// (approximate where the crowding of a charge changes within the span); of the instant where the
 /// span is 0. [V], [ohm]
@@ -93,8 +97,29 @@ struct BankVoltage {
   double voltage_V, slope_ohm;
 };
 
-BankVoltage meanVoltage(const BankParams& params, const BankState& state, double current_A,
-                        double span_s) noexcept;
+inline BankVoltage meanVoltage(const BankParams& params, const BankState& state, double current_A,
+                               double span_s) noexcept {
+  double rested_V = 0.0, restedSlope_ohm = 0.0, end = state.soc;
+  if (span_s == 0.0) {
+    rested_V = openCircuit_V(params.ocv, state.soc);
+  } else {
+    end = socAfter(params, state.soc, current_A, span_s);
+    rested_V = meanOpenCircuit_V(params.ocv, state.soc, end);
+    const double moved = end - state.soc;
+    const double kept = current_A < 0.0 ? params.chargeEfficiency : 1.0;
+    if (moved != 0.0)
+      restedSlope_ohm = -(openCircuit_V(params.ocv, end) - rested_V) / moved * kept * span_s /
+                        (kHour_s * params.capacity_Ah);
+  }
+  BankVoltage mean{rested_V - current_A * params.resistance_ohm,
+                   -(params.resistance_ohm - restedSlope_ohm)};  // -0 without any
+  if (hasOvervoltage(params.overvoltage)) {
+    const Overvoltage over = overvoltageOver(params, state, end, current_A, span_s);
+    mean.voltage_V -= over.voltage_V;
+    mean.slope_ohm -= over.slope_ohm;
+  }
+  return mean;
+}
 
 /// Open-circuit energy between empty and `soc`, the integral of E dq. [J]
 double storedEnergy_J(const BankParams& params, double soc) noexcept;

@@ -32,6 +32,10 @@ struct OvervoltageParams {
 /// @throws std::invalid_argument naming the first member that is out of its range
 void validate(const OvervoltageParams& params);
 
+inline bool hasOvervoltage(const OvervoltageParams& params) noexcept {
+  return params.scale_V > 0.0 || params.crowding_Vh > 0.0;
+}
+
 /// A value and its slope against the current.
 struct Overvoltage {
   double voltage_V = 0.0, slope_ohm = 0.0;

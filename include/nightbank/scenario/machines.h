@@ -61,9 +61,9 @@ struct Inverter {
   Graded cutoff_V, reconnect_V;
   Graded cutoffCompensation_ohm;
   Graded reconnectDelay_s;
-  Graded overloadTrip_s;  ///< how long an overload is carried
-  Slope heatDerating;     ///< not known: none
-  Hours hours;            ///< switched on; typical: always
+  Graded overloadTrip_s;       ///< how long an overload is carried
+  Slope heatDerating;          ///< not known: none
+  Hours hours;                 ///< switched on; typical: always
   Word<YesNo> helpsGenerator;  ///< adds to a generator at its limit
   std::optional<Cable> cable;
 };

@@ -168,8 +168,10 @@ enum class ModelLimit : std::uint8_t {
   inverterLoad,  ///< above kMostInverterLoad of its continuous power
   loadDuty,      ///< the heat would take a load's duty out of 0..1: clamped
   arrayHeat,     ///< an array's voltage at maximum power is below what a full charge needs
+  bankHeat,      ///< the bank is colder or hotter than the IEEE 485 table: held at its end
+  chargeBlock,   ///< a charge was offered, and the protection let none in
 };
-inline constexpr int kModelLimits = static_cast<int>(ModelLimit::arrayHeat) + 1;
+inline constexpr int kModelLimits = static_cast<int>(ModelLimit::chargeBlock) + 1;
 
 /// Seconds spent outside, by ModelLimit.
 using OutsideTimes = std::array<double, kModelLimits>;

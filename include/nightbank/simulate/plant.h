@@ -20,7 +20,7 @@
 namespace nightbank {
 
 inline constexpr int kMaxAirConditioners = 8;  ///< the reader refuses more
-inline constexpr int kMaxLoads = 33;  ///< 32 of the reader, and the bank's heater
+inline constexpr int kMaxLoads = 33;           ///< 32 of the reader, and the bank's heater
 
 /// The ways in which a load may reach its power; a load may allow several.
 struct Feeds {
@@ -146,6 +146,7 @@ struct Plant {
   double nominal_V = 12.0;
   double startSoc = 1.0;
   double floorSoc = 0.5;
+  bool bankOutsideTable = false;  ///< colder or hotter than the table of what lead gives
 
   bool hasInverter = false;
   InverterParams inverter;
