@@ -40,9 +40,20 @@ void addBank(const Plant& plant, Lines& lines) {
   lines.say("bank", fmt::format("{} usable from {} down to {} (of {} in all)",
                                 format(usable_J, Dim::energy), socText(plant.startSoc),
                                 socText(plant.floorSoc), format(all_J, Dim::energy)));
-  if (bank.peukert.exponent > 1.0) {
+  if (bank.hasWells) {
+    lines.say("",
+              fmt::format("two wells: {:.0f} % of {} at hand at once, the rest within {}",
+                          100.0 * bank.wells.fastShare, format(bank.wells.total_Ah, Dim::charge),
+                          durationText(1.0 / bank.wells.rate_1_s)));
+  } else if (bank.peukert.exponent > 1.0) {
     lines.say("", fmt::format("Peukert exponent {:.3f} above {}", bank.peukert.exponent,
                               format(bank.peukert.ratedCurrent_A, Dim::current)));
+  }
+  if (hasOvervoltage(bank.overvoltage)) {
+    const double tenth_A = 0.1 * bank.capacity_Ah;
+    lines.say("", fmt::format("at {} for hours it loses {:.2g} V under load beside its resistance",
+                              format(tenth_A, Dim::current),
+                              steadyOvervoltage_V(bank.overvoltage, tenth_A)));
   }
   lines.say(
       "", fmt::format("{} inside, {:.1f} % of charged ampere-hours kept",

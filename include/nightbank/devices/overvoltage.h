@@ -6,10 +6,11 @@
 /// Overvoltage of a lead battery: what its terminals lie below (discharge) or above (charge) the
 /// open-circuit voltage, beside the ohmic drop.
 ///
-///     P(I) = b asinh(I / i)                       b = cells * 2 R T / F, 0.0514 V a cell at 25
-///     degC over = (1 - s) P(I) + p + I rho / D         dp/dt = (s P(I) - p) / tau the last term on
-///     charge only                D: ampere-hours missing
+///     P(I) = b asinh(I / i)
+///     over = (1 - s) P(I) + p + I rho / D         the last term on charge only
+///     dp/dt = (s P(I) - p) / tau
 ///
+/// b cells times 2 R T / F, 0.0514 V a cell at 25 degC; D ampere-hours missing.
 /// P is the Butler-Volmer equation of a symmetric reaction, solved for the voltage
 /// (electrochemistry textbooks, from memory). Its share s builds up and fades within an hour
 /// (concentration in the plates); the rest is there at once. The last term is Shepherd's
@@ -17,7 +18,7 @@
 /// with what is missing, so that at the voltage limit the current falls as the ampere-hour law has
 /// it, I = D / t (US Navy rule, from memory), and the last fifth takes hours. With i half of the 20
 /// h current and s = 0.4 in half an hour this meets the mean voltages of a published AGM sheet from
-/// 5 min to 20 h within 0.1 V (tests/published). Valid for lead at 5 to 45 degC; LFP has none (b =
+/// 5 min to 20 h within 0.18 V (tests/published). Valid for lead at 5 to 45 degC; LFP has none (b =
 /// rho = 0). No capacity hangs on it.
 namespace nightbank {
 
