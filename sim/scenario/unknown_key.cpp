@@ -80,8 +80,8 @@ Problem unknownKey(const Spec& spec, std::string_view key, const std::string& pa
   Problem problem;
   problem.path = path;
   problem.at = Problem::At::key;
-  constexpr std::size_t kMostPathBytes = 100;
-  problem.message = fmt::format("{} is no key of {}", shortened(path, kMostPathBytes), spec.name);
+  constexpr std::size_t kMostShownBytes = 100;
+  problem.message = fmt::format("{} is no key of {}", shortened(path, kMostShownBytes), spec.name);
   problem.hint = hintFor(spec, key);
   if (const LaterKey* later = laterKey(key)) {
     problem.message += " yet";

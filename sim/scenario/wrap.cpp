@@ -49,10 +49,10 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
   return lines;
 }
 
-std::string row(std::size_t indent, const std::vector<Cell>& cells) {
+std::string row(std::size_t indent, const std::vector<RowCell>& cells) {
   std::vector<std::vector<std::string>> columns;
   std::size_t height = 1;
-  for (const Cell& cell : cells) {
+  for (const RowCell& cell : cells) {
     columns.push_back(wrapped(cell.text, cell.width));
     height = std::max(height, columns.back().size());
   }

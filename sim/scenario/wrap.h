@@ -12,12 +12,12 @@ namespace nightbank::scenario {
 std::vector<std::string> wrapped(std::string_view text, std::size_t width);
 
 /// Cells side by side, each wrapped to its width, lines ended by LF and without blanks at the end.
-struct Cell {
+struct RowCell {
   std::string_view text;
   std::size_t width;
 };
 
-std::string row(std::size_t indent, const std::vector<Cell>& cells);
+std::string row(std::size_t indent, const std::vector<RowCell>& cells);
 
 /// Columns that a text takes (UTF-8 characters).
 std::size_t columnsOf(std::string_view text);

@@ -55,6 +55,35 @@ void enterNextSegment(const Plant& plant, State& state) {
     enterSegment(plant, state, i);
 }
 
+/// What happens to the engine, its conditions and its tank.
+void applyToEngine(const Event& event, const Plant& plant, State& state, Recorder& recorder) {
+  switch (event.who) {
+    case Who::tankEmpty:
+      return runDry(plant, state, recorder);
+    case Who::engineModeEnd:
+      return endEngineMode(plant, state, recorder);
+    case Who::conditionEnds:
+      state.engine.conditions[event.index] = {};
+      return;
+    case Who::conditionBegins:
+      return beginCondition(static_cast<Condition>(event.index), plant, state);
+    case Who::engineReachedStop:
+      state.engine.reachedStop = true;
+      return;
+    case Who::engineUnload:
+      return unloadEngine(plant, state, recorder);
+    case Who::engineRearmed:
+      state.engine.satisfied = false;
+      return;
+    case Who::tankFilled:
+      return fillTank(plant, state, recorder);
+    case Who::engineStart:
+      return startEngine(plant, state, recorder);
+    default:
+      return;
+  }
+}
+
 }  // namespace
 
 Instant nextInstant(const Plant& plant, const State& state) {
@@ -171,27 +200,6 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
       return logEvent(recorder, state, EventKind::inverterReconnected);
     case Who::scheduleEdge:
       return enterNextSegment(plant, state);
-    case Who::tankEmpty:
-      return runDry(plant, state, recorder);
-    case Who::engineModeEnd:
-      return endEngineMode(plant, state, recorder);
-    case Who::conditionEnds:
-      state.engine.conditions[event.index] = {};
-      return;
-    case Who::conditionBegins:
-      return beginCondition(static_cast<Condition>(event.index), plant, state);
-    case Who::engineReachedStop:
-      state.engine.reachedStop = true;
-      return;
-    case Who::engineUnload:
-      return unloadEngine(plant, state, recorder);
-    case Who::engineRearmed:
-      state.engine.satisfied = false;
-      return;
-    case Who::tankFilled:
-      return fillTank(plant, state, recorder);
-    case Who::engineStart:
-      return startEngine(plant, state, recorder);
     case Who::transfer:
       return transfer(plant, state, recorder);
     case Who::limitStep:
@@ -211,6 +219,8 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
     case Who::sunKnot:
       ++state.sun;
       return;
+    default:
+      return applyToEngine(event, plant, state, recorder);
   }
 }
 

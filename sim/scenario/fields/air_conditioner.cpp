@@ -13,12 +13,7 @@ using namespace build;
 constexpr std::array<std::string_view, 2> kFanModes = {"auto", "on"};
 constexpr std::array<std::string_view, 2> kSoftStarter = {"no", "yes"};
 
-void fillFeeds(const Scenario& soFar, AirConditioner& unit) {
-  if (!unit.fedFrom.given)
-    unit.fedFrom = typicalFeeds(soFar);
-}
-
-void fillHours(const Scenario& soFar, AirConditioner& unit) {
+void fillUnitHours(const Scenario& soFar, AirConditioner& unit) {
   if (unit.hours)
     return;
   const bool knowsHome = soFar.occupants && soFar.occupants->atHome;
@@ -71,9 +66,9 @@ const Spec& specOf<AirConditioner>() {
           value<&AirConditioner::fedFrom>("fed_from", Kind::fedFrom,
                                           "what can feed it; battery for a direct-current unit "
                                           "(the wiring)")
-              .filledBy<&fillFeeds>("inverter and generator, where there are such"),
+              .filledBy<&fillFeeds<AirConditioner>>("inverter and generator, where there are such"),
           value<&AirConditioner::hours>("hours", Kind::hours, "when it may run (your plan)")
-              .filledBy<&fillHours>("while at home, else always"),
+              .filledBy<&fillUnitHours>("while at home, else always"),
           part<&AirConditioner::running>("running", "what it draws with compressor and fan on"),
           part<&AirConditioner::fan>("fan", "what it draws with the fan alone")
               .filledBy<&fillFan>(""),

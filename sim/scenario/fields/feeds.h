@@ -17,4 +17,17 @@ FedFrom typicalFeeds(const Scenario& scenario);
 /// "00:00-24:00"
 std::vector<ClockSpan> wholeDay();
 
+/// For the field lists, as `filledBy`.
+template <class T>
+void fillFeeds(const Scenario& soFar, T& item) {
+  if (!item.fedFrom.given)
+    item.fedFrom = typicalFeeds(soFar);
+}
+
+template <class T>
+void fillAllDay(const Scenario&, T& item) {
+  if (!item.hours)
+    item.hours = wholeDay();
+}
+
 }  // namespace nightbank::scenario

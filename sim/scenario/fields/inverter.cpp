@@ -52,11 +52,6 @@ Typical reconnect(const Scenario& soFar, const Inverter& inverter) {
           std::max(usual.high, least_V)};
 }
 
-void fillHours(const Scenario&, Inverter& inverter) {
-  if (!inverter.hours)
-    inverter.hours = wholeDay();
-}
-
 // A camping inlet of 30 A at 120 V, or 16 A at 230 V (common practice, no source).
 Typical shoreLimit(const Scenario& soFar, const Shore&) {
   return soFar.mains_V.value < 180.0 ? Typical{30, 15, 50} : Typical{16, 6, 16};
@@ -98,7 +93,7 @@ const Spec& specOf<Inverter>() {
     const std::vector<Field> others = {
         part<&Inverter::cable>("cable", "between bank and inverter"),
         value<&Inverter::hours>("hours", Kind::hours, "when it is switched on (your plan)")
-            .filledBy<&fillHours>("always"),
+            .filledBy<&fillAllDay<Inverter>>("always"),
         word<&Inverter::helpsGenerator>("helps_generator", kNoYes,
                                         "adds to a generator at its limit (manual, settings)")
             .byDefault(0, "no")

@@ -6,16 +6,6 @@ namespace {
 
 using namespace build;
 
-void fillFeeds(const Scenario& soFar, Load& load) {
-  if (!load.fedFrom.given)
-    load.fedFrom = typicalFeeds(soFar);
-}
-
-void fillHours(const Scenario&, Load& load) {
-  if (!load.hours)
-    load.hours = wholeDay();
-}
-
 // Common practice, no source: a mix of heaters, motors and electronics.
 Typical powerFactor(const Scenario&, const Load& load) {
   return isDirectCurrent(load.fedFrom) ? Typical{1.0, 1.0, 1.0} : Typical{0.95, 0.70, 1.0};
@@ -37,7 +27,7 @@ const Spec& specOf<Load>() {
           value<&Load::name>("name", Kind::name, "what the answer calls it (your word)").required(),
           value<&Load::fedFrom>("fed_from", Kind::fedFrom,
                                 "what can feed it: battery, inverter, generator (the wiring)")
-              .filledBy<&fillFeeds>("inverter and generator, where there are such"),
+              .filledBy<&fillFeeds<Load>>("inverter and generator, where there are such"),
           quantity<&Load::power_W>("power", Dim::power, above(0, 20e3),
                                    "while it is on (label, plug-in power meter)")
               .required()
@@ -56,7 +46,7 @@ const Spec& specOf<Load>() {
                                       "what duty gains per kelvin above duty_at (your log)")
               .from<&dutyPerKelvin>("2.5 %, range 1.5 % to 4 %, where duty_at is given"),
           value<&Load::hours>("hours", Kind::hours, "when it is in use (your plan)")
-              .filledBy<&fillHours>("always"),
+              .filledBy<&fillAllDay<Load>>("always"),
           share<&Load::powerFactor>("power_factor", between(0.3, 1),
                                     "real / apparent power at mains (plug-in power meter)")
               .from<&powerFactor>("95 % at mains, range 70 % to 100 %")

@@ -22,12 +22,6 @@ Typical facing(const Scenario& soFar, const Array& array) {
   return {equator_deg, isSouthern ? -90.0 : 90.0, isSouthern ? 90.0 : 270.0};
 }
 
-template <class T>
-void fillHours(const Scenario&, T& item) {
-  if (!item.hours)
-    item.hours = wholeDay();
-}
-
 // Common practice, no source: soiling, mismatch, ageing, wiring on the array's side; with the
 // soiling given apart, 2 % of it is not counted twice.
 Typical derate(const Scenario&, const Array& array) {
@@ -139,7 +133,7 @@ const Spec& specOf<Array>() {
                 .typically(1, 0, 3, "raised, range rack to glued"),
             value<&Array::hours>("hours", Kind::hours,
                                  "when it is set out in the sun, for a portable one (your plan)")
-                .filledBy<&fillHours<Array>>("always"),
+                .filledBy<&fillAllDay<Array>>("always"),
             list<&Array::shade>("shade", "what shades it: one share, or by the clock"),
         },
         ""};
@@ -156,7 +150,7 @@ const Spec& specOf<Shade>() {
       "a shade",
       {
           value<&Shade::hours>("hours", Kind::hours, "when (look at the trees)")
-              .filledBy<&fillHours<Shade>>("always"),
+              .filledBy<&fillAllDay<Shade>>("always"),
           share<&Shade::share>("share", between(0, 1), "of the sun that is lost (guess in tenths)")
               .required(),
       },
