@@ -105,12 +105,15 @@ bool solveFree(const Bank& bank, const Terminals& terminals, double& current_A) 
     current_A = kEdge_A;
     return solveByNewton(bank, terminals, current_A);
   }
-  const double most_A = terminals.sun_W / rest_V + terminals.charger_A + terminals.alternator_A;
+  const double most_A =
+      1.0 + terminals.sunMost_A(rest_V) + terminals.charger_A + terminals.alternator_A;
   const auto residual_A = [&](double charge_A) {
     return terminals.net(bank(-charge_A).voltage_V).current_A + charge_A;
   };
-  current_A = -bracketedRoot(residual_A, 0.0, residual_A(0.0), most_A + 1.0,
-                             residual_A(most_A + 1.0), kLastStep);
+  const double atRest_A = residual_A(0.0), beyond_A = residual_A(most_A);
+  if (!(atRest_A < 0.0 && beyond_A > 0.0))
+    return false;
+  current_A = -bracketedRoot(residual_A, 0.0, atRest_A, most_A, beyond_A, kLastStep);
   return true;
 }
 

@@ -8,7 +8,7 @@ namespace {
 
 // A bank is heavy: it sits at the day's mean, between its ends.
 Typical temperature(const Scenario& soFar, const Bank&) {
-  if (!soFar.weather)
+  if (!soFar.weather || !(soFar.weather->designDay || soFar.weather->constant))
     return {25.0, 15.0, 35.0};
   if (soFar.weather->designDay) {
     const DesignDay& day = *soFar.weather->designDay;
