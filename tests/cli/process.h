@@ -63,6 +63,7 @@ struct Start {
   std::string input = {};                   ///< for standard input
   std::string output = {};                  ///< a file to open as standard output; "" the usual one
   bool closedOutput = false;                ///< without standard output
+  bool asNobody = false;                    ///< of the superuser: with the rights of none
   std::vector<std::string> variables = {};  ///< "NAME=value"
 };
 
@@ -79,6 +80,8 @@ inline void redirect(int descriptor, const std::string& path, int flags) {
   ::close(file);
 }
 
+constexpr uid_t kNobody = 65534;
+
 /// In the child: the program, never back.
 [[noreturn]] inline void execute(const Start& start) {
   std::vector<char*> words;
@@ -92,7 +95,11 @@ inline void redirect(int descriptor, const std::string& path, int flags) {
     const std::size_t sign = variable.find('=');
     ::setenv(variable.substr(0, sign).c_str(), variable.c_str() + sign + 1, 1);
   }
-  ::execv(program.c_str(), words.data());
+  // By descriptor, which needs no way to the program that nobody may go.
+  const int file = ::open(program.c_str(), O_RDONLY | O_CLOEXEC);
+  if (start.asNobody && ::setuid(kNobody) != 0)
+    ::_exit(126);
+  ::fexecve(file, words.data(), environ);
   ::_exit(127);
 }
 

@@ -11,7 +11,7 @@ std::string onTerminal(const std::vector<std::string>& variables) {
   if (child == 0) {
     for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG", "NO_COLOR"})
       ::unsetenv(name);
-    execute({{"run"}, "", "", false, variables});
+    execute({.arguments = {"run"}, .variables = variables});
   }
   std::string text;
   char buffer[4096];
