@@ -1,14 +1,10 @@
 #include "nightbank/devices/overvoltage.h"
 
+#include "mean_decay.h"
 #include "require.h"
 
 namespace nightbank {
 namespace {
-
-/// (1 - e^-x) / x: the mean of e^-t over 0..x.
-double meanDecay(double x) noexcept {
-  return x > 1e-12 ? -std::expm1(-x) / x : 1.0;
-}
 
 /// Mean of 1/D along a straight way, and so exact at a constant current.
 double meanInverse(double from, double to) noexcept {
@@ -47,7 +43,7 @@ Overvoltage meanOvervoltage(const OvervoltageParams& params, double slow_V, doub
                             double span_s, double missingFrom_Ah, double missingTo_Ah) noexcept {
   if (!hasOvervoltage(params))
     return {};
-  const double left = meanDecay(span_s / params.lag_s);
+  const double left = detail::meanDecay(span_s / params.lag_s);
   const double follows = 1.0 - params.slowShare * left;  // share of P(I) that the mean shows
   const double ratio = current_A / params.bend_A;
   Overvoltage mean{follows * params.scale_V * std::asinh(ratio) + left * slow_V,

@@ -4,6 +4,7 @@
 #include "derive_parts.h"
 
 #include "nightbank/devices/lead_temperature.h"
+#include "nightbank/devices/self_discharge.h"
 #include "nightbank/scenario/chemistry.h"
 #include "nightbank/units/constants.h"
 
@@ -62,8 +63,12 @@ OvervoltageParams overvoltageOf(const scenario::Bank& bank, double units) {
   return params;
 }
 
-constexpr double kMonth_h = 30.0 * 24.0;
-constexpr double kReference_degC = 25.0;
+/// A charger's setting at 25 degC as it follows the bank's temperature.
+double atBankTemperature_V(const scenario::Bank& bank, double setting_V) {
+  constexpr double kSetAt_degC = 25.0;
+  return compensatedCharge_V(setting_V, kSetAt_degC, 1.0, -bank.compensation_V_K.value,
+                             bank.temperature_degC.value);
+}
 
 void deriveMonitor(const scenario::Monitor& monitor, double ratedOver_s, Plant& plant) {
   const double capacity_Ah = monitor.capacity_Ah.value;
@@ -94,11 +99,10 @@ void deriveBank(const scenario::Bank& bank, Plant& plant) {
   params.resistance_ohm = bank.resistance_ohm.value;
   params.overvoltage = overvoltageOf(bank, units);
   params.chargeEfficiency = bank.chargeEfficiency.value;
-  params.selfDischarge_A = bank.selfDischarge.value * params.capacity_Ah / kMonth_h;
-  const double lower_V =
-      bank.compensation_V_K.value * (bank.temperature_degC.value - kReference_degC);
-  params.absorption_V = bank.absorption_V.value - lower_V;
-  params.float_V = bank.float_V.value - lower_V;
+  params.selfDischarge_A =
+      selfDischargeRate_1_s(bank.selfDischarge.value) * kHour_s * params.capacity_Ah;
+  params.absorption_V = atBankTemperature_V(bank, bank.absorption_V.value);
+  params.float_V = atBankTemperature_V(bank, bank.float_V.value);
   if (bank.lowTrip_V.value > 0.0)
     params.lowTrip_V = bank.lowTrip_V.value;
   params.tailCurrent_A = bank.tailCurrent.value * params.capacity_Ah;

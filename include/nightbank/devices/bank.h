@@ -14,12 +14,11 @@
 ///     ds/dt = -(eta I + J s) / C      I < 0 (charge)
 ///     V     = E(s) - I R - over(I, ...)
 ///
-/// s state of charge, C capacity, eta coulombic efficiency, J self-discharge of
-/// a full bank, E open-circuit
-/// voltage, R resistance, over: overvoltage.h. Current is positive on discharge everywhere. Over a
-/// piece at constant current the energy at the terminals is I mean(V) t and closes to rounding with
-/// storedEnergy_J and lossOverPiece_J. What is at hand follows Peukert's law or the two wells,
-/// never both; neither touches s or V.
+/// s state of charge, C capacity, eta coulombic efficiency, J self-discharge of a full bank, E
+/// open-circuit voltage, R resistance, over: overvoltage.h. Current is positive on discharge
+/// everywhere. Over a piece at constant current the energy at the terminals is I mean(V) t and
+/// closes to rounding with storedEnergy_J and lossOverPiece. What is at hand follows Peukert's law
+/// or the two wells, never both; neither touches s or V.
 namespace nightbank {
 
 struct BankParams {

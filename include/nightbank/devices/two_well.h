@@ -8,7 +8,7 @@
 ///     dq1/dt = -I + k0 (h2 - h1)     dq2/dt = -k0 (h2 - h1)     h1 = q1 / c, h2 = q2 / (1 - c)
 ///
 /// `rate_1_s` is k = k0 / (c (1 - c)), the paper's k-prime: the difference of the heads falls by
-/// e in 1/k at rest. Two different "k" are in print; see perHeadRate().
+/// e in 1/k at rest. Two different "k" are in print; see two_well_capacity.h.
 namespace nightbank {
 
 struct TwoWellParams {

@@ -88,7 +88,7 @@ std::vector<Field> chargeLines() {
           .usually("h")
           .from<&acceptance>("1 h, range 0.5 h to 2 h")
           .seldom(),
-      share<&Bank::selfDischarge>("self_discharge", between(0, 1),
+      share<&Bank::selfDischarge>("self_discharge", between(0, 0.9),
                                   "of the capacity, in 30 days at rest (data sheet)")
           .from<&selfDischarge>("flooded 7 %, agm and gel 3 %, lfp 2 %")
           .seldom(),
