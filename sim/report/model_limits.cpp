@@ -4,6 +4,7 @@
 
 #include "nightbank/report/warnings.h"
 #include "nightbank/units/calendar.h"
+#include "nightbank/units/quantity.h"
 
 namespace nightbank::report {
 namespace {
@@ -31,16 +32,18 @@ std::vector<Warning> modelLimits(const Answer& answer) {
         "hotter night than the one watched takes more minutes and more watts.");
   }
   if (isLead(scenario.bank)) {
-    say("The slow part of a lead battery's voltage drop is left out. Under load it reads 0.3 to "
-        "0.7 V lower than here (12 V), so that a cut-off comes earlier, and the last fifth of a "
-        "charge takes longer.");
+    say("One law says for all lead batteries what they lose under load and how slowly they take "
+        "the last fifth of a charge; makes and age differ. Read the volts at the posts after an "
+        "hour of load, and time one full charge.");
   }
   if (anyCyclingLoad(scenario)) {
     say("Loads that cycle count with their mean power; their peaks are not held against any "
         "rating.");
   }
-  say("The bank is taken at 25 degC throughout: cold takes capacity, and a cold or hot bank may "
-      "refuse to charge.");
+  say(
+      fmt::format("The bank has one temperature for its charge and its voltages, {}; only whether "
+                  "it lets a charge in follows the hours. Charging does not warm it.",
+                  format(scenario.bank.temperature_degC.value, Dim::temperature)));
   return found;
 }
 

@@ -223,7 +223,8 @@ std::vector<Warning> warnings(const Answer& answer) {
   checkCold(answer, found);
   checkColdVoltage(answer, found);
   checkTypical(answer, found);
-  for (const Found& more : {outsideWarnings(answer.night.outcome.outside_s), modelLimits(answer)})
+  for (const Found& more : {freezingWarnings(answer),
+                            outsideWarnings(answer.night.outcome.outside_s), modelLimits(answer)})
     found.insert(found.end(), more.begin(), more.end());
   return found;
 }

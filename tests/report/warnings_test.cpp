@@ -130,6 +130,31 @@ TEST(Warnings, TellOnceHowLongALawWasUsedOutsideItsRange) {
   EXPECT_NE(found(answer, "inverter.continuous", "For 20 min the inverter gave over"), "");
 }
 
+// US Army TM 5-4210-230-14&P-1 table 2 (seen): at 25 % of charge acid of 1.155 (80 degF) freezes at
+// -15.0 degC. There, 75 degF colder, it shows 0.030 more.
+TEST(Warnings, AFloodedBankThatFreezes) {
+  Answer answer = answerOf(sampleNight());
+  answer.resolved.bank.chemistry.value = scenario::Chemistry::flooded;
+  answer.night.outcome.bank.lowestSoc = 0.25;
+  answer.resolved.bank.temperature_degC.value = -14.9;
+  EXPECT_EQ(found(answer, "bank.temperature", "freezes"), "");
+  answer.resolved.bank.temperature_degC.value = -15.1;
+  EXPECT_NE(found(answer, "bank.temperature", "At 25 % of charge the acid freezes at -15 degC"),
+            "");
+  EXPECT_NE(found(answer, "bank.temperature", "a hydrometer shows 1.185 there"), "");
+  answer.resolved.bank.chemistry.value = scenario::Chemistry::agm;
+  EXPECT_EQ(found(answer, "bank.temperature", "freezes"), "");
+}
+
+// What is said of the model must be what it does.
+TEST(Warnings, TheModelsLimitsAreThoseOfThisVersion) {
+  Answer answer = answerOf(sampleNight());
+  answer.resolved.bank.temperature_degC.value = 31.0;
+  EXPECT_NE(found(answer, "model", "one temperature for its charge and its voltages, 31 degC"), "");
+  EXPECT_EQ(found(answer, "model", "left out"), "");
+  EXPECT_EQ(found(answer, "model", "25 degC"), "");
+}
+
 // 1800 W and 182 W of loss out of 21.6 V: 91.8 A, times 1.25 is 114.7 A.
 TEST(Warnings, AFuseBelowTheContinuousCurrent) {
   Answer answer = answerOf(sampleNight());
@@ -158,12 +183,12 @@ TEST(Warnings, AStringThatIsTooHighInTheCold) {
 TEST(Warnings, TheModelNamesWhatItLeavesOut) {
   Answer answer = answerOf(sampleNight());
   EXPECT_NE(found(answer, "model", "No start test is made"), "");
-  EXPECT_NE(found(answer, "model", "lead battery's voltage drop"), "");
+  EXPECT_NE(found(answer, "model", "One law says for all lead batteries"), "");
   EXPECT_EQ(found(answer, "model", "Loads that cycle"), "");
   answer.resolved.loads[0].duty = {0.4, scenario::Grade::nameplate, true};
   EXPECT_NE(found(answer, "model", "Loads that cycle"), "");
   answer.resolved.bank.chemistry.value = scenario::Chemistry::lfp;
-  EXPECT_EQ(found(answer, "model", "lead battery's voltage drop"), "");
+  EXPECT_EQ(found(answer, "model", "One law says for all lead batteries"), "");
 }
 
 TEST(Cautions, StandInTheirOrder) {

@@ -1,5 +1,6 @@
 // What temperature lets a bank do, and what its protection does. Scenarios of our own.
 
+#include <cmath>
 #include <string>
 #include <variant>
 
@@ -112,6 +113,30 @@ TEST(BankInTheCold, LeadGivesLessByTheCellSizeFactor) {
   EXPECT_NEAR(plant.bank.coldShare, 1.0 - 1.0 / 1.30, 1e-12);
   EXPECT_EQ(plant.floorSoc, plant.bank.coldShare);
   EXPECT_EQ(plantOf("chemistry: lfp, temperature: 40 degF").bank.coldShare, 0.0);
+}
+
+// Open data set (seen): 12 V, wet, 100 % at 50 degF 12.622 V.
+TEST(BankInTheCold, TheRestedVoltageFollowsTheTemperature) {
+  EXPECT_NEAR(openCircuit_V(plantOf("chemistry: flooded, temperature: 50 degF").bank.ocv, 1.0),
+              12.622, 1e-9);
+  EXPECT_NEAR(openCircuit_V(plantOf("chemistry: flooded, temperature: 100 degF").bank.ocv, 1.0),
+              12.658, 1e-9);
+}
+
+// 3 % in a month (seen): a full bank is at exp(ln(0.97) x 16 / 720) = 0.99932 after 16 h of rest,
+// and the charge that is gone is in the energies.
+TEST(BankInTheCold, ABankAtRestDischargesItself) {
+  Plant plant = plantOf("chemistry: agm, temperature: 25 degC, self_discharge: 3 %");
+  for (Segment& segment : plant.segments) {
+    segment.shore = false;
+    segment.wants = {};
+    segment.loads = 0;
+  }
+  plant.startSoc = 1.0;
+  Recorder recorder = makeRecorder(plant);
+  const Outcome outcome = simulate(plant, recorder);
+  EXPECT_NEAR(outcome.bank.endSoc, std::exp(std::log(0.97) * 16.0 / 720.0), 1e-8);
+  EXPECT_NEAR(outcome.energy_J.selfDischarge, -outcome.energy_J.bankChange, 1e-3);
 }
 
 // The makers' -5 mV/K a cell (seen): 15 K below 25 degC raise 14.4 V by 0.45 V.

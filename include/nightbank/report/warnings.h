@@ -19,6 +19,9 @@ std::vector<Warning> warnings(const Answer& answer);
 /// Laws that were used outside the range they hold in, once each with the total time.
 std::vector<Warning> outsideWarnings(const OutsideTimes& outside_s);
 
+/// A flooded bank that is so empty and so cold that its acid freezes.
+std::vector<Warning> freezingWarnings(const Answer& answer);
+
 /// What the model leaves out that matters to this scenario.
 std::vector<Warning> modelLimits(const Answer& answer);
 
