@@ -7,7 +7,7 @@
 namespace nightbank {
 
 /// How rates act on what is at hand: Peukert's law or the two wells.
-/// @throws std::invalid_argument where two wells are asked for and do not fit
+/// @throws Underivable where two wells are asked for and do not fit
 void deriveRates(const scenario::Bank& bank, BankParams& params);
 void deriveBank(const scenario::Bank& bank, Plant& plant);
 void deriveInverter(const scenario::Inverter& inverter, Plant& plant);

@@ -1,5 +1,4 @@
 #include <cmath>
-#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -7,6 +6,7 @@
 
 #include "nightbank/devices/two_well_capacity.h"
 #include "nightbank/devices/two_well_fit.h"
+#include "nightbank/simulate/derive.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -72,7 +72,7 @@ void deriveRates(const scenario::Bank& bank, BankParams& params) {
     if (fit.refusal.empty())
       return putWells(fit.params, ratedOver_h, params);
     if (bank.rateModel)
-      throw std::invalid_argument("bank.rates: " + fit.refusal);
+      throw Underivable("bank.rates", "bank.rates do not make two wells: " + fit.refusal);
   }
   params.peukert.exponent =
       bank.rates.size() >= 2 ? exponentOf(bank.rates) : bank.peukertExponent.value;

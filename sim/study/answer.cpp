@@ -153,6 +153,13 @@ Answer answerOf(const scenario::Scenario& given) {
   return answer;
 }
 
+std::vector<scenario::Problem> problemOf(const std::string& path, const std::string& why) {
+  scenario::Problem problem;
+  problem.path = path;
+  problem.message = why;
+  return {problem};
+}
+
 }  // namespace
 
 std::variant<Answer, std::vector<scenario::Problem>> answerNight(const scenario::Scenario& given) {
@@ -164,10 +171,10 @@ std::variant<Answer, std::vector<scenario::Problem>> answerNight(const scenario:
     answer.level = std::max(answer.level, answer.restingEnd->judgement.level);
     answer.grade = scenario::Grade::typical;
     return answer;
-  } catch (const std::invalid_argument& error) {
-    scenario::Problem problem;
-    problem.message = error.what();
-    return std::vector{problem};
+  } catch (const Underivable& why) {
+    return problemOf(why.path, why.what());
+  } catch (const std::invalid_argument& why) {
+    return problemOf("", why.what());
   }
 }
 

@@ -90,6 +90,26 @@ TEST(BadInput, WhatIsNoScenarioFileIsRefused) {
   EXPECT_EQ(folder.files(), 1u);
 }
 
+// Rates of a data sheet that no two wells have: known only once they are fitted, told as all else.
+TEST(BadInput, WhatCannotBeDerivedIsToldAtItsPlace) {
+  const Folder folder;
+  const std::string file = folder.file("x.yaml");
+  writeFile(file,
+            "period: {night_of: 2031-07-18}\n"
+            "loads: [{name: lamp, fed_from: battery, power: 20 W}]\n"
+            "bank:\n"
+            "  {chemistry: agm, voltage: 12 V, capacity: 200 Ah, rate_model: two_well,\n"
+            "   rates: [{capacity: 200 Ah, over: 20 h}, {capacity: 192 Ah, over: 10 h},\n"
+            "           {capacity: 100 Ah, over: 1 h}]}\n");
+  for (const std::string verb : {"run", "check"}) {
+    const Ran ran = run({verb, file});
+    EXPECT_EQ(ran.code, 2);
+    EXPECT_TRUE(ran.err.starts_with(
+        file + ":5:11: error: bank.rates do not make two wells: no two wells lose so little"))
+        << ran.err;
+  }
+}
+
 TEST(BadInput, AFileThatMayNotBeReadIsRefused) {
   const Folder folder;
   const std::string file = folder.file("x.yaml");

@@ -14,12 +14,22 @@
 namespace nightbank::tool {
 namespace {
 
-Plant plantOf(const scenario::Scenario& resolved, const Loaded& loaded) {
+[[noreturn]] void refuseFor(const Loaded& loaded, const CheckOptions& options,
+                            const std::string& path, const std::string& why) {
+  scenario::Problem problem;
+  problem.path = path;
+  problem.message = why;
+  refuse(loaded, {&problem, 1}, options.edits);
+}
+
+Plant plantOf(const scenario::Scenario& resolved, const Loaded& loaded,
+              const CheckOptions& options) {
   try {
     return derive(resolved);
+  } catch (const Underivable& error) {
+    refuseFor(loaded, options, error.path, error.what());
   } catch (const std::invalid_argument& error) {
-    throw UserError(
-        fmt::format("{}{}: error: {}", loaded.messages, loaded.document.fileName, error.what()));
+    refuseFor(loaded, options, "", error.what());
   }
 }
 
@@ -28,7 +38,7 @@ Plant plantOf(const scenario::Scenario& resolved, const Loaded& loaded) {
 Result check(const CheckOptions& options) {
   const Loaded loaded = load(options.file, options.edits);
   const scenario::Scenario resolved = scenario::resolve(loaded.scenario);
-  const Plant plant = plantOf(resolved, loaded);
+  const Plant plant = plantOf(resolved, loaded, options);
   Result result;
   result.err = loaded.messages;
   result.out = scenario::echo(loaded.scenario, &loaded.document, options.units) + '\n' +

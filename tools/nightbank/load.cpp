@@ -60,8 +60,7 @@ bool hasError(std::span<const Problem> problems) {
   });
 }
 
-}  // namespace
-
+/// Problems as people read them.
 std::string renderProblems(std::span<const Problem> problems, const Document& document,
                            std::span<const Edit> edits) {
   std::string text;
@@ -81,6 +80,8 @@ std::string renderProblems(std::span<const Problem> problems, const Document& do
   }
   return scenario::render(scenario::diagnose(ofFile, document)) + text;
 }
+
+}  // namespace
 
 Loaded load(const std::string& file, std::span<const Edit> edits) {
   Loaded loaded;
@@ -102,6 +103,10 @@ Loaded load(const std::string& file, std::span<const Edit> edits) {
   loaded.warnings.insert(loaded.warnings.end(), edited.problems.begin(), edited.problems.end());
   loaded.scenario = std::move(*edited.scenario);
   return loaded;
+}
+
+void refuse(const Loaded& loaded, std::span<const Problem> problems, std::span<const Edit> edits) {
+  fail(loaded.messages + renderProblems(problems, loaded.document, edits));
 }
 
 }  // namespace nightbank::tool

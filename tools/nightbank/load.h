@@ -23,10 +23,10 @@ struct Loaded {
 /// @throws UserError with every error and warning as one text
 Loaded load(const std::string& file, std::span<const scenario::Edit> edits);
 
-/// Problems as people read them: those of an edit in the words of that edit, the others in the
-/// file.
-std::string renderProblems(std::span<const scenario::Problem> problems,
-                           const scenario::Document& document,
-                           std::span<const scenario::Edit> edits);
+/// Ends a command with problems that showed after reading, told like those of the reader: those of
+/// an edit in the words of that edit, the others in the file.
+/// @throws UserError always
+[[noreturn]] void refuse(const Loaded& loaded, std::span<const scenario::Problem> problems,
+                         std::span<const scenario::Edit> edits);
 
 }  // namespace nightbank::tool

@@ -23,12 +23,8 @@ constexpr std::string_view kAfterBuiltIn =
 
 Answer answerOf(const Loaded& loaded, const RunOptions& options) {
   auto result = answerNight(loaded.scenario);
-  if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result)) {
-    std::string messages =
-        loaded.messages + renderProblems(*problems, loaded.document, options.edits);
-    messages.erase(messages.find_last_not_of('\n') + 1);
-    throw UserError(messages);
-  }
+  if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
+    refuse(loaded, *problems, options.edits);
   return std::move(std::get<Answer>(result));
 }
 

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "bank_lines.h"
 
 #include "nightbank/units/constants.h"
@@ -38,7 +40,7 @@ Typical acceptance(const Scenario& soFar, const Bank& bank) {
 // Per 12 V at 25 degC: 13.4 to 13.7 V (data sheet of an AGM battery), 13.2 to 13.8 V (trade), LFP
 // 13.4 to 13.6 V. A setting of the charger; a night hardly sees it.
 Typical floating(const Scenario&, const Bank& bank) {
-  return exactly(13.5 * units(bank));
+  return exactly(std::min(13.5 * units(bank), bank.absorption_V.value));
 }
 
 // -5 mV/K a cell: data sheets of an AGM and a flooded battery. A charger that does not compensate

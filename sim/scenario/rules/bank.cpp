@@ -82,8 +82,8 @@ void checkRatedCapacity(const Rules& rules, std::size_t i) {
   if (isRated && std::abs(rate.capacity_Ah.value / bank.capacity_Ah.value - 1.0) > kSlack)
     rules.warning(
         fmt::format("bank.rates[{}].capacity", i), "bank.capacity",
-        fmt::format("bank.rates[{}].capacity is {} over {}, but the bank has {}; only the exponent "
-                    "of the rates is used",
+        fmt::format("bank.rates[{}].capacity is {} over {}, but the bank has {}; of the rates "
+                    "only how they shrink is used",
                     i, format(rate.capacity_Ah.value, Dim::charge),
                     format(rate.over_s.value, Dim::duration),
                     format(bank.capacity_Ah.value, Dim::charge)));
@@ -142,6 +142,22 @@ void checkAbsorption(const Rules& rules, double units) {
                             format(units * kHighestPerUnit_V, Dim::voltage)));
 }
 
+// A full bank is held lower than it was charged to, and no protection trips a full one.
+void checkFloatAndTrip(const Rules& rules, double units) {
+  const Bank& bank = rules.resolved.bank;
+  if (bank.float_V.given && bank.float_V.value > bank.absorption_V.value)
+    rules.error("bank.float", "bank.absorption",
+                fmt::format("bank.float is {}; expected up to bank.absorption, {}",
+                            format(bank.float_V.value, Dim::voltage),
+                            format(bank.absorption_V.value, Dim::voltage)));
+  const double full_V = units * fullPerUnit_V(rules.given.bank.chemistry.value);
+  if (bank.lowTrip_V.value >= full_V)
+    rules.error(
+        "bank.low_trip", "",
+        fmt::format("bank.low_trip is {}; expected below {} (the full bank at rest)",
+                    format(bank.lowTrip_V.value, Dim::voltage), format(full_V, Dim::voltage)));
+}
+
 void checkCutoff(const Rules& rules, double units) {
   const Inverter& inverter = *rules.resolved.inverter;
   const double full_V = units * fullPerUnit_V(rules.given.bank.chemistry.value);
@@ -177,8 +193,10 @@ void checkBank(const Rules& rules) {
   if (resolved.batteries)
     checkStrings(rules);
   const double units = twelveVoltUnits(bank.chemistry.value, resolved.voltage_V.value);
-  if (units > 0.0)
+  if (units > 0.0) {
     checkAbsorption(rules, units);
+    checkFloatAndTrip(rules, units);
+  }
   if (units > 0.0 && resolved.monitor)
     checkMonitor(rules, units);
   const double floor = 1.0 - resolved.maxDepthOfDischarge.value;
