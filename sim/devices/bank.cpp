@@ -60,14 +60,6 @@ BankState advanced(const BankParams& params, const BankState& state, double curr
   return end;
 }
 
-double available_Ah(const BankParams& params, const BankState& state) noexcept {
-  const double left_Ah = params.capacity_Ah * (state.soc - params.coldShare);
-  if (params.hasWells)
-    return std::min(state.wells.fast_Ah, left_Ah);
-  const double atHand_Ah = params.capacity_Ah * state.soc - state.peukert.excess_Ah;
-  return std::min(atHand_Ah, left_Ah);
-}
-
 // Only a charge asks what is missing.
 Overvoltage overvoltageOver(const BankParams& params, const BankState& state, double socEnd,
                             double current_A, double span_s) noexcept {

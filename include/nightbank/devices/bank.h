@@ -76,7 +76,13 @@ BankState advanced(const BankParams& params, const BankState& state, double curr
 /// Charge that can still be drawn before it is gone at this rate: what the fast well holds, or C -
 /// q_eff with q_eff = C (1 - s) + the charge bound by rate; and no more than what the rating and
 /// the cold leave, C (s - coldShare). [Ah], may be negative
-double available_Ah(const BankParams& params, const BankState& state) noexcept;
+inline double available_Ah(const BankParams& params, const BankState& state) noexcept {
+  const double left_Ah = params.capacity_Ah * (state.soc - params.coldShare);
+  const double atHand_Ah = params.hasWells
+                               ? state.wells.fast_Ah
+                               : params.capacity_Ah * state.soc - state.peukert.excess_Ah;
+  return atHand_Ah < left_Ah ? atHand_Ah : left_Ah;
+}
 
 /// Charge that a charger would still find room for at this rate: C (1 - s), or the same by the head
 /// of the fast well. [Ah]
