@@ -54,18 +54,19 @@ Plant derive(const scenario::Scenario& resolved) {
   Plant plant;
   plant.title = resolved.title;
   derivePeriod(resolved, plant);
+  const WeatherSource weather = weatherOf(resolved, plant);
   deriveBank(resolved.bank, plant);
   if (resolved.inverter)
     deriveInverter(*resolved.inverter, plant);
   deriveCharger(resolved, plant);
   deriveGenerator(resolved, plant);
   deriveShoreAndAlternator(resolved, plant);
-  deriveLoads(resolved, plant);
+  deriveLoads(weather, plant);
   deriveAirConditioners(resolved, plant);
-  deriveOutdoor(resolved, plant);
+  deriveOutdoor(weather, plant);
   deriveSegments(resolved, plant);
-  deriveChargeBlock(resolved, plant);
-  deriveSun(resolved, plant);
+  deriveChargeBlock(weather, plant);
+  deriveSun(weather, plant);
   validateDevices(plant);
   return plant;
 }
