@@ -117,6 +117,8 @@ std::string_view limitWord(Limit limit) {
       return "shore_rating";
     case Limit::noSource:
       return "no_source";
+    case Limit::tooWarm:
+      return "too_warm";
     case Limit::quietHours:
       return "quiet_hours";
   }

@@ -62,12 +62,14 @@ Plant derive(const scenario::Scenario& resolved) {
   deriveGenerator(resolved, plant);
   deriveShoreAndAlternator(resolved, plant);
   deriveLoads(weather, plant);
-  deriveAirConditioners(resolved, plant);
   deriveOutdoor(weather, plant);
+  deriveCabin(resolved, plant);
+  deriveAirConditioners(resolved, plant);
   deriveSegments(resolved, plant);
   deriveChargeBlock(weather, plant);
   deriveSun(weather, plant);
   validateDevices(plant);
+  deriveSpinUp(resolved, plant);
   return plant;
 }
 

@@ -14,10 +14,10 @@ double nextOnGrid_s(double time_s, double grid_s) {
   return (std::floor(time_s / grid_s + 1e-9) + 1.0) * grid_s;
 }
 
-/// Whether the flows follow the generator's limit, which is straight between the points of its
-/// grid.
-bool followsLimit(const Plant& plant, const State& state) {
-  return plant.charger.makesRoom && state.acInput == AcInput::generator;
+/// Whether something follows the weather, or the generator's limit in it: both are straight between
+/// the points of their grid.
+bool followsGrid(const Plant& plant, const State& state) {
+  return plant.hasCabin || (plant.charger.makesRoom && state.acInput == AcInput::generator);
 }
 
 /// The next multiple of the output grid, or the end.
@@ -88,7 +88,7 @@ void applyToEngine(const Event& event, const Plant& plant, State& state, Recorde
 
 Instant nextInstant(const Plant& plant, const State& state) {
   Instant earliest{nextCap_s(plant, state), false};
-  if (followsLimit(plant, state))
+  if (followsGrid(plant, state))
     earliest.at_s = std::min(earliest.at_s, nextOnGrid_s(state.time_s, kOutdoorGrid_s));
   for (const SourceState& source : state.sources) {
     keepEarliest(earliest, source.overloadTripAt_s);
@@ -132,6 +132,7 @@ int instances(Who who, const Plant& plant) {
     case Who::conditionBegins:
       return kConditions;
     case Who::phaseEnd:
+    case Who::thermostat:
     case Who::compressorStart:
       return static_cast<int>(plant.airConditioners.size());
     default:
@@ -212,8 +213,10 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
       return;
     case Who::phaseEnd:
       return endPhase(plant, state, event.index);
+    case Who::thermostat:
+      return turnThermostat(plant, state, event.index);
     case Who::compressorStart:
-      return startCompressor(state, event.index, recorder);
+      return startCompressor(plant, state, event.index, recorder);
     case Who::chargerStep:
       return stepCharger(plant, state);
     case Who::sunKnot:
@@ -249,6 +252,7 @@ const char* nameOf(Who who) {
                                          "overload",
                                          "overload",
                                          "compressor cycle",
+                                         "thermostat",
                                          "compressor start",
                                          "charger ramp",
                                          "sun"};

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "nightbank/simulate/compressor.h"
 #include "nightbank/simulate/engine.h"
 #include "nightbank/simulate/events.h"
 #include "nightbank/simulate/sources.h"
@@ -152,6 +153,8 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
       return overloadBeginsGuard(index, plant, state, demand, now);
     case Who::overloadEnds:
       return overloadEndsGuard(index, plant, state, demand, now);
+    case Who::thermostat:
+      return thermostatGuard(plant, state, index);
     default:
       return kNotWatched;
   }
@@ -187,6 +190,9 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
     note(Who::overloadBegins, overloadBeginsGuard(i, plant, state, demand, now));
     note(Who::overloadEnds, overloadEndsGuard(i, plant, state, demand, now));
   }
+  if (plant.hasCabin)
+    for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
+      note(Who::thermostat, thermostatGuard(plant, state, i));
   return met;
 }
 

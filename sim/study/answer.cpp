@@ -25,12 +25,12 @@ constexpr double kRestsMost = 0.4;
 
 bool dutyIsUnknown(const scenario::Scenario& given) {
   return std::any_of(given.airConditioners.begin(), given.airConditioners.end(),
-                     [](const auto& unit) { return unit.duty.empty(); });
+                     [](const auto& unit) { return unit.duty.empty() && unit.thermostat.empty(); });
 }
 
 scenario::Scenario withDuty(scenario::Scenario given, double share) {
   for (scenario::AirConditioner& unit : given.airConditioners) {
-    if (!unit.duty.empty())
+    if (!unit.duty.empty() || !unit.thermostat.empty())
       continue;
     scenario::DutySpan span;
     span.share.value = share;
@@ -41,10 +41,11 @@ scenario::Scenario withDuty(scenario::Scenario given, double share) {
 }
 
 Night nightOf(const scenario::Scenario& given) {
-  Night night{derive(scenario::resolve(given)), {}, {}, {}, {}};
+  Night night{derive(scenario::resolve(given)), {}, {}, {}, {}, {}};
   night.recorder = makeRecorder(night.plant, night.plant.hasMonitor);
   night.outcome = simulate(night.plant, night.recorder);
   night.judgement = judge(night.outcome);
+  night.coast = worstCoast(night.plant, night.recorder);
   night.monitor = watched(night.plant, night.recorder, night.outcome);
   return night;
 }

@@ -90,6 +90,8 @@ const Fact kFacts[] = {
     {"1 deg", Dim::angle, 1.0, 0.0},
     {"1 W/m2", Dim::irradiance, 1.0, 0.0},
     {"1 W/K", Dim::heatLoss, 1.0, 0.0},
+    {"1 R", Dim::insulation, 0.1761102, kPrinted},  // NIST SP 811: degF h ft2/Btu, from memory
+    {"1 cfm", Dim::airFlow, 4.719474e-4, kPrinted},
     {"1 BTU/h/degF", Dim::heatLoss, 1.0 / 1.895634, kPrinted},  // printed as the resistance, K/W
     {"1 %/K", Dim::inverseTemperature, 1e-2, 0.0},
     {"1 %/degC", Dim::inverseTemperature, 1e-2, 0.0},

@@ -57,6 +57,7 @@ struct Occupants {
   Graded count;
   Hours atHome;
   Hours asleep;
+  Graded tooWarmAbove_degC;  ///< with a thermostat
 };
 
 }  // namespace nightbank::scenario

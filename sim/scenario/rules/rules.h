@@ -31,6 +31,7 @@ void checkCharging(const Rules& rules);
 void checkGenerator(const Rules& rules);
 void checkSolar(const Rules& rules);
 void checkBeside(const Rules& rules);
+void checkCabin(const Rules& rules);
 
 /// Path of an item of a list of the scenario: "loads.fridge".
 std::string pathIn(const Scenario& scenario, std::string_view listKey, std::size_t index);
