@@ -66,10 +66,8 @@ double saturatedWith_degC(const SaturationTable& table, double enthalpy_J_kg, do
 }
 
 // ASHRAE Handbook - Fundamentals (2021), ch. 1, eq. 33: the air and the water that saturates it at
-// the wet bulb have the enthalpy of the saturated air there. Held to the range of the curves;
-// `isOutside` tells.
-double heldWetBulb_degC(const CoolingParams& params, double enthalpy_J_kg, double ratio,
-                        bool& isOutside) {
+// the wet bulb have the enthalpy of the saturated air there. Held to the range of the curves.
+double heldWetBulb_degC(const CoolingParams& params, double enthalpy_J_kg, double ratio) {
   const auto excess = [&](double bulb_degC) {
     const SaturatedAir air = saturatedAt(params.saturation, bulb_degC);
     const Local h = saturatedEnthalpy(params.saturation, bulb_degC);
@@ -78,8 +76,6 @@ double heldWetBulb_degC(const CoolingParams& params, double enthalpy_J_kg, doubl
                  h.slope - water - kWaterHeat_J_kg_K * bulb_degC * air.slope_1_K};
   };
   const CoolingCurves& curves = params.curves;
-  isOutside =
-      excess(curves.leastWetBulb_degC).value > 0.0 || excess(curves.mostWetBulb_degC).value < 0.0;
   return newton_degC(excess, 0.5 * (curves.leastWetBulb_degC + curves.mostWetBulb_degC),
                      curves.leastWetBulb_degC, curves.mostWetBulb_degC);
 }
@@ -94,7 +90,7 @@ double ratedDrop_J_kg(const CoolingParams& params) {
 // bulb x: zero where it just becomes dry.
 Local dryness(const CoolingParams& params, double indoor_degC, double x_degC, double y_degC) {
   const SaturatedAir bulb = saturatedAt(params.saturation, x_degC);
-  const double upper = (kVapourAtZero_J_kg - (kWaterHeat_J_kg_K - kVapourHeat_J_kg_K) * x_degC);
+  const double upper = kVapourAtZero_J_kg - (kWaterHeat_J_kg_K - kVapourHeat_J_kg_K) * x_degC;
   const double lower =
       kVapourAtZero_J_kg + kVapourHeat_J_kg_K * indoor_degC - kWaterHeat_J_kg_K * x_degC;
   const double ratio = (upper * bulb.ratio - kAirHeat_J_kg_K * (indoor_degC - x_degC)) / lower;
@@ -113,15 +109,32 @@ Local dryness(const CoolingParams& params, double indoor_degC, double x_degC, do
 }
 
 // The wet bulb at which the coil just becomes dry, held to the range of the curves.
-double justDry_degC(const CoolingParams& params, double indoor_degC, double x_degC, double y_degC,
-                    bool& isOutside) {
+double justDry_degC(const CoolingParams& params, double indoor_degC, double x_degC, double y_degC) {
   const auto drynessAt = [&](double bulb_degC) {
     return dryness(params, indoor_degC, bulb_degC, y_degC);
   };
   const CoolingCurves& curves = params.curves;
-  isOutside = drynessAt(curves.leastWetBulb_degC).value < 0.0 ||
-              drynessAt(curves.mostWetBulb_degC).value > 0.0;
   return newton_degC(drynessAt, x_degC, curves.leastWetBulb_degC, curves.mostWetBulb_degC);
+}
+
+// Where a search ended that was held to the range of the curves.
+bool isAtEnd(const CoolingCurves& curves, double wetBulb_degC) {
+  return wetBulb_degC <= curves.leastWetBulb_degC || wetBulb_degC >= curves.mostWetBulb_degC;
+}
+
+// All sensible, from the wet bulb at which the coil just becomes dry; `own` is where to begin.
+Cooling dryCooling(const CoolingParams& params, double indoor_degC, double own_degC,
+                   double outdoor_degC) {
+  const CoolingCurves& curves = params.curves;
+  const double y_degC = std::clamp(outdoor_degC + params.fouling_K, curves.leastOutdoor_degC,
+                                   curves.mostOutdoor_degC);
+  const double x_degC = justDry_degC(params, indoor_degC, own_degC, y_degC);
+  const CurvePoint point = curvesAt(params, x_degC, outdoor_degC);
+  const double total_W = params.rated_W * point.capacity;
+  return {.total_W = total_W,
+          .sensible_W = total_W,
+          .powerRatio = point.power,
+          .outsideCurve = point.isOutside || isAtEnd(curves, x_degC)};
 }
 
 }  // namespace
@@ -141,32 +154,20 @@ CurvePoint curvesAt(const CoolingParams& params, double wetBulb_degC,
 Cooling coolingAt(const CoolingParams& params, double indoor_degC, double humidityRatio,
                   double outdoor_degC) noexcept {
   const double enthalpy_J_kg = airEnthalpy_J_kg(indoor_degC, humidityRatio);
-  bool isOutside = false;
-  double x_degC = heldWetBulb_degC(params, enthalpy_J_kg, humidityRatio, isOutside);
-  CurvePoint point = curvesAt(params, x_degC, outdoor_degC);
-  double total_W = params.rated_W * point.capacity;
-  double drop_J_kg = total_W / (params.coilAir_kg_s * (1.0 - params.bypassFactor));
+  const double x_degC = heldWetBulb_degC(params, enthalpy_J_kg, humidityRatio);
+  const CurvePoint point = curvesAt(params, x_degC, outdoor_degC);
+  const double drop_J_kg = ratedDrop_J_kg(params) * point.capacity / params.capacityFlow;
   const double dryCoil_degC = indoor_degC - drop_J_kg / airHeat_J_kg_K(humidityRatio);
-  if (saturatedAt(params.saturation, dryCoil_degC).ratio < humidityRatio) {
-    const double coil_degC =
-        saturatedWith_degC(params.saturation, enthalpy_J_kg - drop_J_kg, x_degC);
-    const double heat_J_kg_K = airHeat_J_kg_K(saturatedAt(params.saturation, coil_degC).ratio);
-    const double share = std::clamp(heat_J_kg_K * (indoor_degC - coil_degC) / drop_J_kg, 0.0, 1.0);
-    return {.total_W = total_W,
-            .sensible_W = total_W * share,
-            .powerRatio = point.power,
-            .outsideCurve = isOutside || point.isOutside};
-  }
-  const CoolingCurves& curves = params.curves;
-  const double y_degC = std::clamp(outdoor_degC + params.fouling_K, curves.leastOutdoor_degC,
-                                   curves.mostOutdoor_degC);
-  x_degC = justDry_degC(params, indoor_degC, x_degC, y_degC, isOutside);
-  point = curvesAt(params, x_degC, outdoor_degC);
-  total_W = params.rated_W * point.capacity;
+  if (saturatedAt(params.saturation, dryCoil_degC).ratio >= humidityRatio)
+    return dryCooling(params, indoor_degC, x_degC, outdoor_degC);
+  const double coil_degC = saturatedWith_degC(params.saturation, enthalpy_J_kg - drop_J_kg, x_degC);
+  const double heat_J_kg_K = airHeat_J_kg_K(saturatedAt(params.saturation, coil_degC).ratio);
+  const double share = std::clamp(heat_J_kg_K * (indoor_degC - coil_degC) / drop_J_kg, 0.0, 1.0);
+  const double total_W = params.rated_W * point.capacity;
   return {.total_W = total_W,
-          .sensible_W = total_W,
+          .sensible_W = total_W * share,
           .powerRatio = point.power,
-          .outsideCurve = isOutside || point.isOutside};
+          .outsideCurve = point.isOutside || isAtEnd(params.curves, x_degC)};
 }
 
 double startUpShare(double from_s, double to_s, double tau_s) noexcept {

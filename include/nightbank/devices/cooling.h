@@ -81,7 +81,7 @@ struct CoolingParams {
 /// so thin air is less flow: 0.8 + 0.2 f and 1.1552 - 0.1808 f + 0.0256 f^2 of the DOE default
 /// curve with f = p / 101325, for every set (those of the window unit are not 1 at f = 1).
 /// @throws std::invalid_argument naming what is out of range; also where no bypass factor from 0 on
-///         with a coil above freezing gives the share (at 400 ft3/min a ton 0.60..0.80 can be had)
+///         with a coil above freezing gives the share (at 400 ft3/min a ton 0.59..0.82 can be had)
 CoolingParams coolingParams(const CoolingRating& rating);
 
 /// Capacity and compressor power against their rated values.
