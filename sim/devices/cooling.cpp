@@ -153,6 +153,8 @@ CurvePoint curvesAt(const CoolingParams& params, double wetBulb_degC,
 
 Cooling coolingAt(const CoolingParams& params, double indoor_degC, double humidityRatio,
                   double outdoor_degC) noexcept {
+  if (params.isFlat)
+    return {params.rated_W, params.rated_W * params.flatShare, 1.0, false};
   const double enthalpy_J_kg = airEnthalpy_J_kg(indoor_degC, humidityRatio);
   const double x_degC = heldWetBulb_degC(params, enthalpy_J_kg, humidityRatio);
   const CurvePoint point = curvesAt(params, x_degC, outdoor_degC);

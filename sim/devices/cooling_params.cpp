@@ -99,6 +99,8 @@ CoolingCurves coolingCurves(CurveSet set) {
     case CurveSet::split:
       return curvesOf({1.5509, -0.07505, 0.0031, 0.0024, -0.00005, -0.00043},
                       {-0.30428, 0.11805, -0.00342, -0.00626, 0.0007, -0.00047});
+    case CurveSet::flat:
+      return curvesOf({.constant = 1.0}, {.constant = 1.0});
   }
   throw std::invalid_argument("the curves of the air conditioner are none of the sets");
 }
@@ -113,6 +115,11 @@ CoolingParams coolingParams(const CoolingRating& rating) {
                        .rated_W = rating.rated_W,
                        .coilAir_kg_s = rating.airFlow_m3_s_W * rating.rated_W * kStandardAir_kg_m3,
                        .saturation = saturationTable(rating.pressure_Pa)};
+  if (rating.set == CurveSet::flat) {
+    params.isFlat = true;
+    params.flatShare = rating.sensibleShare;
+    return params;
+  }
   const double ratedCapacity = curvesAt(params, kRatedWetBulb_degC, kRatedOutdoor_degC).capacity;
   params.bypassFactor =
       fittedBypass(rating.rated_W * ratedCapacity / params.coilAir_kg_s, rating.sensibleShare);

@@ -62,10 +62,11 @@ Coast coastFrom(const Plant& plant, State state) {
 
 Coast worstCoast(const Plant& plant, const Recorder& recorder) {
   Coast worst;
+  const double comfortable_degC = std::min(plant.cabin.tooWarmAbove_degC, kHot_degC - 1.0);
   double next_s = 0.0;
   for (const Sample& sample : recorder.samples) {
     const double at_s = sample.start_s + sample.span_s;
-    if (!plant.hasCabin || at_s < next_s || sample.indoor_degC >= kHot_degC)
+    if (!plant.hasCabin || at_s < next_s || sample.indoor_degC > comfortable_degC)
       continue;
     next_s = at_s + kHour_s;
     const Coast coast = coastFrom(plant, atEndOf(plant, sample));

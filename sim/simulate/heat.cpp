@@ -8,9 +8,9 @@
 namespace nightbank {
 namespace {
 
-/// Heat that a kilogram of vapour brings or takes: at indoor temperatures within 1 % of ASHRAE
-/// Handbook - Fundamentals (2021), ch. 1, table 3 (2441.7 kJ/kg at 25 degC). [J/kg]
-constexpr double kVaporization_J_kg = 2.45e6;
+/// Heat that a kilogram of vapour brings or takes: its enthalpy at 25 degC, ASHRAE Handbook -
+/// Fundamentals (2021), ch. 1, eq. 30 (0.5 % more at 32 degC). [J/kg]
+constexpr double kVapour_J_kg = 2501e3 + 1860.0 * 25.0;
 
 /// Small enough for a slope, large enough for its digits.
 constexpr double kNudge_K = 0.02, kNudge_ratio = 1e-5;
@@ -155,7 +155,7 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
 
   const CabinModes modes = modesOf(p, law.taken_W.perKelvin);
   const CabinSpan span = cabinSpan(modes, cabin.fade_s, span_s);
-  const double perVapour_1_W = 1.0 / (kVaporization_J_kg * p.moist_kg);
+  const double perVapour_1_W = 1.0 / (kVapour_J_kg * p.moist_kg);
   const double moistRate_1_s =
       p.outdoorAir_kg_s / p.moist_kg + std::max(0.0, law.latent_W.perRatio) * perVapour_1_W;
   const NodeSpan moistSpan = nodeSpan(moistRate_1_s, cabin.fade_s, span_s);

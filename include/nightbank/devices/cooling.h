@@ -28,6 +28,7 @@ enum class CurveSet {
   packaged,  ///< generic packaged unit: default curve of the US DOE building energy examples
   window,    ///< 120 V window unit: Winkler et al., NREL laboratory tests (2013)
   split,     ///< single-speed split: Cutler et al., NREL/TP-5500-56354 (2013)
+  flat,      ///< the same at any temperature and humidity: for sums by hand
 };
 
 /// c0 + x X + xx X^2 + y Y + yy Y^2 + xy X Y, by degC.
@@ -74,6 +75,8 @@ struct CoolingParams {
   double bypassFactor = 0.0;  ///< [0, 1)
   double coilAir_kg_s = 0.0;  ///< dry air through the coil, > 0
   double fouling_K = 0.0;
+  bool isFlat = false;     ///< rated_W and flatShare at every state
+  double flatShare = 1.0;  ///< sensible
   SaturationTable saturation;
 };
 
@@ -81,7 +84,8 @@ struct CoolingParams {
 /// so thin air is less flow: 0.8 + 0.2 f and 1.1552 - 0.1808 f + 0.0256 f^2 of the DOE default
 /// curve with f = p / 101325, for every set (those of the window unit are not 1 at f = 1).
 /// @throws std::invalid_argument naming what is out of range; also where no bypass factor from 0 on
-///         with a coil above freezing gives the share (at 400 ft3/min a ton 0.59..0.82 can be had)
+///         with a coil above freezing gives the share (at 400 ft3/min a ton 0.59..0.82 can be had;
+///         flat takes any from 0 to 1)
 CoolingParams coolingParams(const CoolingRating& rating);
 
 /// Capacity and compressor power against their rated values.

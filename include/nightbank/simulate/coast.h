@@ -17,7 +17,7 @@ struct Coast {
 };
 
 /// Follows the cabin without any cooling or power from every full hour of the recorded run, people
-/// and weather as planned. Moments at which it is hot already do not count.
+/// and weather as planned. Moments at which it is too warm already do not count.
 Coast worstCoast(const Plant& plant, const Recorder& recorder);
 
 }  // namespace nightbank

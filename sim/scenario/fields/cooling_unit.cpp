@@ -24,7 +24,7 @@ const Spec& specOf<CoolingUnit>() {
               .typically(0, 1, 2, "packaged, other ends window and split"),
           // Rated sensible heat ratios: 0.75 to 0.80 in building-energy example data.
           share<&CoolingUnit::sensibleShare>(
-              "sensible_share", between(0.4, 1),
+              "sensible_share", between(0.5, 1),
               "of its rated cooling, what cools and does not dry (data sheet)")
               .typically(0.77, 0.70, 0.82, "77 %, range 70 % to 82 %"),
           // Electronic thermostats +-0.5 K, mechanical ones of rooftop units 1 to 2 K; from memory.
