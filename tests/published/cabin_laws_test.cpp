@@ -78,6 +78,16 @@ TEST(PublishedShell, SolAirTemperature) {
   EXPECT_NEAR(solAirExcess_K(0.90, 0.0, 63.0, kOuterFilm_W_m2_K), -4.0, 0.5);
 }
 
+// 86 W/m2 to a clear dry sky is -5 K at the trailer's roof, -63 W of heat. (computed)
+TEST(PublishedShell, ClearNightOnTheRoof) {
+  const Envelope envelope = envelopeOf(exampleTrailer());
+  const double excess_K = solAirExcess_K(0.3, 0.0, 86.0, kOuterFilm_W_m2_K);
+  EXPECT_NEAR(excess_K, -5.0, 0.1);
+  const double reaching =
+      envelope.airToMass_W_K / (envelope.airToMass_W_K + envelope.massToOutdoor_W_K);
+  EXPECT_NEAR(opaqueHeat_W(envelope, envelope.roofShare, excess_K) * reaching, -63.0, 0.5);
+}
+
 // Solar heat gain coefficient of clear 3 mm glass by angle, ASHRAE Handbook - Fundamentals, ch. 15:
 // 0.86 at 0 deg, 0.84, 0.82, 0.78, 0.67, 0.42 at 40..80, 0.78 diffuse. (memory)
 TEST(PublishedShell, GlassByAngle) {
