@@ -48,6 +48,18 @@ TEST(PublishedShell, ExampleTrailer) {
   EXPECT_NEAR(10.0 * totalOf(envelope) / kBtuPerHour_W, 3183.64, 0.005);
 }
 
+// The air of its 30.72 m3 alone holds 37 kJ/K, ISO 13790's "light" building 110 kJ/K for a square
+// metre of floor (memory).
+TEST(PublishedShell, HeatCapacities) {
+  Shell shell = exampleTrailer();
+  shell.mass_J_m2_K = 110e3;
+  shell.airNodeFactor = 1.0;
+  EXPECT_NEAR(envelopeOf(shell).air_J_K, 37.1e3, 0.05e3);
+  EXPECT_NEAR(envelopeOf(shell).mass_J_K, 1689600.0, 1e-6);
+  shell.airNodeFactor = 4.0;
+  EXPECT_NEAR(envelopeOf(shell).air_J_K, 148.3e3, 0.1e3);
+}
+
 // Trade rule of infiltration, 1.08 BTU/h per ft3/min and degF, common practice: with 1.2 kg/m3 and
 // 1006 J/kgK it is 1.079.
 TEST(PublishedShell, InfiltrationByTheTradeRule) {
