@@ -4,8 +4,10 @@
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
+#include <string_view>
 
 #include "require.h"
+#include <fmt/format.h>
 
 namespace nightbank {
 namespace {

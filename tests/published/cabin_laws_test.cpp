@@ -48,6 +48,18 @@ TEST(PublishedShell, ExampleTrailer) {
   EXPECT_NEAR(10.0 * totalOf(envelope) / kBtuPerHour_W, 3183.64, 0.005);
 }
 
+// The air of its 30.72 m3 alone holds 37 kJ/K, ISO 13790's "light" building 110 kJ/K for a square
+// metre of floor (memory).
+TEST(PublishedShell, HeatCapacities) {
+  Shell shell = exampleTrailer();
+  shell.mass_J_m2_K = 110e3;
+  shell.airNodeFactor = 1.0;
+  EXPECT_NEAR(envelopeOf(shell).air_J_K, 37.1e3, 0.05e3);
+  EXPECT_NEAR(envelopeOf(shell).mass_J_K, 1689600.0, 1e-6);
+  shell.airNodeFactor = 4.0;
+  EXPECT_NEAR(envelopeOf(shell).air_J_K, 148.3e3, 0.1e3);
+}
+
 // Trade rule of infiltration, 1.08 BTU/h per ft3/min and degF, common practice: with 1.2 kg/m3 and
 // 1006 J/kgK it is 1.079.
 TEST(PublishedShell, InfiltrationByTheTradeRule) {
@@ -76,6 +88,16 @@ TEST(PublishedShell, SolAirTemperature) {
   EXPECT_NEAR(solAirExcess_K(0.45, 1000.0, 0.0, kOuterFilm_W_m2_K), 26.0, 1.0);
   EXPECT_NEAR(solAirExcess_K(0.90, 1000.0, 0.0, kOuterFilm_W_m2_K), 52.0, 1.0);
   EXPECT_NEAR(solAirExcess_K(0.90, 0.0, 63.0, kOuterFilm_W_m2_K), -4.0, 0.5);
+}
+
+// 86 W/m2 to a clear dry sky is -5 K at the trailer's roof, -63 W of heat. (computed)
+TEST(PublishedShell, ClearNightOnTheRoof) {
+  const Envelope envelope = envelopeOf(exampleTrailer());
+  const double excess_K = solAirExcess_K(0.3, 0.0, 86.0, kOuterFilm_W_m2_K);
+  EXPECT_NEAR(excess_K, -5.0, 0.1);
+  const double reaching =
+      envelope.airToMass_W_K / (envelope.airToMass_W_K + envelope.massToOutdoor_W_K);
+  EXPECT_NEAR(opaqueHeat_W(envelope, envelope.roofShare, excess_K) * reaching, -63.0, 0.5);
 }
 
 // Solar heat gain coefficient of clear 3 mm glass by angle, ASHRAE Handbook - Fundamentals, ch. 15:

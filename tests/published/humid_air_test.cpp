@@ -111,6 +111,13 @@ TEST(PublishedHumidAir, WholeStates) {
   }
 }
 
+// The same library's own test below freezing, -1 degC and a bulb of ice at -5, at 95461 Pa
+// (memory).
+TEST(PublishedHumidAir, BulbOfIce) {
+  EXPECT_NEAR(wetBulbRatio(-1.0, -5.0, 95461.0), 0.001204, 3e-4 * 0.001204);
+  EXPECT_NEAR(wetBulb_degC(-1.0, 0.001204, 95461.0), -5.0, 1e-3);
+}
+
 // Heat of evaporation, same chapter, table 3 (seen).
 TEST(PublishedHumidAir, LatentHeat) {
   EXPECT_NEAR(latentHeat_J_kg(10.0), 2477.2e3, 0.3e3);
