@@ -67,10 +67,6 @@ void validate(const CabinParams& params) {
   requireNotNegative("the infiltration", params.outdoorAir_kg_s);
 }
 
-double steadyHeatLoss_W_K(const CabinParams& p) noexcept {
-  return p.outdoorAir_W_K + p.airMass_W_K * p.outdoorMass_W_K / (p.airMass_W_K + p.outdoorMass_W_K);
-}
-
 // With x = sqrt(C) T the matrix is symmetric, so that a turn takes it apart.
 CabinModes modesOf(const CabinParams& p, double slope_W_K) noexcept {
   const double air = -(p.outdoorAir_W_K + p.airMass_W_K + slope_W_K) / p.air_J_K;

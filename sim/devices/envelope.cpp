@@ -131,38 +131,4 @@ double sunLeft(Shade shade) {
   throw std::invalid_argument("shade is none of the words");
 }
 
-BuildValues typicalOf(Build build) {
-  switch (build) {
-    case Build::vanShell:
-      return {.wall_R = {0.9, 1.0, 1.5},
-              .roof_R = {0.9, 1.0, 1.5},
-              .floor_R = {1.0, 2.0, 3.0},
-              .glass_R = {0.8, 0.9, 1.0},
-              .airChanges_1_h = {0.8, 1.5, 3.0},
-              .mass_J_m2_K = {30e3, 50e3, 80e3}};
-    case Build::insulatedVan:
-      return {.wall_R = {3.0, 5.0, 8.0},
-              .roof_R = {4.0, 6.0, 9.0},
-              .floor_R = {3.0, 4.0, 7.0},
-              .glass_R = {0.8, 0.9, 1.0},
-              .airChanges_1_h = {0.4, 0.8, 1.5},
-              .mass_J_m2_K = {40e3, 65e3, 110e3}};
-    case Build::threeSeason:
-      return {.wall_R = {3.5, 5.0, 7.0},
-              .roof_R = {5.0, 7.0, 10.0},
-              .floor_R = {4.0, 6.0, 9.0},
-              .glass_R = {0.8, 0.9, 1.0},
-              .airChanges_1_h = {0.5, 1.0, 2.0},
-              .mass_J_m2_K = {50e3, 80e3, 110e3}};
-    case Build::fourSeason:
-      return {.wall_R = {6.0, 8.0, 9.0},
-              .roof_R = {10.0, 13.0, 16.0},
-              .floor_R = {9.0, 12.0, 16.0},
-              .glass_R = {1.5, 1.8, 2.0},
-              .airChanges_1_h = {0.3, 0.6, 1.0},
-              .mass_J_m2_K = {60e3, 90e3, 130e3}};
-  }
-  throw std::invalid_argument("build of the cabin is none of the words");
-}
-
 }  // namespace nightbank

@@ -63,7 +63,7 @@ Plant derive(const scenario::Scenario& resolved) {
   deriveShoreAndAlternator(resolved, plant);
   deriveLoads(weather, plant);
   deriveOutdoor(weather, plant);
-  deriveCabin(resolved, plant);
+  deriveCabin(weather, plant);
   deriveAirConditioners(resolved, plant);
   deriveSegments(resolved, plant);
   deriveChargeBlock(weather, plant);

@@ -20,7 +20,7 @@ void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant);
 /// Outdoor temperature and the generator's derated limit, on their grid.
 void deriveOutdoor(const WeatherSource& weather, Plant& plant);
 /// Shell, storage, sun and sky of the cabin, where a thermostat asks for it; after the outdoors.
-void deriveCabin(const scenario::Scenario& scenario, Plant& plant);
+void deriveCabin(const WeatherSource& weather, Plant& plant);
 /// Where the cabin starts: where a day with the same plan leaves it; last of all.
 void deriveSpinUp(const scenario::Scenario& scenario, Plant& plant);
 /// Switch times of everything that goes by the clock.

@@ -144,8 +144,10 @@ void warmCabin(const scenario::Scenario& scenario, const Timetable& table, doubl
   if (!scenario.occupants || !segment.atHome)
     return;
   const double count = scenario.occupants->count.value;
-  const OccupantHeat each = segment.asleep ? kAsleep : kAwake;
-  segment.people = {count * each.sensible_W, count * each.latent_W, count * each.perKelvin_W};
+  const Activity activity = segment.asleep ? Activity::asleep : Activity::awake;
+  const OccupantHeat each = occupantHeat(activity, kPeopleAt_degC);
+  const double warmer_W = occupantHeat(activity, kPeopleAt_degC + 1.0).sensible_W - each.sensible_W;
+  segment.people = {count * each.sensible_W, count * each.latent_W, count * warmer_W};
 }
 
 Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const Timetable& table,

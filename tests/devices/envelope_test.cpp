@@ -78,33 +78,6 @@ TEST(Envelope, ThinAirInfiltratesLess) {
   EXPECT_EQ(high.massToOutdoor_W_K, sea.massToOutdoor_W_K);
 }
 
-TEST(Envelope, EveryTypicalBuildIsAShell) {
-  double last_W_K = 1e9;
-  for (const Build build :
-       {Build::vanShell, Build::insulatedVan, Build::threeSeason, Build::fourSeason}) {
-    const BuildValues values = typicalOf(build);
-    for (const TypicalRange& range : {values.wall_R, values.roof_R, values.floor_R, values.glass_R,
-                                      values.airChanges_1_h, values.mass_J_m2_K}) {
-      EXPECT_LT(range.low, range.usual);
-      EXPECT_LT(range.usual, range.high);
-    }
-    const auto loss_W_K = [&](double TypicalRange::*end, double TypicalRange::*leak) {
-      Shell shell = trailer();
-      shell.wall_m2_K_W = values.wall_R.*end * kLabelR_m2_K_W;
-      shell.roof_m2_K_W = values.roof_R.*end * kLabelR_m2_K_W;
-      shell.floor_m2_K_W = values.floor_R.*end * kLabelR_m2_K_W;
-      shell.glass_m2_K_W = values.glass_R.*end * kLabelR_m2_K_W;
-      shell.airChanges_1_h = values.airChanges_1_h.*leak;
-      return totalOf(envelopeOf(shell));
-    };
-    EXPECT_GT(loss_W_K(&TypicalRange::low, &TypicalRange::high),
-              loss_W_K(&TypicalRange::high, &TypicalRange::low));
-    const double usual_W_K = loss_W_K(&TypicalRange::usual, &TypicalRange::usual);
-    EXPECT_LE(usual_W_K, last_W_K);
-    last_W_K = usual_W_K;
-  }
-}
-
 TEST(Window, ShadeAndAngleTakeSun) {
   EXPECT_EQ(windowSun_W(2.0, 0.5, 400.0, 100.0, 120.0, 1.0), 90.0);  // beam from behind
   EXPECT_EQ(windowSun_W(2.0, 0.5, 400.0, 100.0, 0.0, 1.0), 490.0);
@@ -144,7 +117,6 @@ TEST(Envelope, WhatCannotBeIsRefused) {
   EXPECT_THROW(incidenceModifier(std::nan("")), std::invalid_argument);
   EXPECT_THROW(windowSun_W(1.0, 0.5, -1.0, 0.0, 0.0, 1.0), std::invalid_argument);
   EXPECT_THROW(sunLeft(static_cast<Shade>(7)), std::invalid_argument);
-  EXPECT_THROW(typicalOf(static_cast<Build>(7)), std::invalid_argument);
 }
 
 TEST(OccupantHeat, KeepsItsTotalAndNeverGoesBelowZero) {

@@ -26,9 +26,6 @@ struct CabinParams {
 /// @throws std::invalid_argument outside the ranges above
 void validate(const CabinParams& params);
 
-/// Heat needed per kelvin to hold the air: H_oa + H_am H_om / (H_am + H_om). [W/K]
-double steadyHeatLoss_W_K(const CabinParams& params) noexcept;
-
 struct CabinTemperatures {
   double air_degC = 0.0, mass_degC = 0.0;
 };

@@ -108,25 +108,4 @@ enum class Shade { none, partly, full };
 /// 0.1..0.3)
 double sunLeft(Shade shade);
 
-/// How a cabin is built.
-enum class Build {
-  vanShell,      ///< sheet metal, no insulation
-  insulatedVan,  ///< foam between the ribs
-  threeSeason,   ///< trailer, light frame walls
-  fourSeason,    ///< trailer, closed underbelly, double glass
-};
-
-struct TypicalRange {
-  double low = 0.0, usual = 0.0, high = 0.0;
-};
-
-/// What is usual; resistances as printed on labels (R). All common practice, no source.
-struct BuildValues {
-  TypicalRange wall_R, roof_R, floor_R, glass_R;
-  TypicalRange airChanges_1_h;
-  TypicalRange mass_J_m2_K;
-};
-
-BuildValues typicalOf(Build build);
-
 }  // namespace nightbank
