@@ -82,6 +82,10 @@ void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant) {
       derived.fanOnly = powerOf(unit.fan->power_W, unit.fan->current_A, unit.running.powerFactor,
                                 direct, scenario.mains_V.value, plant.nominal_V);
     derived.restartDelay_s = unit.restartDelay_s.value;
+    if (unit.cutoff_V.known()) {
+      derived.cutoff_V = unit.cutoff_V.value;
+      derived.reconnect_V = unit.reconnect_V.value;
+    }
     derived.duties = dutiesOf(unit.duty);
     plant.airConditioners.push_back(derived);
   }

@@ -61,8 +61,9 @@ struct AirConditioner {
   Running running;
   std::optional<Fan> fan;
   std::optional<Starting> starting;
-  Graded restartDelay_s;       ///< after any break of supply
-  std::vector<DutySpan> duty;  ///< empty: not known, the answer has two ends
+  Graded restartDelay_s;         ///< after any break of supply
+  Graded cutoff_V, reconnect_V;  ///< of a direct-current unit; not known: it has none
+  std::vector<DutySpan> duty;    ///< empty: not known, the answer has two ends
 };
 
 struct Load {

@@ -15,11 +15,13 @@ enum class Limit : std::uint8_t {
   floor,         ///< the set depth of discharge
   availability,  ///< no charge available at this rate
   cutoff,        ///< the inverter's low-voltage cut-off
+  unitCutoff,    ///< a direct-current air conditioner's own
   inverterRating,
   generatorRating,
   shoreRating,
-  noSource,    ///< something in its hours had nothing to feed it
-  quietHours,  ///< engine on where the site does not allow it
+  bankCurrent,  ///< the bank's protection, by a current limit
+  noSource,     ///< something in its hours had nothing to feed it
+  quietHours,   ///< engine on where the site does not allow it
 };
 
 struct Judgement {
