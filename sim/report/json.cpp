@@ -130,16 +130,22 @@ Json energyOf(const Night& night, const Wh& wh) {
 
 Json tripsOf(const Night& night) {
   Json trips = Json::array();
-  for (const Source source : {Source::inverter, Source::generator, Source::shore}) {
+  for (const Source source : {Source::inverter, Source::generator, Source::shore, Source::bank}) {
     const SourceOutcome& outcome = night.outcome.sources[static_cast<std::size_t>(source)];
     if (outcome.trips == 0)
       continue;
-    trips.push_back({{"source", sourceWord(source)},
-                     {"trips", outcome.trips},
-                     {"first_at", moment(night.plant, outcome.firstTripAt_s)},
-                     {"load_VA", decimals(outcome.firstTripLoad_VA, 1, "load_VA")},
-                     {"limit_VA", decimals(outcome.firstTripLimit_VA, 1, "limit_VA")},
-                     {"shut_off", outcome.shutOff}});
+    Json trip = {{"source", sourceWord(source)},
+                 {"trips", outcome.trips},
+                 {"first_at", moment(night.plant, outcome.firstTripAt_s)},
+                 {"shut_off", outcome.shutOff}};
+    if (source == Source::bank) {
+      trip["load_A"] = decimals(outcome.firstTripLoad_A, 1, "load_A");
+      trip["limit_A"] = decimals(outcome.firstTripLimit_A, 1, "limit_A");
+    } else {
+      trip["load_VA"] = decimals(outcome.firstTripLoad_VA, 1, "load_VA");
+      trip["limit_VA"] = decimals(outcome.firstTripLimit_VA, 1, "limit_VA");
+    }
+    trips.push_back(std::move(trip));
   }
   return trips;
 }

@@ -23,15 +23,17 @@ constexpr std::array kLater = std::to_array<LaterKey>({
 });
 
 // The part in which a key stands, searched from the top: "bank"; "" where none has it.
-std::string homeOf(std::string_view key, const Spec& spec, const std::string& path, int depth) {
+std::string homeOf(std::string_view key, bool seldomToo, const Spec& spec, const std::string& path,
+                   int depth) {
   for (const Field& field : spec.fields)
-    if (field.key == key && !path.empty())
+    if (field.key == key && !path.empty() && (seldomToo || !field.isSeldom))
       return path;
   if (depth == 0)
     return "";
   for (const Field& field : spec.fields)
     if (field.spec != nullptr) {
-      const std::string home = homeOf(key, field.spec(), joinPath(path, field.key), depth - 1);
+      const std::string home =
+          homeOf(key, seldomToo, field.spec(), joinPath(path, field.key), depth - 1);
       if (!home.empty())
         return home;
     }
@@ -55,8 +57,10 @@ std::string hintFor(const Spec& spec, std::string_view key) {
   if (const std::string near = nearest(key, keys); !near.empty())
     return didYouMean(near);
   constexpr int kDepth = 2;
-  if (const std::string home = homeOf(key, specOf<Scenario>(), "", kDepth); !home.empty())
-    return fmt::format("that key stands in {}", home);
+  for (const bool seldomToo : {false, true})  // what people mean is rather the common key
+    if (const std::string home = homeOf(key, seldomToo, specOf<Scenario>(), "", kDepth);
+        !home.empty())
+      return fmt::format("that key stands in {}", home);
   constexpr std::size_t kMostListed = 8;
   return keys.size() <= kMostListed ? fmt::format("keys: {}", fmt::join(keys, ", ")) : "";
 }

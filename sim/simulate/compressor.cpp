@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "nightbank/simulate/heat.h"
+#include "nightbank/simulate/log.h"
 
 namespace nightbank {
 namespace {
@@ -155,6 +156,23 @@ void breakSupply(const Plant& plant, State& state, int unit, Feed feed) {
   }
   now.feed = feed;
   lockOut(state, unit, plantOf(plant, unit).restartDelay_s);
+}
+
+void cutOffUnit(State& state, int unit, Recorder& recorder) {
+  AirConditionerState& now = unitOf(state, unit);
+  now.cutOff = true;
+  now.reconnectFrom_s = state.time_s + kTripReset_s;
+  logEvent(recorder, state, EventKind::unitCutOff, unit);
+}
+
+void reconnectUnit(State& state, int unit, Recorder& recorder) {
+  unitOf(state, unit).cutOff = false;
+  logEvent(recorder, state, EventKind::unitReconnected, unit);
+}
+
+double nextReconnection_s(const State& state, int unit) {
+  const AirConditionerState& now = unitOf(state, unit);
+  return now.cutOff && now.reconnectFrom_s > state.time_s ? now.reconnectFrom_s : kNoTime_s;
 }
 
 double nextCompressorInstant_s(const State& state, int unit) {

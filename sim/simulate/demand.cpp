@@ -127,7 +127,7 @@ void drawInverter(const Plant& plant, Demand& demand) {
 
 bool inverterIsOn(const Plant& plant, const State& state) {
   return plant.hasInverter && plant.segments[state.segment].inverter && !state.inverterCutOff &&
-         !state.bankSpent && !state.sources[static_cast<int>(Source::inverter)].tripped;
+         !bankIsOff(state) && !state.sources[static_cast<int>(Source::inverter)].tripped;
 }
 
 AcInput wantedInput(const Plant& plant, const State& state) {
@@ -145,13 +145,24 @@ Feed feedFor(const Plant& plant, const State& state, const Feeds& feeds) {
     return Feed::generator;
   if (feeds.inverter && inverterIsOn(plant, state))
     return Feed::inverter;
-  if (feeds.battery && !state.bankSpent)
+  if (feeds.battery && !bankIsOff(state))
     return Feed::battery;
   return Feed::none;
 }
 
+Feed unitFeed(const Plant& plant, const State& state, std::size_t unit) {
+  const Feed feed = feedFor(plant, state, plant.airConditioners[unit].feeds);
+  return feed == Feed::battery && state.airConditioners[unit].cutOff ? Feed::none : feed;
+}
+
+bool bankIsOff(const State& state) {
+  return state.bankSpent || state.sources[static_cast<int>(Source::bank)].tripped;
+}
+
 Demand demandAt(const Plant& plant, const State& state) {
   Demand demand;
+  if (!bankIsOff(state))
+    demand.battery_W = demand.controllers_W = plant.controllers_W;
   drawLoads(plant, state, demand);
   drawAirConditioners(plant, state, demand);
   if (plant.inverterHelps && state.acInput == AcInput::generator)

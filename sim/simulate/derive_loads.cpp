@@ -86,6 +86,10 @@ void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant) {
     if (unit.fan->mode.value == scenario::FanMode::on)
       derived.fanOnly = fan;
     derived.restartDelay_s = unit.restartDelay_s.value;
+    if (unit.cutoff_V.known()) {
+      derived.cutoff_V = unit.cutoff_V.value;
+      derived.reconnect_V = unit.reconnect_V.value;
+    }
     derived.duties = dutiesOf(unit.duty);
     if (plant.hasCabin)
       deriveThermostat(unit, fan, plant, derived);

@@ -28,7 +28,7 @@ Booking bookingOf(const Plant& plant, const State& before, const Demand& demand,
   Booking b{};
   b.solar = flows.sunArray_W * span_s;
   b.curtailed = (flows.sunArrayAvailable_W - flows.sunArray_W) * span_s;
-  b.controllerLoss = (flows.sunArray_W - flows.sunOutput_W) * span_s;
+  b.controllerLoss = (flows.sunArray_W - flows.sunOutput_W + demand.controllers_W) * span_s;
   b.generator = before.acInput == AcInput::generator ? flows.input.real_W * span_s : 0.0;
   b.shore = before.acInput == AcInput::shore ? flows.input.real_W * span_s : 0.0;
   b.alternator = flows.alternator_W * span_s;

@@ -107,45 +107,37 @@ double locate(const Plant& plant, const Moment& from, double span_s, double atSt
   return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
 }
 
-/// What can happen inside a piece. The load of the shore changes only between pieces, and with the
-/// loads the conditions that hang on them; the inverter's limit moves with the heat.
-constexpr Event kWithinPiece[] = {
-    {Who::inverterCutOff},
-    {Who::bankSpent},
-    {Who::floorReached},
-    {Who::bankFull},
-    {Who::bankTakesCharge},
-    {Who::bankRecovered},
-    {Who::inverterReconnect},
-    {Who::tankEmpty},
-    {Who::conditionEnds, static_cast<std::uint8_t>(Condition::lowVoltage)},
-    {Who::conditionBegins, static_cast<std::uint8_t>(Condition::lowVoltage)},
-    {Who::engineReachedStop},
-    {Who::engineRearmed},
-    {Who::engineStart},
-    {Who::overloadBegins, static_cast<std::uint8_t>(Source::inverter)},
-    {Who::overloadEnds, static_cast<std::uint8_t>(Source::inverter)},
-    {Who::overloadBegins, static_cast<std::uint8_t>(Source::generator)},
-    {Who::overloadEnds, static_cast<std::uint8_t>(Source::generator)}};
+/// What can happen inside a piece.
+constexpr Who kWithinPiece[] = {
+    Who::inverterCutOff, Who::bankSpent,       Who::chargeTrips,       Who::unitCutOff,
+    Who::floorReached,   Who::bankFull,        Who::bankTakesCharge,   Who::bankRecovered,
+    Who::chargeResumes,  Who::unitReconnect,   Who::inverterReconnect, Who::tankEmpty,
+    Who::conditionEnds,  Who::conditionBegins, Who::engineReachedStop, Who::engineRearmed,
+    Who::engineStart,    Who::overloadBegins,  Who::overloadEnds};
 
 void locateGuards(const Plant& plant, const Moment& from, const Moment& end, double span_s,
                   Crossing& first) {
   const GuardSet met = guardsMet(plant, end.state, end.demand, end.now);
   if (met == 0)
     return;
-  for (const Event& event : kWithinPiece) {
-    if ((met & bitOf(event.who)) == 0)
+  for (const Who who : kWithinPiece) {
+    if ((met & bitOf(who)) == 0)
       continue;
-    const auto value = [&](const Moment& m) {
-      return guard(event.who, event.index, plant, m.state, m.demand, m.now);
-    };
-    const double atEnd = value(end);
-    if (atEnd > 0.0)
-      continue;
-    const double atStart = value(from);
-    const double here_s = atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
-    if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
-      first = {here_s, true, event};
+    for (int i = 0; i < instances(who, plant); ++i) {
+      if (first.isEvent && first.event.who == who && first.event.index == i)
+        continue;  // found already
+      const auto value = [&](const Moment& m) {
+        return guard(who, i, plant, m.state, m.demand, m.now);
+      };
+      const double atEnd = value(end);
+      if (atEnd > 0.0)
+        continue;
+      const double atStart = value(from);
+      const double here_s =
+          atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
+      if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
+        first = {here_s, true, {who, static_cast<std::uint8_t>(i)}};
+    }
   }
 }
 
@@ -213,8 +205,13 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
       continue;  // the bank sinks so fast that no mean current carries the load this far
     locateGuards(plant, now, next, span_s, crossing);
     locateKinks(plant, now, next, span_s, crossing);
-    if (crossing.span_s < span_s)
+    if (crossing.span_s < span_s) {
       tryPiece(plant, now, crossing.span_s, next, piece);
+      const double cut_s = crossing.span_s;
+      locateGuards(plant, now, next, cut_s, crossing);  // what lay hidden behind that
+      if (crossing.span_s < cut_s)
+        tryPiece(plant, now, crossing.span_s, next, piece);
+    }
     if (crossing.span_s <= kShortest_s || isStraight(plant, now, piece.mean, next))
       break;
   }

@@ -65,10 +65,16 @@ void passKnot(const Plant& plant, State& state) {
 void noteFirsts(const State& state, BankOutcome& bank) {
   if (state.floorReached && std::isnan(bank.floorReachedAt_s))
     bank.floorReachedAt_s = state.time_s;
-  if (bank.spentBy != SpentBy::nothing || !(state.bankSpent || state.inverterCutOff))
+  if (bank.spentBy != SpentBy::nothing)
     return;
-  bank.spentAt_s = state.time_s;
-  bank.spentBy = state.bankSpent ? SpentBy::availability : SpentBy::cutoff;
+  if (state.bankSpent)
+    bank.spentBy = SpentBy::availability;
+  else if (state.inverterCutOff)
+    bank.spentBy = SpentBy::cutoff;
+  else if (std::ranges::any_of(state.airConditioners, &AirConditionerState::cutOff))
+    bank.spentBy = SpentBy::unitCutoff;
+  if (bank.spentBy != SpentBy::nothing)
+    bank.spentAt_s = state.time_s;
 }
 
 BankOutcome bankOutcome(const Plant& plant, const Ledger& ledger, const State& end,

@@ -25,12 +25,19 @@ Limit bankLimit(const BankOutcome& bank) {
       bank.spentBy != SpentBy::nothing && !(bank.floorReachedAt_s <= bank.spentAt_s);
   if (!spentFirst)
     return Limit::floor;
-  return bank.spentBy == SpentBy::cutoff ? Limit::cutoff : Limit::availability;
+  switch (bank.spentBy) {
+    case SpentBy::cutoff:
+      return Limit::cutoff;
+    case SpentBy::unitCutoff:
+      return Limit::unitCutoff;
+    default:
+      return Limit::availability;
+  }
 }
 
 Limit ratingLimit(const Outcome& outcome) {
   constexpr Limit kLimits[kSources] = {Limit::inverterRating, Limit::generatorRating,
-                                       Limit::shoreRating};
+                                       Limit::shoreRating, Limit::bankCurrent};
   for (std::size_t i = 0; i < kSources; ++i)
     if (outcome.sources[i].trips > 0)
       return kLimits[i];

@@ -86,8 +86,8 @@ void add(Hash& hash, const EnergyOutcome& energy) {
 }
 
 void add(Hash& hash, const SourceOutcome& source) {
-  const auto& [trips, firstTripAt_s, firstTripLoad_VA, firstTripLimit_VA, shutOff] = source;
-  hash.add(trips, firstTripAt_s, firstTripLoad_VA, firstTripLimit_VA, shutOff);
+  const auto& [trips, firstTripAt_s, load_VA, limit_VA, load_A, limit_A, shutOff] = source;
+  hash.add(trips, firstTripAt_s, load_VA, limit_VA, load_A, limit_A, shutOff);
 }
 
 void add(Hash& hash, double number) {

@@ -103,6 +103,7 @@ struct Array {
   Graded voltageLimit_V;              ///< highest that the controller stands
   Graded derate;                      ///< soiling, mismatch, ageing, wiring on the array's side
   Graded conversion;                  ///< efficiency of the controller
+  Graded standby_W;                   ///< drawn by the controller, day and night
   Graded temperatureCoefficient_1_K;  ///< negative
   std::vector<Shade> shade;
 };

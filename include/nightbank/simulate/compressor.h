@@ -29,6 +29,13 @@ void turnThermostat(const Plant& plant, State& state, int unit);
 /// restart delay and suspends the "on" part.
 void breakSupply(const Plant& plant, State& state, int unit, Feed feed);
 
+/// A direct-current unit cuts itself off the bank, and comes back.
+void cutOffUnit(State& state, int unit, Recorder& recorder);
+void reconnectUnit(State& state, int unit, Recorder& recorder);
+
+/// When a unit that has cut off may come back, where that is still ahead; else +infinity.
+double nextReconnection_s(const State& state, int unit);
+
 /// The next instant of this unit's timers.
 double nextCompressorInstant_s(const State& state, int unit);
 

@@ -14,10 +14,14 @@ enum class Who : std::uint8_t {
   inverterCutOff,     ///< guard: voltage under load below the cut-off
   bankSpent,          ///< guard: nothing available
   sourceTrip,         ///< timer, by source: an overload has lasted too long
+  chargeTrips,        ///< guard: charged above the protection's voltage
+  unitCutOff,         ///< guard, by unit: its own low-voltage cut-off
   floorReached,       ///< guard
   bankFull,           ///< guard: tail current at the voltage limit, or 100 %
   bankTakesCharge,    ///< guard: discharged again since it was full
   bankRecovered,      ///< guard: enough available again after spent
+  chargeResumes,      ///< guard, not before its delay
+  unitReconnect,      ///< guard, by unit, not before its delay
   sourceReset,        ///< timer, by source
   inverterReconnect,  ///< guard, not before its delay
   scheduleEdge,       ///< instant
@@ -32,8 +36,8 @@ enum class Who : std::uint8_t {
   engineStart,        ///< guard or instant: by rule or by hand
   transfer,           ///< a source came or went: the switch and every feed follow
   limitStep,          ///< instant: the inverter helps by the limit of the next grid interval
-  overloadBegins,     ///< guard, by source
-  overloadEnds,       ///< guard, by source
+  overloadBegins,     ///< guard, by overload
+  overloadEnds,       ///< guard, by overload
   phaseEnd,           ///< timer, by unit: the cycle's "on" or "off" part is over
   thermostat,         ///< guard, by unit: calls for cooling, or is content
   compressorStart,    ///< timer or instant, by unit: called for, fed, not locked
@@ -62,10 +66,14 @@ constexpr bool isGuard(Who who) {
   switch (who) {
     case Who::inverterCutOff:
     case Who::bankSpent:
+    case Who::chargeTrips:
+    case Who::unitCutOff:
     case Who::floorReached:
     case Who::bankFull:
     case Who::bankTakesCharge:
     case Who::bankRecovered:
+    case Who::chargeResumes:
+    case Who::unitReconnect:
     case Who::inverterReconnect:
     case Who::tankEmpty:
     case Who::conditionEnds:

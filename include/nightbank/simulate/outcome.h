@@ -14,7 +14,7 @@ namespace nightbank {
 inline constexpr double kNever_s = std::numeric_limits<double>::quiet_NaN();
 
 /// What ended the bank's night first.
-enum class SpentBy : std::uint8_t { nothing, availability, cutoff };
+enum class SpentBy : std::uint8_t { nothing, availability, cutoff, unitCutoff };
 
 struct BankOutcome {
   double startSoc = 0, lowestSoc = 0, endSoc = 0, floorSoc = 0;
@@ -73,14 +73,20 @@ struct GeneratorOutcome {
 };
 
 /// A source that can trip on overload.
-enum class Source : std::uint8_t { inverter, generator, shore };
-inline constexpr int kSources = 3;
+enum class Source : std::uint8_t { inverter, generator, shore, bank };
+inline constexpr int kSources = 4;
+
+/// What can be overloaded: every source but the bank in volt-amperes, then the bank by each of its
+/// current limits.
+inline constexpr int kMostCurrentLimits = 4;
+inline constexpr int kOverloads = kSources - 1 + kMostCurrentLimits;
 
 struct SourceOutcome {
   int trips = 0;
   double firstTripAt_s = kNever_s;
-  double firstTripLoad_VA = 0, firstTripLimit_VA = 0;
-  bool shutOff = false;  ///< three trips in an hour: left off
+  double firstTripLoad_VA = 0, firstTripLimit_VA = 0;  ///< of all but the bank
+  double firstTripLoad_A = 0, firstTripLimit_A = 0;    ///< of the bank
+  bool shutOff = false;                                ///< three trips in an hour: left off
 };
 
 struct InverterOutcome {
@@ -161,10 +167,14 @@ enum class EventKind : std::uint8_t {
   startGivenUp,
   tankEmpty,
   tankFilled,
+  chargeTripped,
+  chargeResumed,
+  unitCutOff,
+  unitReconnected,
 };
 
-/// What happened, in order. `index`: the source for trips, the RunReason where the engine starts or
-/// fails to, the StopReason where its load is dropped, else 0.
+/// What happened, in order. `index`: the source for trips, the unit where one cuts off, the
+/// RunReason where the engine starts or fails to, the StopReason where its load is dropped, else 0.
 struct LoggedEvent {
   double at_s = 0;
   EventKind kind{};

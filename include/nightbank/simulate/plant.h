@@ -87,6 +87,7 @@ struct AirConditionerPlant {
   double readingRatio = 1.0;      ///< of the curves' power ratio, at the reading
   double fanHeat_W = 0.0;         ///< indoors, of fanOnly
   ThermostatPlant thermostat = {};
+  double cutoff_V = 0.0, reconnect_V = 0.0;  ///< its own, while it hangs on the bank
 
   bool hasThermostat() const { return duties.empty(); }
 };
@@ -176,9 +177,18 @@ struct ArrayPiece {
   double start = 0.0, slope_1_s = 0.0;
 };
 
+/// A tripped source comes back after this. [s] `common practice, no source`.
+inline constexpr double kTripReset_s = 60.0;
+
 struct SourceLimits {
   double limit_VA = std::numeric_limits<double>::infinity();  ///< inverter, shore
   double overloadTrip_s = 10.0;                               ///< an overload is carried that long
+  double reset_s = kTripReset_s;                              ///< from a trip until it comes back
+};
+
+/// Out of the bank, before its protection opens.
+struct CurrentLimit {
+  double limit_A = 0.0, lasts_s = 0.0;
 };
 
 /// Everything that a run needs, complete, in SI; made once by derive(), never changed by a run.
@@ -193,6 +203,9 @@ struct Plant {
   double nominal_V = 12.0;
   double startSoc = 1.0;
   double floorSoc = 0.5;
+  double highTrip_V = std::numeric_limits<double>::infinity();  ///< the protection stops the charge
+  double highReconnect_V = 0.0;                                 ///< and lets it go on
+  std::vector<CurrentLimit> currentLimits;                      ///< at most kMostCurrentLimits
   bool bankOutsideTable = false;  ///< colder or hotter than the table of what lead gives
 
   bool hasInverter = false;
@@ -232,6 +245,7 @@ struct Plant {
   std::vector<Segment> segments;  ///< at least one, the first at 0
   std::vector<SunPiece> sun;      ///< at least one, the first at 0
   std::vector<ArrayPlant> arrays;
+  double controllers_W = 0.0;             ///< what their controllers draw by themselves
   std::vector<ArrayPiece> sunOfArrays;    ///< [piece of sun * arrays + array]
   std::vector<double> outdoor_degC;       ///< every kOutdoorGrid_s from the start
   std::vector<double> generatorLimit_VA;  ///< on the same grid, derated

@@ -15,12 +15,14 @@ enum class Limit : std::uint8_t {
   floor,         ///< the set depth of discharge
   availability,  ///< no charge available at this rate
   cutoff,        ///< the inverter's low-voltage cut-off
+  unitCutoff,    ///< a direct-current air conditioner's own
   inverterRating,
   generatorRating,
   shoreRating,
-  noSource,    ///< something in its hours had nothing to feed it
-  quietHours,  ///< engine on where the site does not allow it
-  tooWarm,     ///< the cabin, while somebody is at home
+  bankCurrent,  ///< the bank's protection, by a current limit
+  noSource,     ///< something in its hours had nothing to feed it
+  quietHours,   ///< engine on where the site does not allow it
+  tooWarm,      ///< the cabin, while somebody is at home
 };
 
 struct Judgement {

@@ -76,6 +76,14 @@ Typical readingOutdoor(const Scenario& soFar, const Running& running) {
   return withThermostat(soFar, isMeasured ? Typical{30.0, 25.0, 36.0} : Typical{35.0, 35.0, 35.0});
 }
 
+// Common practice, no source: a tenth or so above the cut-off, past what an unloaded bank regains.
+Typical unitReconnect(const Scenario&, const AirConditioner& unit) {
+  if (!unit.cutoff_V.known())
+    return {};
+  const double cutoff_V = unit.cutoff_V.value;
+  return {1.12 * cutoff_V, 1.08 * cutoff_V, 1.16 * cutoff_V};
+}
+
 // Thermostats cycle most often at half load: 3 times an hour, 2 to 4. Henderson and Rengarajan,
 // ASHRAE Transactions 102(1) (1996), from memory.
 Typical cycles(const Scenario&, const DutySpan& span) {
@@ -127,6 +135,14 @@ const Spec& specOf<AirConditioner>() {
               .seldom(),
           part<&AirConditioner::coolingUnit>("details", "how it cools, with a thermostat")
               .filledBy<&fillDetails>("")
+              .seldom(),
+          quantity<&AirConditioner::cutoff_V>("cutoff", Dim::voltage, above(0, 100),
+                                              "of a direct-current unit: it stops below, at its "
+                                              "own terminals; none where left out (manual)")
+              .seldom(),
+          quantity<&AirConditioner::reconnect_V>("reconnect", Dim::voltage, above(0, 100),
+                                                 "it runs again above this (manual)")
+              .from<&unitReconnect>("12 % above the cutoff where it has one, range 8 % to 16 %")
               .seldom(),
           part<&AirConditioner::starting>("starting", "what a start of the compressor takes")
               .unused("no start test is made yet")

@@ -100,6 +100,7 @@ void checkAirConditioners(const Rules& rules) {
     checkFeeds(rules, unit.fedFrom, path);
     checkRunning(rules, i, path);
     checkDuty(rules, unit, path);
+    checkUnitCutoff(rules, i, path);
     const bool isKnown = unit.running.current_A.given || unit.running.power_W.given;
     if (unit.cooling_W.given && isKnown && unit.thermostat.empty())
       rules.warning(path + ".cooling", "",

@@ -169,6 +169,7 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {
   checkAirConditioners(rules);
   checkLoads(rules);
   checkBank(rules);
+  checkProtection(rules);
   checkInverter(rules);
   checkCharging(rules);
   checkSolar(rules);
