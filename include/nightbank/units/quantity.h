@@ -33,6 +33,8 @@ enum class Dim {
   volumeRate,          ///< m3/s, written L/h, gal/h
   angle,               ///< deg
   irradiance,          ///< W/m2
+  speed,               ///< m/s, also km/h, mph, kn
+  pressure,            ///< Pa, written hPa, kPa, Pa, inHg
   heatLoss,            ///< W/K, also BTU/h/degF
   inverseTemperature,  ///< 1/K, written %/K, %/degC, %/degF, 1/K
 };
