@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "checks.h"
 #include "series_text.h"
 #include <fmt/format.h>
 
@@ -110,6 +111,18 @@ std::variant<WeatherSeries, std::vector<SeriesFault>> parseWeather(std::string_v
   if (auto* series = std::get_if<WeatherSeries>(&parsed))
     complete(*series);
   return parsed;
+}
+
+double distance_km(const WeatherSeries& series, double latitude_deg, double longitude_deg) {
+  using detail::kDegree_rad;
+  constexpr double kEarth_km = 6371.0;
+  // Half the straight line between both, of a sphere with radius 1 (haversine).
+  const double north = std::sin(0.5 * (latitude_deg - series.latitude_deg) * kDegree_rad);
+  const double east = std::sin(0.5 * (longitude_deg - series.longitude_deg) * kDegree_rad);
+  const double square = north * north + std::cos(latitude_deg * kDegree_rad) *
+                                            std::cos(series.latitude_deg * kDegree_rad) * east *
+                                            east;
+  return std::isnan(square) ? 0.0 : 2.0 * kEarth_km * std::asin(std::sqrt(std::min(square, 1.0)));
 }
 
 std::optional<WeatherWindow> windowOf(const WeatherSeries& series, double from_s, double to_s) {

@@ -10,6 +10,7 @@
 #include "nightbank/scenario/echo.h"
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
+#include "nightbank/study/weather_day.h"
 
 namespace nightbank::tool {
 namespace {
@@ -22,10 +23,16 @@ namespace {
   refuse(loaded, {&problem, 1}, options.edits);
 }
 
-Plant plantOf(const scenario::Scenario& resolved, const Loaded& loaded,
-              const CheckOptions& options) {
+// With the day settled where the weather is from a file.
+scenario::Scenario settled(const Loaded& loaded) {
+  if (!loaded.weather)
+    return loaded.scenario;
+  return onWeatherDay(loaded.scenario, *loaded.weather).given;
+}
+
+Plant plantOf(const Loaded& loaded, const CheckOptions& options) {
   try {
-    return derive(resolved);
+    return derive(scenario::resolve(settled(loaded)), loaded.series());
   } catch (const Underivable& error) {
     refuseFor(loaded, options, error.path, error.what());
   } catch (const std::invalid_argument& error) {
@@ -37,8 +44,7 @@ Plant plantOf(const scenario::Scenario& resolved, const Loaded& loaded,
 
 Result check(const CheckOptions& options) {
   const Loaded loaded = load(options.file, options.edits);
-  const scenario::Scenario resolved = scenario::resolve(loaded.scenario);
-  const Plant plant = plantOf(resolved, loaded, options);
+  const Plant plant = plantOf(loaded, options);
   Result result;
   result.err = loaded.messages;
   result.out = scenario::echo(loaded.scenario, &loaded.document, options.units) + '\n' +

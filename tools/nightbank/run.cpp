@@ -22,7 +22,7 @@ constexpr std::string_view kAfterBuiltIn =
     "  nightbank run my_night.yaml\n";
 
 Answer answerOf(const Loaded& loaded, const RunOptions& options) {
-  auto result = answerNight(loaded.scenario);
+  auto result = answerNight(loaded.scenario, loaded.series());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, options.edits);
   return std::move(std::get<Answer>(result));

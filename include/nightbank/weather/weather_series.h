@@ -68,6 +68,10 @@ inline constexpr double kLongestGap_s = 3.0 * 3600.0;
 /// @returns the series, or up to 20 faults in their order
 std::variant<WeatherSeries, std::vector<SeriesFault>> parseWeather(std::string_view text);
 
+/// From the place of the series to another, on a sphere of the earth's mean radius. 0 where either
+/// is not known.
+double distance_km(const WeatherSeries& series, double latitude_deg, double longitude_deg);
+
 /// A stretch of a series, without a hole: row i is stamped at firstStamp_s + i step_s.
 struct WeatherWindow {
   double firstStamp_s = 0.0;  ///< on the file's clock, at or before the stretch

@@ -34,7 +34,7 @@ const Spec& specOf<Scenario>() {
           part<&Scenario::site>("site", "where it stands, and the rules there")
               .filledBy<&fillSite>(""),
           part<&Scenario::period>("period", "the night, or a span of days").required(),
-          part<&Scenario::weather>("weather", "one of: design_day, constant (forecast)")
+          part<&Scenario::weather>("weather", "one of: design_day, constant, file (forecast)")
               .filledBy<&fillWeather>("constant"),
           part<&Scenario::occupants>("occupants", "who sleeps there, and when"),
           list<&Scenario::airConditioners>("air_conditioners", "up to 8, each with a name"),
