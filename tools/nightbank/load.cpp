@@ -87,9 +87,7 @@ std::string renderProblems(std::span<const Problem> problems, const Document& do
   return scenario::render(scenario::diagnose(ofFile, document)) + text;
 }
 
-WeatherSeries weatherOf(const std::string& scenarioFile, const std::string& path) {
-  const std::string shown =
-      (std::filesystem::path(scenarioFile).parent_path() / path).generic_string();
+WeatherSeries weatherOf(const std::string& shown) {
   const std::string text = readText(shown, kWeatherText);
   auto parsed = parseWeather(text);
   if (auto* series = std::get_if<WeatherSeries>(&parsed))
@@ -134,7 +132,9 @@ void loadWeather(Loaded& loaded, const std::string& file, std::span<const Edit> 
   const auto& weather = loaded.scenario.weather;
   if (!weather || !weather->file)
     return;
-  loaded.weather = weatherOf(file == "-" ? "" : file, weather->file->path);
+  const std::filesystem::path scenarioFile(file == "-" ? "" : file);
+  loaded.weatherFile = (scenarioFile.parent_path() / weather->file->path).generic_string();
+  loaded.weather = weatherOf(loaded.weatherFile);
   const std::vector<Problem> warnings = warningsOf(loaded.scenario, *loaded.weather);
   loaded.messages += renderProblems(warnings, loaded.document, edits);
   loaded.warnings.insert(loaded.warnings.end(), warnings.begin(), warnings.end());

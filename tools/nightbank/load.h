@@ -20,6 +20,7 @@ struct Loaded {
   std::vector<scenario::Problem> warnings;  ///< of the reader
   std::string messages;                     ///< the same as they go to standard error
   std::optional<WeatherSeries> weather;     ///< of the scenario's weather file
+  std::string weatherFile;                  ///< its name from here
 
   const WeatherSeries* series() const { return weather ? &*weather : nullptr; }
 };

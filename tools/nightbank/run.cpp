@@ -57,6 +57,9 @@ Result run(const RunOptions& options) {
     throw UserError(fmt::format("{}: error: is the scenario itself; name another file for --csv",
                                 options.csvFile));
   const Loaded loaded = load(options.file, options.edits);
+  if (toFile && loaded.weather && isSameFile(loaded.weatherFile, options.csvFile))
+    throw UserError(fmt::format("{}: error: is the weather file; name another file for --csv",
+                                options.csvFile));
   const Answer answer = answerOf(loaded, options);
   Result result;
   result.err = loaded.messages;
