@@ -219,6 +219,19 @@ Json otherEndOf(const Answer& answer) {
   return other;
 }
 
+Json weatherOf(const Answer& answer) {
+  if (!answer.weatherDay)
+    return nullptr;
+  const WeatherDay& day = *answer.weatherDay;
+  const std::string date = iso8601(static_cast<double>(daysSince1970(day.date)) * kDay_s, 0.0);
+  constexpr std::size_t kYear = 5, kDate = 10;  // "2026-", "2026-07-14"
+  const std::size_t from = day.isOfAnyYear ? kYear : 0;
+  return {{"file", answer.resolved.weather->file->path},
+          {"from_date", date.substr(from, kDate - from)},
+          {"rank", day.rank > 0 ? Json(day.rank) : Json()},
+          {"nights", day.rank > 0 ? Json(day.nights) : Json()}};
+}
+
 Json guessOf(const Guess& guess, const Wh& wh) {
   return {{"path", guess.path},
           {"typical", guess.typical},
@@ -255,6 +268,7 @@ std::string json(const Answer& answer, std::span<const Warning> ofReader) {
   object["title"] = plant.title;
   object["verdict"] = verdictOf(answer);
   object["period"] = {{"from", moment(plant, 0.0)}, {"to", moment(plant, plant.span_s)}};
+  object["weather"] = weatherOf(answer);
   object["duty_known"] = !answer.restingEnd.has_value();
   addNight(object, answer, answer.night);
   object["other_end"] = otherEndOf(answer);

@@ -50,11 +50,11 @@ void validateDevices(const Plant& plant) {
 
 }  // namespace
 
-Plant derive(const scenario::Scenario& resolved) {
+Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series) {
   Plant plant;
   plant.title = resolved.title;
   derivePeriod(resolved, plant);
-  const WeatherSource weather = weatherOf(resolved, plant);
+  const WeatherSource weather = weatherOf(resolved, plant, series);
   deriveBank(resolved.bank, plant);
   if (resolved.inverter)
     deriveInverter(*resolved.inverter, plant);
@@ -69,7 +69,7 @@ Plant derive(const scenario::Scenario& resolved) {
   deriveChargeBlock(weather, plant);
   deriveSun(weather, plant);
   validateDevices(plant);
-  deriveSpinUp(resolved, plant);
+  deriveSpinUp(resolved, series, plant);
   return plant;
 }
 

@@ -1,6 +1,5 @@
 #include "derive_cabin.h"
 #include "derive_parts.h"
-#include "derive_weather.h"
 
 #include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/simulate.h"
@@ -9,7 +8,7 @@
 namespace nightbank {
 namespace {
 
-/// How long before the start the cabin is followed.
+/// How long the cabin is followed: a day, on the weather of the period's first.
 constexpr double kSpinUp_s = kDay_s;
 
 void feedFromShore(scenario::FedFrom& fed) {
@@ -18,13 +17,13 @@ void feedFromShore(scenario::FedFrom& fed) {
   fed.given = true;
 }
 
-/// The same cabin the day before, with the same plan; mains without limit stands for whatever fed
-/// it then, since only its heat is asked for.
-scenario::Scenario dayBefore(const scenario::Scenario& scenario, const Plant& plant) {
+/// The same cabin for a day with the same plan; mains without limit stands for whatever feeds it,
+/// since only its heat is asked for.
+scenario::Scenario dayOf(const scenario::Scenario& scenario, const Plant& plant) {
   scenario::Scenario before = scenario;
   before.period.nightOf.reset();
-  before.period.from_s = plant.start_s - kSpinUp_s;
-  before.period.to_s = plant.start_s;
+  before.period.from_s = plant.start_s;
+  before.period.to_s = plant.start_s + kSpinUp_s;
   before.inverter.reset();
   before.charger.reset();
   before.solar.clear();
@@ -37,22 +36,18 @@ scenario::Scenario dayBefore(const scenario::Scenario& scenario, const Plant& pl
     feedFromShore(unit.fedFrom);
   for (scenario::Load& load : before.loads)
     feedFromShore(load.fedFrom);
-  Plant then;
-  then.start_s = *before.period.from_s;
-  then.utcOffset_s = plant.utcOffset_s;
-  before.cabin->startAt_degC = {outdoorAt_degC(weatherOf(before, then), 0.0),
-                                scenario::Grade::typical, true};
+  before.cabin->startAt_degC = {plant.outdoor_degC.front(), scenario::Grade::typical, true};
   return before;
 }
 
 }  // namespace
 
-void deriveSpinUp(const scenario::Scenario& scenario, Plant& plant) {
+void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series, Plant& plant) {
   if (!plant.hasCabin || scenario.cabin->startAt_degC.known())
     return;
-  const Plant before = derive(dayBefore(scenario, plant));
-  Recorder recorder = makeRecorder(before);
-  plant.cabin.start = simulate(before, recorder).cabin.end;
+  const Plant day = derive(dayOf(scenario, plant), series);
+  Recorder recorder = makeRecorder(day);
+  plant.cabin.start = simulate(day, recorder).cabin.end;
 }
 
 }  // namespace nightbank

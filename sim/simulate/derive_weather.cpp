@@ -15,6 +15,9 @@ namespace {
 /// Of what the high and low of a day do not tell: a light breeze. Common practice, no source.
 constexpr double kWind_m_s = 3.0;
 
+/// Opaque share of the sky where a file does not tell. Common practice, no source: a fair day.
+constexpr double kTypicalCloud = 0.2;
+
 /// How far the dew point lies below the low; see dewPointAt_degC. By scenario::Air. [K]
 constexpr double kDewBelowLow_K[] = {12.0, 4.0, 1.0};
 
@@ -40,23 +43,47 @@ double aboveHorizon_deg(const WeatherSource& weather, double t_s) {
   return 90.0 - sun.zenith_deg - horizonAt_deg(weather.horizon, sun.azimuth_deg);
 }
 
+/// Behind the horizon the sun gives its diffuse part only.
+void shade(const WeatherSource& weather, double inside_s, Irradiance& irradiance) {
+  if (!weather.horizon.empty() && aboveHorizon_deg(weather, inside_s) < 0.0)
+    irradiance = {irradiance.diffuse_W_m2, 0.0, irradiance.diffuse_W_m2};
+}
+
+double extraterrestrialAt_W_m2(double local_s) {
+  return extraterrestrial_W_m2(
+      dayOfYear(dateOfDay(static_cast<std::int64_t>(std::floor(local_s / kDay_s)))));
+}
+
 Sky designDaySky(const WeatherSource& weather, double t_s, double inside_s) {
   const scenario::Site& site = *weather.scenario.site;
   const scenario::DesignDay& day = *weather.scenario.weather->designDay;
-  const double local_s = weather.start_s + t_s;
   Sky sky;
   sky.opaqueCloud = day.cloud.value;
   sky.sun = sunAt(weather, t_s);
   if (sky.sun.zenith_deg >= 90.0)
     return sky;
-  sky.extraterrestrial_W_m2 = extraterrestrial_W_m2(
-      dayOfYear(dateOfDay(static_cast<std::int64_t>(std::floor(local_s / kDay_s)))));
+  sky.extraterrestrial_W_m2 = extraterrestrialAt_W_m2(weather.start_s + t_s);
   const double elevation_m = site.elevation_m.known() ? site.elevation_m.value : 0.0;
   const Irradiance clear = clearSky(sky.sun.zenith_deg, sky.extraterrestrial_W_m2, elevation_m,
                                     hazeTurbidity(static_cast<Haze>(day.haze.value)));
   sky.irradiance = clouded(clear, day.cloud.value, sky.sun.zenith_deg, sky.extraterrestrial_W_m2);
-  if (!weather.horizon.empty() && aboveHorizon_deg(weather, inside_s) < 0.0)
-    sky.irradiance = {sky.irradiance.diffuse_W_m2, 0.0, sky.irradiance.diffuse_W_m2};
+  shade(weather, inside_s, sky.irradiance);
+  return sky;
+}
+
+Sky fileSky(const WeatherSource& weather, double t_s, double inside_s) {
+  const FileWeather& file = *weather.file;
+  const double cloud = valueAt(file.window, &WeatherRow::opaqueCloud, file.from_s + t_s);
+  Sky sky;
+  sky.opaqueCloud = std::isnan(cloud) ? kTypicalCloud : cloud;
+  sky.sun = sunAt(weather, t_s);
+  if (sky.sun.zenith_deg >= 90.0)
+    return sky;
+  sky.extraterrestrial_W_m2 = extraterrestrialAt_W_m2(weather.start_s + t_s);
+  const double step = (file.from_s + inside_s - file.window.firstStamp_s) / file.window.step_s;
+  const auto row = static_cast<std::size_t>(std::max(std::ceil(step), 1.0));
+  sky.irradiance = irradianceIn(file.sun[std::min(row, file.sun.size() - 1)], sky.sun.zenith_deg);
+  shade(weather, inside_s, sky.irradiance);
   return sky;
 }
 
@@ -97,6 +124,14 @@ std::vector<double> windowEnds(const WeatherSource& weather, double span_s) {
   return times;
 }
 
+std::vector<double> stepEnds(const FileWeather& file) {
+  std::vector<double> times;
+  for (std::size_t i = 0; i < file.window.rows.size(); ++i)
+    times.push_back(file.window.firstStamp_s + static_cast<double>(i) * file.window.step_s -
+                    file.from_s);
+  return times;
+}
+
 double designDayAt_degC(const WeatherSource& weather, double t_s) {
   const scenario::Scenario& scenario = weather.scenario;
   const scenario::DesignDay& day = *scenario.weather->designDay;
@@ -109,17 +144,20 @@ double designDayAt_degC(const WeatherSource& weather, double t_s) {
   return designDayTemperature_degC(day.high_degC.value, day.low_degC.value, solar_h);
 }
 
-}  // namespace
-
-WeatherSource weatherOf(const scenario::Scenario& scenario, const Plant& plant) {
-  std::vector<HorizonPoint> points;
-  if (scenario.site)
-    for (const scenario::HorizonPoint& point : scenario.site->horizon)
-      points.push_back({point.towards_deg.value, point.height_deg.value});
-  return {scenario, plant.start_s, plant.utcOffset_s, horizonOf(points)};
+double fileDewPoint_degC(const FileWeather& file, double t_s) {
+  constexpr auto kAverage = static_cast<std::size_t>(scenario::Air::average);
+  const double dewPoint_degC = valueAt(file.window, &WeatherRow::dewPoint_degC, file.from_s + t_s);
+  if (!std::isnan(dewPoint_degC))
+    return dewPoint_degC;
+  const auto coldest = std::ranges::min_element(file.window.rows, {}, &WeatherRow::outdoor_degC);
+  return coldest->outdoor_degC - kDewBelowLow_K[kAverage];
 }
 
+}  // namespace
+
 double outdoorAt_degC(const WeatherSource& weather, double t_s) {
+  if (weather.file)
+    return valueAt(weather.file->window, &WeatherRow::outdoor_degC, weather.file->from_s + t_s);
   if (weather.scenario.weather->designDay)
     return designDayAt_degC(weather, t_s);
   return weather.scenario.weather->constant->temperature_degC.value;
@@ -128,6 +166,8 @@ double outdoorAt_degC(const WeatherSource& weather, double t_s) {
 double dewPointAt_degC(const WeatherSource& weather, double t_s) {
   const double outdoor_degC = outdoorAt_degC(weather, t_s);
   constexpr auto kAverage = static_cast<std::size_t>(scenario::Air::average);
+  if (weather.file)
+    return std::min(fileDewPoint_degC(*weather.file, t_s), outdoor_degC);
   if (!weather.scenario.weather->designDay)
     return outdoor_degC - kDewBelowLow_K[kAverage];
   const scenario::DesignDay& day = *weather.scenario.weather->designDay;
@@ -137,11 +177,17 @@ double dewPointAt_degC(const WeatherSource& weather, double t_s) {
   return std::min(dewPoint_degC, outdoor_degC);
 }
 
-double windAt_m_s(const WeatherSource&, double) {
-  return kWind_m_s;
+double windAt_m_s(const WeatherSource& weather, double t_s) {
+  if (!weather.file)
+    return kWind_m_s;
+  const double wind_m_s =
+      valueAt(weather.file->window, &WeatherRow::wind_m_s, weather.file->from_s + t_s);
+  return std::isnan(wind_m_s) ? kWind_m_s : wind_m_s;
 }
 
 Sky skyAt(const WeatherSource& weather, double t_s, double inside_s) {
+  if (weather.file)
+    return fileSky(weather, t_s, inside_s);
   if (weather.scenario.weather->designDay)
     return designDaySky(weather, t_s, inside_s);
   return constantSky(weather, inside_s);
@@ -153,6 +199,10 @@ std::vector<double> skyJumps(const WeatherSource& weather, double span_s) {
     times = windowEnds(weather, span_s);
   else if (!weather.horizon.empty())
     times = crossings(weather, span_s);
+  if (weather.file) {
+    const std::vector<double> ends = stepEnds(*weather.file);
+    times.insert(times.end(), ends.begin(), ends.end());
+  }
   std::erase_if(times, [&](double t_s) { return t_s <= 0.0 || t_s >= span_s; });
   return times;
 }

@@ -80,6 +80,16 @@ constexpr std::array kUnits = std::to_array<Unit>({
 
     {"W/m2", Dim::irradiance, 1},
 
+    {"m/s", Dim::speed, 1},
+    {"km/h", Dim::speed, 1000, kHour_s},
+    {"mph", Dim::speed, 5280 * kFoot_m, kHour_s},
+    {"kn", Dim::speed, 1852, kHour_s},
+
+    {"hPa", Dim::pressure, 100},
+    {"kPa", Dim::pressure, 1000},
+    {"Pa", Dim::pressure, 1},
+    {"inHg", Dim::pressure, 3386.389},
+
     {"W/K", Dim::heatLoss, 1},
     {"BTU/h/degF", Dim::heatLoss, kBtu_J * 1.8, kHour_s},
 
@@ -159,6 +169,10 @@ std::string_view dimensionName(Dim dim) {
       return "an angle";
     case Dim::irradiance:
       return "an irradiance";
+    case Dim::speed:
+      return "a speed";
+    case Dim::pressure:
+      return "a pressure";
     case Dim::heatLoss:
       return "a heat loss";
     case Dim::heatCapacity:

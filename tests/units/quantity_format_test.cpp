@@ -65,6 +65,8 @@ const Shown kShown[] = {
     {0.7 * kUsGallon_m3 / kHour_s, Dim::volumeRate, "2.65 L/h", "0.7 gal/h"},
     {30.0, Dim::angle, "30 deg", "30 deg"},
     {812.3, Dim::irradiance, "812 W/m2", "812 W/m2"},
+    {3.0, Dim::speed, "3 m/s", "6.71 mph"},
+    {101325.0, Dim::pressure, "1013 hPa", "29.9 inHg"},
     {95.0, Dim::heatLoss, "95 W/K", "180 BTU/h/degF"},
     {1.2e6, Dim::heatCapacity, "1.2 MJ/K", "1.2 MJ/K"},
     {1.2327712, Dim::insulation, "1.23 m2K/W", "7 R"},

@@ -52,7 +52,7 @@ const Spec& specOf<Scenario>() {
           part<&Scenario::site>("site", "where it stands, and the rules there")
               .filledBy<&fillSite>(""),
           part<&Scenario::period>("period", "the night, or a span of days").required(),
-          part<&Scenario::weather>("weather", "one of: design_day, constant (forecast)")
+          part<&Scenario::weather>("weather", "one of: design_day, constant, file (forecast)")
               .filledBy<&fillWeather>("constant"),
           part<&Scenario::occupants>("occupants", "who sleeps there, and when"),
           part<&Scenario::cabin>("cabin", "what is cooled; with a thermostat (tape measure)"),

@@ -64,6 +64,13 @@ Typical air(const Scenario& soFar, const DesignDay& day) {
   return {average, static_cast<double>(Air::dry), static_cast<double>(Air::humid)};
 }
 
+// A month: what a night of that season may be.
+Typical within(const Scenario&, const WeatherFile& file) {
+  if (!file.hottest.given)
+    return {};
+  return {15 * kDay_s, 15 * kDay_s, 15 * kDay_s};
+}
+
 // Common practice, no source: a summer night; the ends are a cool one and a hot one. Engines and
 // arrays are what feels it.
 Typical temperature(const Scenario& soFar, const ConstantWeather&) {
@@ -132,6 +139,9 @@ const Spec& specOf<Weather>() {
           part<&Weather::constant>("constant", "the same at every hour, for checks by hand")
               .required()
               .oneOf(1, 'b'),
+          part<&Weather::file>("file", "a weather file (public archives of typical years)")
+              .required()
+              .oneOf(1, 'c'),
       },
       ""};
   return spec;
@@ -162,6 +172,32 @@ const Spec& specOf<DesignDay>() {
                                               "dew point of the air (forecast)")
               .oneOf(1, 'b')
               .seldom(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<WeatherFile>() {
+  static const Spec spec{
+      "a weather file",
+      {
+          value<&WeatherFile::path>("path", Kind::text,
+                                    "EPW, TMY3 csv or own csv, from this file's folder (your disk)")
+              .required(),
+          value<&WeatherFile::day>("day", Kind::date,
+                                   "date to take it from, else the period's own (calendar)")
+              .oneOf(1, 'a'),
+          share<&WeatherFile::hottest>("hottest", between(0, 1),
+                                       "or its night at this percentile of energy asked for "
+                                       "(your choice)")
+              .oneOf(1, 'b'),
+          quantity<&WeatherFile::within_s>("within", Dim::duration, between(kDay_s, 45 * kDay_s),
+                                           "dates searched, before and after the period's "
+                                           "(your choice)")
+              .usually("d")
+              .from<&within>("15 d")
+              .oneOf(1, 'b'),
       },
       ""};
   return spec;
