@@ -76,6 +76,19 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
   return std::abs(bent_V) / 3.0 * over.slowShare * std::min(1.0, span_s / over.lag_s);
 }
 
+/// Whether the tangents of the piece's start still hold at its end: half of a bend's miss there is
+/// a sixth of it in the mean.
+bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end) {
+  constexpr double kMostOff = 1e-5;
+  const HeatLaw there = heatLawAt(plant, end);
+  if (std::abs(there.cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there.cooling_W.at))
+    return false;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
+    if (std::abs(there.powerRatio[i].at - heat.endRatio[i]) > kMostOff)
+      return false;
+  return true;
+}
+
 /// Whether one constant current stands for the piece. Where the current runs straight, its mean is
 /// that of its ends; where it bends, the mean misses a third of the difference, and a twelfth of
 /// its change by voltage for every part by which it changes at all.
@@ -212,7 +225,9 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
       if (crossing.span_s < cut_s)
         tryPiece(plant, now, crossing.span_s, next, piece);
     }
-    if (crossing.span_s <= kShortest_s || isStraight(plant, now, piece.mean, next))
+    if (crossing.span_s <= kShortest_s ||
+        (isStraight(plant, now, piece.mean, next) &&
+         (!plant.hasCabin || followsCurves(plant, piece.heat, next.state))))
       break;
   }
   if (crossing.span_s == whole_s)
