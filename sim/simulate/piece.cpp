@@ -76,8 +76,8 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
   return std::abs(bent_V) / 3.0 * over.slowShare * std::min(1.0, span_s / over.lag_s);
 }
 
-/// Whether the tangents of the piece's start still hold at its end: half of a bend's miss there is
-/// a sixth of it in the mean.
+/// Whether the tangents of the piece's start still hold at its end; they miss a third as much in
+/// the mean.
 bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end) {
   constexpr double kMostOff = 1e-5;
   const HeatLaw there = heatLawAt(plant, end);
