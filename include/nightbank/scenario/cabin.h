@@ -51,7 +51,7 @@ struct ThermostatSpan {
   Graded coolTo_degC;            ///< middle of the band
 };
 
-enum class Curves { packaged, window, split, flat };
+enum class Curves { window, packaged, split, flat };
 
 /// Of an air conditioner with a thermostat.
 struct CoolingUnit {

@@ -3,6 +3,7 @@
 
 #include "build.h"
 #include "cabin_lines.h"
+#include "feeds.h"
 
 #include "nightbank/units/constants.h"
 
@@ -112,7 +113,7 @@ const Spec& specOf<Cabin>() {
                                      "inside (tape measure)")
               .required(),
           word<&Cabin::builtFor>("built_for", kBuilds, "how it is insulated (brochure)")
-              .typically(2, 1, 0, "three_season, range insulated_van to plain_van"),
+              .typically(2, 0, 3, "three_season, range plain_van to four_season"),
           quantity<&Cabin::width_m>("width", Dim::length, between(1, 4), "inside (tape measure)")
               .typically(2.3, 1.9, 2.5, "2.3 m, range 1.9 m to 2.5 m"),
           quantity<&Cabin::height_m>("height", Dim::length, between(0.8, 4),
@@ -122,7 +123,7 @@ const Spec& specOf<Cabin>() {
                                           "all glass together (tape measure)")
               .from<&windowArea>("10 % of the walls, range 5 % to 16 %"),
           word<&Cabin::inShade>("in_shade", kShades, "whether trees or a roof stand over it (look)")
-              .typically(0, 1, 0, "no, other end partly"),
+              .typically(0, 0, 1, "no, other end partly"),
           word<&Cabin::roof>("roof", kRoofs, "its colour (look)")
               .typically(0, 0, 1, "light, other end middle"),
           quantity<&Cabin::nosePoints_deg>("nose_points", Dim::angle, between(-360, 360),
@@ -133,8 +134,8 @@ const Spec& specOf<Cabin>() {
           part<&Cabin::ventilation>("ventilation",
                                     "a roof fan that replaces the A/C while it is cool outside"),
           quantity<&Cabin::startAt_degC>("start_at", Dim::temperature, between(-20, 60),
-                                         "air and walls at the start (thermometer); left out: "
-                                         "from the day before, with this plan")
+                                         "air and walls at the start; left out: where a day with "
+                                         "this plan leaves them (thermometer)")
               .seldom(),
           quantity<&Cabin::walls_m2K_W>("walls", Dim::insulation, between(0.05, 20),
                                         "their insulation, framing taken off (brochure)")
@@ -184,15 +185,15 @@ const Spec& specOf<Cabin>() {
 
 template <>
 const Spec& specOf<Gain>() {
-  static const Spec spec{
-      "a gain of heat",
-      {
-          quantity<&Gain::heat_W>("heat", Dim::power, between(0, 20e3),
-                                  "mean while it is on (label)")
-              .required(),
-          value<&Gain::hours>("hours", Kind::hours, "when (your plan); left out: always"),
-      },
-      "heat"};
+  static const Spec spec{"a gain of heat",
+                         {
+                             quantity<&Gain::heat_W>("heat", Dim::power, between(0, 20e3),
+                                                     "mean while it is on (label)")
+                                 .required(),
+                             value<&Gain::hours>("hours", Kind::hours, "when it is on (your plan)")
+                                 .filledBy<&fillAllDay<Gain>>("always"),
+                         },
+                         "heat"};
   return spec;
 }
 
@@ -214,7 +215,8 @@ const Spec& specOf<Ventilation>() {
               "dew_point_below", Dim::temperature, between(-20, 30),
               "and the outdoor air is drier than this (your choice)")
               .byDefault(16, "16 degC"),
-          value<&Ventilation::hours>("hours", Kind::hours, "when (your plan); left out: always"),
+          value<&Ventilation::hours>("hours", Kind::hours, "when it may run (your plan)")
+              .filledBy<&fillAllDay<Ventilation>>("always"),
       },
       ""};
   return spec;
