@@ -45,6 +45,10 @@ void drawLoads(const Plant& plant, const State& state, Demand& demand) {
     if (feed != Feed::none)
       demand.heat_W += wants.heat_W[i];
   }
+  if (state.ventilates) {
+    const LoadPlant& fan = plant.loads[plant.cabin.ventilation.load];
+    draw(plant, demand, feedFor(plant, state, fan.feeds), fan.feeds, fan.power);
+  }
 }
 
 /// What a unit draws while its compressor runs.

@@ -180,6 +180,11 @@ void deriveCabin(const WeatherSource& weather, Plant& plant) {
   const double start_degC =
       cabin.startAt_degC.known() ? cabin.startAt_degC.value : plant.outdoor_degC.front();
   derived.start = {{start_degC, start_degC}, derived.knots.front().outdoorRatio};
+  if (cabin.ventilation)
+    derived.ventilation = {
+        cabin.ventilation->flow_m3_s.value, cabin.ventilation->coolerBy_K.value,
+        saturationRatio(cabin.ventilation->dewPointBelow_degC.value, derived.pressure_Pa),
+        scenario.loads.size()};
   validate(derived.params);
 }
 

@@ -5,6 +5,7 @@
 #include "nightbank/simulate/engine.h"
 #include "nightbank/simulate/events.h"
 #include "nightbank/simulate/sources.h"
+#include "nightbank/simulate/ventilation.h"
 
 namespace nightbank {
 namespace {
@@ -197,6 +198,8 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
       return overloadBeginsGuard(index, plant, state, demand, now);
     case Who::overloadEnds:
       return overloadEndsGuard(index, plant, state, demand, now);
+    case Who::ventilation:
+      return ventilationGuard(plant, state);
     case Who::thermostat:
       return thermostatGuard(plant, state, index);
     default:
@@ -240,6 +243,8 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
     note(Who::overloadBegins, overloadBeginsGuard(i, plant, state, demand, now));
     note(Who::overloadEnds, overloadEndsGuard(i, plant, state, demand, now));
   }
+  if (plant.cabin.ventilation.flow_m3_s > 0.0)
+    note(Who::ventilation, ventilationGuard(plant, state));
   if (plant.hasCabin)
     for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
       note(Who::thermostat, thermostatGuard(plant, state, i));

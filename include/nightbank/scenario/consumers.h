@@ -65,6 +65,7 @@ struct AirConditioner {
   std::optional<Starting> starting;
   Graded restartDelay_s;                   ///< after any break of supply
   Graded cutoff_V, reconnect_V;            ///< of a direct-current unit; not known: it has none
+  Graded startsApart_s;                    ///< from another unit's start; not known: only one
   std::vector<DutySpan> duty;              ///< or
   std::vector<ThermostatSpan> thermostat;  ///< neither: not known, the answer has two ends
   std::optional<CoolingUnit> coolingUnit;  ///< filled in with a thermostat

@@ -127,6 +127,7 @@ struct CabinOutcome {
   double stored_J = 0;      ///< more in air and mass than at the start
   double latent_J = 0;      ///< taken from the moisture
   double closureError = 0;  ///< residual / throughput
+  double ventilated_s = 0;  ///< outdoor air drawn through
   double wettest = 0;       ///< highest relative humidity while somebody is at home, 0..1
 };
 

@@ -104,6 +104,7 @@ struct State {
   std::array<OverloadState, kOverloads> overloads;
   std::array<AirConditionerState, kMaxAirConditioners> airConditioners;
   CabinState cabin;
+  bool ventilates = false;  ///< outdoor air is drawn through the cabin
 };
 
 static_assert(std::is_trivially_copyable_v<State>);

@@ -49,6 +49,12 @@ Typical fanCurrent(const Scenario& soFar, const Fan& fan) {
   return {300.0 / mains_V, 180.0 / mains_V, 360.0 / mains_V};
 }
 
+// Common practice, no source: two units that come on together after a break start together, unless
+// a timer keeps them apart.
+Typical startsApart(const Scenario& soFar, const AirConditioner&) {
+  return soFar.airConditioners.size() > 1 ? Typical{10.0, 0.0, 60.0} : Typical{};
+}
+
 void fillDetails(const Scenario&, AirConditioner& unit) {
   if (!unit.thermostat.empty() && !unit.coolingUnit)
     unit.coolingUnit.emplace();
@@ -132,6 +138,11 @@ const Spec& specOf<AirConditioner>() {
               "restart_delay", Dim::duration, between(1, kHour_s),
               "rest of the compressor after any break of supply (manual)")
               .typically(180, 120, 300, "180 s, range 120 s to 300 s")
+              .seldom(),
+          quantity<&AirConditioner::startsApart_s>(
+              "starts_apart", Dim::duration, between(0, 600),
+              "waits so long after another unit's start (controller's settings)")
+              .from<&startsApart>("with several units: 10 s, range 0 s to 60 s")
               .seldom(),
           part<&AirConditioner::coolingUnit>("details", "how it cools, with a thermostat")
               .filledBy<&fillDetails>("")
