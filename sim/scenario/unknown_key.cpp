@@ -22,7 +22,6 @@ constexpr std::array kLater = std::to_array<LaterKey>({
     {"thermostat", "comes with the cabin model; give duty for now", "duty"},
     {"cabin", "comes with the cabin model; give duty for now", ""},
     {"too_warm_above", "comes with the cabin model", ""},
-    {"file", "weather files come later; give design_day for now", "design_day"},
 });
 
 // The part in which a key stands, searched from the top: "bank"; "" where none has it.
