@@ -76,6 +76,23 @@ std::string cutoffClause(const Night& night) {
       socText(soc), tooSoon(night.plant, bank.spentAt_s), shortBy(night.outcome));
 }
 
+// A direct-current unit's own cut-off; the first that has one told by its event.
+std::string unitCutoffClause(const Night& night) {
+  const BankOutcome& bank = night.outcome.bank;
+  const double soc = socAt(night.plant, night.recorder.samples, bank.spentAt_s);
+  const auto& events = night.recorder.events;
+  const auto event = std::ranges::find(events, EventKind::unitCutOff, &LoggedEvent::kind);
+  const auto& units = night.plant.airConditioners;
+  const std::string which = event == events.end()
+                                ? "a unit's own low-voltage cut-off"
+                                : fmt::format("the own low-voltage cut-off of '{}' ({})",
+                                              printable(units[event->index].name),
+                                              format(units[event->index].cutoff_V, Dim::voltage));
+  return fmt::format("{} ends the night at {}, with {} still in the bank{}{}", which,
+                     momentText(night.plant, bank.spentAt_s), socText(soc),
+                     tooSoon(night.plant, bank.spentAt_s), shortBy(night.outcome));
+}
+
 std::string keepsClause(const Night& night) {
   const BankOutcome& bank = night.outcome.bank;
   const double share = night.judgement.marginShare;
@@ -101,12 +118,15 @@ std::string sparedClause(const Night& night) {
 Limit bankEnd(const Night& night) {
   const BankOutcome& bank = night.outcome.bank;
   const Limit limit = night.judgement.limit;
-  if (limit == Limit::floor || limit == Limit::availability || limit == Limit::cutoff)
+  if (limit == Limit::floor || limit == Limit::availability || limit == Limit::cutoff ||
+      limit == Limit::unitCutoff)
     return limit;
   const bool floorFirst =
       !(bank.spentAt_s < bank.floorReachedAt_s) && !std::isnan(bank.floorReachedAt_s);
   if (floorFirst || bank.spentBy == SpentBy::nothing)
     return Limit::floor;
+  if (bank.spentBy == SpentBy::unitCutoff)
+    return Limit::unitCutoff;
   return bank.spentBy == SpentBy::cutoff ? Limit::cutoff : Limit::availability;
 }
 
@@ -134,6 +154,8 @@ std::string limitWords(const Telling& telling, Source source, double at_s) {
       return generatorWorth(telling, at_s);
     case Source::shore:
       return "its limit";
+    case Source::bank:
+      break;  // in amperes, see protectionClause
   }
   return "";
 }
@@ -146,6 +168,8 @@ constexpr std::string_view sourceName(Source source) {
       return "generator";
     case Source::shore:
       return "shore connection";
+    case Source::bank:
+      return "bank's protection";
   }
   return "";
 }
@@ -186,6 +210,8 @@ std::optional<Source> overloadedBy(Limit limit) {
       return Source::generator;
     case Limit::shoreRating:
       return Source::shore;
+    case Limit::bankCurrent:
+      return Source::bank;
     default:
       return std::nullopt;
   }
@@ -206,6 +232,8 @@ std::string bankClause(const Telling& telling) {
       return availabilityClause(night);
     case Limit::cutoff:
       return cutoffClause(night);
+    case Limit::unitCutoff:
+      return unitCutoffClause(night);
     default:
       return floorClause(night);
   }
@@ -214,13 +242,16 @@ std::string bankClause(const Telling& telling) {
 std::string overloadClause(const Telling& telling, Source source) {
   const SourceOutcome& outcome = telling.night.outcome.sources[static_cast<std::size_t>(source)];
   const std::string times = outcome.trips == 1 ? "once" : fmt::format("{} times", outcome.trips);
-  return fmt::format(
-      "the {} trips on overload at {}: it carries {:.0f} VA against {:.0f} VA, {} "
-      "({} in all{})",
-      sourceName(source), momentText(telling.night.plant, outcome.firstTripAt_s),
-      outcome.firstTripLoad_VA, outcome.firstTripLimit_VA,
-      limitWords(telling, source, outcome.firstTripAt_s), times,
-      outcome.shutOff ? "; three within an hour, so it stays off" : "");
+  const std::string carries =
+      source == Source::bank
+          ? fmt::format("{:.0f} A flow out of the bank against {:.0f} A, for longer than it allows",
+                        outcome.firstTripLoad_A, outcome.firstTripLimit_A)
+          : fmt::format("it carries {:.0f} VA against {:.0f} VA, {}", outcome.firstTripLoad_VA,
+                        outcome.firstTripLimit_VA,
+                        limitWords(telling, source, outcome.firstTripAt_s));
+  return fmt::format("the {} trips on overload at {}: {} ({} in all{})", sourceName(source),
+                     momentText(telling.night.plant, outcome.firstTripAt_s), carries, times,
+                     outcome.shutOff ? "; three within an hour, so it stays off" : "");
 }
 
 std::string serviceClause(const Telling& telling) {
@@ -241,6 +272,15 @@ std::string serviceClause(const Telling& telling) {
 std::string rulesClause(const Telling& telling) {
   return fmt::format("the engine runs {} in hours in which the site allows none",
                      durationText(telling.night.outcome.generator.quiet_s));
+}
+
+std::string comfortClause(const Telling& telling) {
+  const Night& night = telling.night;
+  const CabinOutcome& cabin = night.outcome.cabin;
+  return fmt::format("inside it is above {} for {} while somebody is at home, up to {}",
+                     format(night.plant.cabin.tooWarmAbove_degC, Dim::temperature, telling.units),
+                     durationText(cabin.tooWarm_s),
+                     format(cabin.highestOccupied_degC, Dim::temperature, telling.units));
 }
 
 // Where the engine is not there for want of a start or of fuel; "" else.
@@ -267,8 +307,10 @@ std::vector<std::string> clausesOf(const Telling& telling) {
     clauses.push_back(serviceClause(telling));
   else if (judged.limit == Limit::quietHours)
     clauses.push_back(rulesClause(telling));
+  else if (judged.limit == Limit::tooWarm)
+    clauses.push_back(comfortClause(telling));
   clauses.push_back(bankClause(telling));
-  for (const Source source : {Source::inverter, Source::generator, Source::shore}) {
+  for (const Source source : {Source::inverter, Source::generator, Source::shore, Source::bank}) {
     if (source != first && isOverloaded(night, source))
       clauses.push_back(overloadClause(telling, source));
   }
@@ -278,6 +320,8 @@ std::vector<std::string> clausesOf(const Telling& telling) {
     clauses.push_back(serviceClause(telling));
   if (judged.limit != Limit::quietHours && judged.rules != Level::holds)
     clauses.push_back(rulesClause(telling));
+  if (judged.limit != Limit::tooWarm && judged.comfort != Level::holds)
+    clauses.push_back(comfortClause(telling));
   if (std::string engine = engineClause(telling); !engine.empty())
     clauses.push_back(std::move(engine));
   return clauses;

@@ -31,7 +31,8 @@ Json subjectsOf(const Judgement& judged) {
   return {{"bank", levelWord(judged.bank)},
           {"rating", levelWord(judged.rating)},
           {"service", levelWord(judged.service)},
-          {"rules", levelWord(judged.rules)}};
+          {"rules", levelWord(judged.rules)},
+          {"comfort", levelWord(judged.comfort)}};
 }
 
 Json readingOf(const Night& night, const MonitorReading& reading) {
@@ -79,24 +80,6 @@ Json unitsOf(const Night& night, const Wh& wh) {
          {"unserved_Wh", wh(unit.unserved_J, "unserved_Wh")}});
   }
   return units;
-}
-
-int startsOf(const Night& night) {
-  int starts = 0;
-  for (const AirConditionerOutcome& unit : night.recorder.airConditioners)
-    starts += unit.starts;
-  return starts;
-}
-
-Json cabinOf(const Night& night) {
-  double compressor_s = 0.0;
-  for (const AirConditionerOutcome& unit : night.recorder.airConditioners)
-    compressor_s += unit.compressor_s;
-  return {{"highest_degC", nullptr},
-          {"highest_occupied_degC", nullptr},
-          {"too_warm_minutes", nullptr},
-          {"compressor_hours", decimals(compressor_s / kHour_s, 6, "cabin.compressor_hours")},
-          {"compressor_starts", startsOf(night)}};
 }
 
 // A name taken twice would hide an energy: the second gets a number.
@@ -147,16 +130,22 @@ Json energyOf(const Night& night, const Wh& wh) {
 
 Json tripsOf(const Night& night) {
   Json trips = Json::array();
-  for (const Source source : {Source::inverter, Source::generator, Source::shore}) {
+  for (const Source source : {Source::inverter, Source::generator, Source::shore, Source::bank}) {
     const SourceOutcome& outcome = night.outcome.sources[static_cast<std::size_t>(source)];
     if (outcome.trips == 0)
       continue;
-    trips.push_back({{"source", sourceWord(source)},
-                     {"trips", outcome.trips},
-                     {"first_at", moment(night.plant, outcome.firstTripAt_s)},
-                     {"load_VA", decimals(outcome.firstTripLoad_VA, 1, "load_VA")},
-                     {"limit_VA", decimals(outcome.firstTripLimit_VA, 1, "limit_VA")},
-                     {"shut_off", outcome.shutOff}});
+    Json trip = {{"source", sourceWord(source)},
+                 {"trips", outcome.trips},
+                 {"first_at", moment(night.plant, outcome.firstTripAt_s)},
+                 {"shut_off", outcome.shutOff}};
+    if (source == Source::bank) {
+      trip["load_A"] = decimals(outcome.firstTripLoad_A, 1, "load_A");
+      trip["limit_A"] = decimals(outcome.firstTripLimit_A, 1, "limit_A");
+    } else {
+      trip["load_VA"] = decimals(outcome.firstTripLoad_VA, 1, "load_VA");
+      trip["limit_VA"] = decimals(outcome.firstTripLimit_VA, 1, "limit_VA");
+    }
+    trips.push_back(std::move(trip));
   }
   return trips;
 }
@@ -181,6 +170,7 @@ Json hoursOf(const Night& night, const Wh& wh) {
         {{"from", moment(night.plant, total.start_s)},
          {"minutes", decimals(total.span_s / kMinute_s, 4, "hours.minutes")},
          {"outdoor_degC", decimals(total.outdoor_degC, 2, "hours.outdoor_degC")},
+         {"indoor_degC", maybe(total.indoor_degC, 3, "hours.indoor_degC")},
          {"duty", total.wanted_s > 0.0
                       ? Json(decimals(total.compressor_s / total.wanted_s, 6, "hours.duty"))
                       : Json()},

@@ -29,7 +29,7 @@ constexpr std::array<Names, 8> kStops{{{"hand_end", "by hand"},
                                        {"longest_run", "longest run"},
                                        {"tank_empty", "tank empty"}}};
 
-constexpr std::array<Names, 20> kEvents{{{"floor_reached", "bank down to its floor"},
+constexpr std::array<Names, 24> kEvents{{{"floor_reached", "bank down to its floor"},
                                          {"bank_spent", "bank has nothing left to give"},
                                          {"bank_recovered", "bank gives again"},
                                          {"bank_full", "bank full"},
@@ -48,18 +48,27 @@ constexpr std::array<Names, 20> kEvents{{{"floor_reached", "bank down to its flo
                                          {"start_failed", "engine does not start"},
                                          {"start_given_up", "engine is given up, stays off"},
                                          {"tank_empty", "tank is empty"},
-                                         {"tank_filled", "tank is filled"}}};
+                                         {"tank_filled", "tank is filled"},
+                                         {"charge_tripped", "protection stops the charge"},
+                                         {"charge_resumed", "protection lets charge in again"},
+                                         {"unit_cut_off", "cuts off on low voltage"},
+                                         {"unit_reconnected", "is back on the bank"}}};
 
-constexpr std::array<std::string_view, kSources> kSourceWords{"inverter", "generator", "shore"};
+constexpr std::array<std::string_view, kSources> kSourceWords{"inverter", "generator", "shore",
+                                                              "bank"};
 
 constexpr bool isOfSource(EventKind kind) {
   return kind == EventKind::sourceTripped || kind == EventKind::sourceReset ||
          kind == EventKind::sourceShutOff;
 }
 
-static_assert(kEvents.size() == static_cast<std::size_t>(EventKind::tankFilled) + 1);
+static_assert(kEvents.size() == static_cast<std::size_t>(EventKind::unitReconnected) + 1);
 static_assert(kReasons.size() == static_cast<std::size_t>(RunReason::highLoad) + 1);
 static_assert(kStops.size() == static_cast<std::size_t>(StopReason::tankEmpty) + 1);
+
+constexpr bool isOfUnit(EventKind kind) {
+  return kind == EventKind::unitCutOff || kind == EventKind::unitReconnected;
+}
 
 constexpr bool isStart(EventKind kind) {
   return kind == EventKind::generatorStarted || kind == EventKind::startFailed ||
@@ -112,6 +121,8 @@ std::string eventText(const LoggedEvent& event) {
   const std::string_view text = kEvents.at(static_cast<std::size_t>(event.kind)).text;
   if (isOfSource(event.kind))
     return fmt::format("{} {}", kSourceWords.at(event.index), text);
+  if (isOfUnit(event.kind))
+    return fmt::format("air conditioner {} {}", event.index + 1, text);
   const std::string_view why = eventReasonText(event);
   return why.empty() ? std::string(text) : fmt::format("{} ({})", text, why);
 }

@@ -41,6 +41,7 @@ void addTables(std::string& text, const Answer& answer, const TextStyle& style) 
   addPart(text, hourTable(night, style, isWeatherGiven(answer.resolved)));
   addPart(text, generatorTable(answer, night, style.units));
   addPart(text, compressorTable(night));
+  addPart(text, cabinTable(night, style.units));
   addPart(text, inverterLines(night));
   addPart(text, energyTable(night));
   addPart(text, monitorTable(night));

@@ -109,14 +109,20 @@ std::string_view limitWord(Limit limit) {
       return "availability";
     case Limit::cutoff:
       return "cutoff";
+    case Limit::unitCutoff:
+      return "unit_cutoff";
     case Limit::inverterRating:
       return "inverter_rating";
     case Limit::generatorRating:
       return "generator_rating";
     case Limit::shoreRating:
       return "shore_rating";
+    case Limit::bankCurrent:
+      return "bank_current";
     case Limit::noSource:
       return "no_source";
+    case Limit::tooWarm:
+      return "too_warm";
     case Limit::quietHours:
       return "quiet_hours";
   }

@@ -1,5 +1,3 @@
-#include <algorithm>
-#include <array>
 #include <string>
 
 #include "member.h"
@@ -13,36 +11,22 @@
 namespace nightbank::scenario {
 namespace {
 
-struct LaterKey {
-  std::string_view key, why, forNow;
-};
-
-// Keys that people may know from a description of what is to come.
-constexpr std::array kLater = std::to_array<LaterKey>({
-    {"thermostat", "comes with the cabin model; give duty for now", "duty"},
-    {"cabin", "comes with the cabin model; give duty for now", ""},
-    {"too_warm_above", "comes with the cabin model", ""},
-});
-
 // The part in which a key stands, searched from the top: "bank"; "" where none has it.
-std::string homeOf(std::string_view key, const Spec& spec, const std::string& path, int depth) {
+std::string homeOf(std::string_view key, bool seldomToo, const Spec& spec, const std::string& path,
+                   int depth) {
   for (const Field& field : spec.fields)
-    if (field.key == key && !path.empty())
+    if (field.key == key && !path.empty() && (seldomToo || !field.isSeldom))
       return path;
   if (depth == 0)
     return "";
   for (const Field& field : spec.fields)
     if (field.spec != nullptr) {
-      const std::string home = homeOf(key, field.spec(), joinPath(path, field.key), depth - 1);
+      const std::string home =
+          homeOf(key, seldomToo, field.spec(), joinPath(path, field.key), depth - 1);
       if (!home.empty())
         return home;
     }
   return "";
-}
-
-const LaterKey* laterKey(std::string_view key) {
-  const auto* found = std::ranges::find(kLater, key, &LaterKey::key);
-  return found == kLater.end() ? nullptr : &*found;
 }
 
 // Of "inverter:{idle", what was meant as the key.
@@ -57,8 +41,10 @@ std::string hintFor(const Spec& spec, std::string_view key) {
   if (const std::string near = nearest(key, keys); !near.empty())
     return didYouMean(near);
   constexpr int kDepth = 2;
-  if (const std::string home = homeOf(key, specOf<Scenario>(), "", kDepth); !home.empty())
-    return fmt::format("that key stands in {}", home);
+  for (const bool seldomToo : {false, true})  // what people mean is rather the common key
+    if (const std::string home = homeOf(key, seldomToo, specOf<Scenario>(), "", kDepth);
+        !home.empty())
+      return fmt::format("that key stands in {}", home);
   constexpr std::size_t kMostListed = 8;
   return keys.size() <= kMostListed ? fmt::format("keys: {}", fmt::join(keys, ", ")) : "";
 }
@@ -70,8 +56,6 @@ std::string didYouMean(std::string_view suggestion) {
 }
 
 std::string meantKey(const Spec& spec, std::string_view key) {
-  if (const LaterKey* later = laterKey(key))
-    return std::string(later->forNow);
   return nearest(beforeColon(key), keysOf(spec));
 }
 
@@ -82,10 +66,6 @@ Problem unknownKey(const Spec& spec, std::string_view key, const std::string& pa
   constexpr std::size_t kMostShownBytes = 100;
   problem.message = fmt::format("{} is no key of {}", shortened(path, kMostShownBytes), spec.name);
   problem.hint = hintFor(spec, key);
-  if (const LaterKey* later = laterKey(key)) {
-    problem.message += " yet";
-    problem.hint = later->why;
-  }
   return problem;
 }
 

@@ -62,12 +62,14 @@ Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series) {
   deriveGenerator(resolved, plant);
   deriveShoreAndAlternator(resolved, plant);
   deriveLoads(weather, plant);
-  deriveAirConditioners(resolved, plant);
   deriveOutdoor(weather, plant);
+  deriveCabin(weather, plant);
+  deriveAirConditioners(resolved, plant);
   deriveSegments(resolved, plant);
   deriveChargeBlock(weather, plant);
   deriveSun(weather, plant);
   validateDevices(plant);
+  deriveSpinUp(resolved, series, plant);
   return plant;
 }
 

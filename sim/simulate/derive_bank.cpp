@@ -105,6 +105,13 @@ void deriveBank(const scenario::Bank& bank, Plant& plant) {
   params.float_V = atBankTemperature_V(bank, bank.float_V.value);
   if (bank.lowTrip_V.value > 0.0)
     params.lowTrip_V = bank.lowTrip_V.value;
+  if (bank.highTrip_V.known()) {
+    plant.highTrip_V = bank.highTrip_V.value;
+    plant.highReconnect_V = bank.highReconnect_V.value;
+  }
+  for (const scenario::CurrentLimit& limit : bank.currentLimits)
+    plant.currentLimits.push_back({limit.current_A.value, limit.lasts_s.value});
+  plant.sources[static_cast<int>(Source::bank)].reset_s = bank.protectionReset_s.value;
   params.tailCurrent_A = bank.tailCurrent.value * params.capacity_Ah;
   deriveRates(bank, params);
   if (bank.monitor)

@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "derive_cabin.h"
 #include "derive_parts.h"
 
 namespace nightbank {
@@ -63,7 +64,8 @@ void deriveLoads(const WeatherSource& weather, Plant& plant) {
       power.real_W *= load.duty.value;
       power.reactive_VA *= load.duty.value;
     }
-    plant.loads.push_back({load.name, feedsOf(load.fedFrom), power, std::move(dutyInHeat)});
+    plant.loads.push_back({load.name, feedsOf(load.fedFrom), power, std::move(dutyInHeat),
+                           load.heatInside.known() ? load.heatInside.value : 0.0});
   }
   if (scenario.bank.heater)
     plant.loads.push_back(
@@ -79,11 +81,18 @@ void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant) {
     derived.running =
         powerOf(unit.running.power_W, unit.running.current_A, unit.running.powerFactor, direct,
                 scenario.mains_V.value, plant.nominal_V);
-    if (unit.fan && unit.fan->mode.value == scenario::FanMode::on)
-      derived.fanOnly = powerOf(unit.fan->power_W, unit.fan->current_A, unit.running.powerFactor,
+    const AcPower fan = powerOf(unit.fan->power_W, unit.fan->current_A, unit.running.powerFactor,
                                 direct, scenario.mains_V.value, plant.nominal_V);
+    if (unit.fan->mode.value == scenario::FanMode::on)
+      derived.fanOnly = fan;
     derived.restartDelay_s = unit.restartDelay_s.value;
+    if (unit.cutoff_V.known()) {
+      derived.cutoff_V = unit.cutoff_V.value;
+      derived.reconnect_V = unit.reconnect_V.value;
+    }
     derived.duties = dutiesOf(unit.duty);
+    if (plant.hasCabin)
+      deriveThermostat(unit, fan, plant, derived);
     plant.airConditioners.push_back(derived);
   }
 }

@@ -19,6 +19,10 @@ void deriveLoads(const WeatherSource& weather, Plant& plant);
 void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant);
 /// Outdoor temperature and the generator's derated limit, on their grid.
 void deriveOutdoor(const WeatherSource& weather, Plant& plant);
+/// Shell, storage, sun and sky of the cabin, where a thermostat asks for it; after the outdoors.
+void deriveCabin(const WeatherSource& weather, Plant& plant);
+/// Where the cabin starts: where a day with the same plan, on the first day's weather, leaves it; last of all.
+void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series, Plant& plant);
 /// Switch times of everything that goes by the clock.
 void deriveSegments(const scenario::Scenario& scenario, Plant& plant);
 /// Hours in which the bank is too cold or too hot to be charged; after the segments.

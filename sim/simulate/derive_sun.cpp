@@ -116,8 +116,10 @@ void deriveSun(const WeatherSource& weather, Plant& plant) {
     return;
   }
   const std::vector<ArrayOnRoof> arrays = arraysOf(scenario, plant);
-  for (std::size_t i = 0; i < arrays.size(); ++i)
+  for (std::size_t i = 0; i < arrays.size(); ++i) {
     plant.arrays.push_back({scenario.solar[i].name, arrays[i].isTied});
+    plant.controllers_W += scenario.solar[i].standby_W.value;
+  }
   const std::vector<double> times = knotTimes(weather, arrays, plant.span_s);
   SunPiece endBefore;
   for (std::size_t k = 0; k + 1 < times.size(); ++k) {

@@ -14,10 +14,10 @@ double nextOnGrid_s(double time_s, double grid_s) {
   return (std::floor(time_s / grid_s + 1e-9) + 1.0) * grid_s;
 }
 
-/// Whether the flows follow the generator's limit, which is straight between the points of its
-/// grid.
-bool followsLimit(const Plant& plant, const State& state) {
-  return plant.charger.makesRoom && state.acInput == AcInput::generator;
+/// Whether something follows the weather, or the generator's limit in it: both are straight between
+/// the points of their grid.
+bool followsGrid(const Plant& plant, const State& state) {
+  return plant.hasCabin || (plant.charger.makesRoom && state.acInput == AcInput::generator);
 }
 
 /// The next multiple of the output grid, or the end.
@@ -88,12 +88,14 @@ void applyToEngine(const Event& event, const Plant& plant, State& state, Recorde
 
 Instant nextInstant(const Plant& plant, const State& state) {
   Instant earliest{nextCap_s(plant, state), false};
-  if (followsLimit(plant, state))
+  if (followsGrid(plant, state))
     earliest.at_s = std::min(earliest.at_s, nextOnGrid_s(state.time_s, kOutdoorGrid_s));
-  for (const SourceState& source : state.sources) {
-    keepEarliest(earliest, source.overloadTripAt_s);
+  for (const OverloadState& overload : state.overloads)
+    keepEarliest(earliest, overload.tripsAt_s);
+  for (const SourceState& source : state.sources)
     keepEarliest(earliest, source.resetAt_s);
-  }
+  if (state.chargeTripped && state.chargeFrom_s > state.time_s)
+    keepEarliest(earliest, state.chargeFrom_s);
   keepEarliest(earliest, startOf(plant.segments, state.segment + 1));
   if (plant.hasGenerator)
     keepEarliest(earliest, nextEngineInstant_s(plant, state));
@@ -101,8 +103,10 @@ Instant nextInstant(const Plant& plant, const State& state) {
     keepEarliest(earliest, (state.limitCell + 1) * kOutdoorGrid_s);
   if (state.inverterCutOff && state.reconnectFrom_s > state.time_s)
     keepEarliest(earliest, state.reconnectFrom_s);
-  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
     keepEarliest(earliest, nextCompressorInstant_s(state, i));
+    keepEarliest(earliest, nextReconnection_s(state, i));
+  }
   keepEarliest(earliest, state.charger.nextStepAt_s);
   offerSunKnot(plant, state, earliest);
   return earliest;
@@ -125,13 +129,17 @@ int instances(Who who, const Plant& plant) {
   switch (who) {
     case Who::sourceTrip:
     case Who::sourceReset:
+      return kSources;
     case Who::overloadBegins:
     case Who::overloadEnds:
-      return kSources;
+      return overloadsOf(plant);
     case Who::conditionEnds:
     case Who::conditionBegins:
       return kConditions;
+    case Who::unitCutOff:
+    case Who::unitReconnect:
     case Who::phaseEnd:
+    case Who::thermostat:
     case Who::compressorStart:
       return static_cast<int>(plant.airConditioners.size());
     default:
@@ -140,13 +148,11 @@ int instances(Who who, const Plant& plant) {
 }
 
 bool isDue(Who who, int index, const Plant& plant, const State& state) {
-  const SourceState& source =
-      state.sources[static_cast<std::size_t>(std::min(index, kSources - 1))];
   switch (who) {
     case Who::sourceTrip:
-      return state.time_s >= source.overloadTripAt_s;
+      return tripIsDue(index, state);
     case Who::sourceReset:
-      return state.time_s >= source.resetAt_s;
+      return state.time_s >= state.sources[static_cast<std::size_t>(index)].resetAt_s;
     case Who::scheduleEdge:
       return state.time_s >= startOf(plant.segments, state.segment + 1);
     case Who::engineModeEnd:
@@ -181,7 +187,15 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
     case Who::bankSpent:
       return spendBank(plant, state, recorder);
     case Who::sourceTrip:
-      return tripSource(event.index, state, recorder);
+      return tripSource(event.index, plant, state, now, recorder);
+    case Who::chargeTrips:
+      return tripCharge(plant, state, recorder);
+    case Who::chargeResumes:
+      return resumeCharge(state, recorder);
+    case Who::unitCutOff:
+      return cutOffUnit(state, event.index, recorder);
+    case Who::unitReconnect:
+      return reconnectUnit(state, event.index, recorder);
     case Who::floorReached:
       state.floorReached = true;
       return logEvent(recorder, state, EventKind::floorReached);
@@ -208,12 +222,14 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
     case Who::overloadBegins:
       return beginOverload(event.index, plant, state, now, recorder);
     case Who::overloadEnds:
-      state.sources[event.index].overloadTripAt_s = kNoTime_s;
+      state.overloads[event.index].tripsAt_s = kNoTime_s;
       return;
     case Who::phaseEnd:
       return endPhase(plant, state, event.index);
+    case Who::thermostat:
+      return turnThermostat(plant, state, event.index);
     case Who::compressorStart:
-      return startCompressor(state, event.index, recorder);
+      return startCompressor(plant, state, event.index, recorder);
     case Who::chargerStep:
       return stepCharger(plant, state);
     case Who::sunKnot:
@@ -228,10 +244,14 @@ const char* nameOf(Who who) {
   constexpr const char* kNames[kWhos] = {"inverter cut-off",
                                          "bank",
                                          "overload trip",
+                                         "charge protection",
+                                         "air conditioner's cut-off",
                                          "floor",
                                          "bank full",
                                          "bank charging",
                                          "bank recovery",
+                                         "charge protection",
+                                         "air conditioner's reconnection",
                                          "trip reset",
                                          "inverter reconnection",
                                          "schedule",
@@ -249,6 +269,7 @@ const char* nameOf(Who who) {
                                          "overload",
                                          "overload",
                                          "compressor cycle",
+                                         "thermostat",
                                          "compressor start",
                                          "charger ramp",
                                          "sun"};

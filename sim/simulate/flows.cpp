@@ -218,8 +218,8 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   const bool isSolved = solveFree(bank, terminals, current_A);
   double wanted_A = current_A;  // of the bank, were it not for its limit
   if (terminals.haveSources() && !(isSolved && current_A >= 0.0)) {
-    const DeepestCharge most =
-        deepestCharge(bank, state.bankFull, plant.segments[state.segment].chargeBlocked, guess_A);
+    const bool isBlocked = plant.segments[state.segment].chargeBlocked || state.chargeTripped;
+    const DeepestCharge most = deepestCharge(bank, state.bankFull, isBlocked, guess_A);
     const double atLimit_A = terminals.net(most.voltage_V).current_A;
     flows.atVoltageLimit = atLimit_A < most.current_A;
     flows.kinks[static_cast<int>(Kink::voltageLimit)] = atLimit_A - most.current_A;

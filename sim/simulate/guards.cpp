@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "nightbank/simulate/compressor.h"
 #include "nightbank/simulate/engine.h"
 #include "nightbank/simulate/events.h"
 #include "nightbank/simulate/sources.h"
@@ -36,6 +37,39 @@ double spentGuard(const Plant& plant, const State& state, const Flows& now) {
                   (now.bankVoltage_V - plant.bank.lowTrip_V) / plant.nominal_V);
 }
 
+/// A source at exactly its rating carries it; rounding must not trip it.
+constexpr double kRatingTolerance = 1e-9;
+
+double chargeTripsGuard(const Plant& plant, const State& state, const Flows& now) {
+  if (state.chargeTripped || !(now.bankCurrent_A < 0.0))
+    return kNotWatched;
+  return plant.highTrip_V * (1.0 + kRatingTolerance) - now.bankVoltage_V;
+}
+
+double chargeResumesGuard(const Plant& plant, const State& state, const Flows& now) {
+  if (!state.chargeTripped || state.time_s < state.chargeFrom_s)
+    return kNotWatched;
+  return now.bankVoltage_V - plant.highReconnect_V;
+}
+
+const AirConditionerState& unitOf(const State& state, int unit) {
+  return state.airConditioners[static_cast<std::size_t>(unit)];
+}
+
+double unitCutOffGuard(int unit, const Plant& plant, const State& state, const Flows& now) {
+  const AirConditionerState& hangs = unitOf(state, unit);
+  if (hangs.cutOff || !hangs.inHours || hangs.feed != Feed::battery || now.collapsed)
+    return kNotWatched;
+  return now.bankVoltage_V - plant.airConditioners[static_cast<std::size_t>(unit)].cutoff_V;
+}
+
+double unitReconnectGuard(int unit, const Plant& plant, const State& state, const Flows& now) {
+  const AirConditionerState& off = unitOf(state, unit);
+  if (!off.cutOff || state.time_s < off.reconnectFrom_s)
+    return kNotWatched;
+  return plant.airConditioners[static_cast<std::size_t>(unit)].reconnect_V - now.bankVoltage_V;
+}
+
 double floorGuard(const Plant& plant, const State& state) {
   return state.floorReached ? kNotWatched : state.bank.soc - plant.floorSoc;
 }
@@ -45,7 +79,7 @@ double takesChargeGuard(const State& state) {
 }
 
 double fullGuard(const Plant& plant, const State& state, const Flows& now) {
-  const bool isBlocked = plant.segments[state.segment].chargeBlocked;
+  const bool isBlocked = plant.segments[state.segment].chargeBlocked || state.chargeTripped;
   if (state.bankFull || now.bankCurrent_A >= 0.0)
     return now.atVoltageLimit && !state.bankFull && !isBlocked ? -1.0 : kNotWatched;
   const double left = 1.0 - state.bank.soc;
@@ -85,6 +119,8 @@ double carried_VA(int source, const Plant& plant, const State& state, const Dema
       return state.acInput == AcInput::generator ? apparent_VA(now.input) : 0.0;
     case Source::shore:
       return state.acInput == AcInput::shore ? demand.onInput_VA : 0.0;
+    case Source::bank:
+      break;  // by its current, see below
   }
   return 0.0;
 }
@@ -92,15 +128,16 @@ double carried_VA(int source, const Plant& plant, const State& state, const Dema
 /// Load less limit, in share of the limit.
 double overload(int source, const Plant& plant, const State& state, const Demand& demand,
                 const Flows& now) {
+  if (source >= kFirstCurrentLimit) {
+    const auto limit = static_cast<std::size_t>(source - kFirstCurrentLimit);
+    return now.bankCurrent_A / plant.currentLimits[limit].limit_A - 1.0;
+  }
   const double load_VA = carried_VA(source, plant, state, demand, now);
   return load_VA > 0.0 ? load_VA / limit_VA(source, plant, state.time_s) - 1.0 : -1.0;
 }
 
-/// A load of exactly the rating is carried; rounding must not trip it.
-constexpr double kRatingTolerance = 1e-9;
-
 bool isOverloaded(int source, const State& state) {
-  return state.sources[static_cast<std::size_t>(source)].overloadTripAt_s != kNoTime_s;
+  return state.overloads[static_cast<std::size_t>(source)].tripsAt_s != kNoTime_s;
 }
 
 double overloadBeginsGuard(int source, const Plant& plant, const State& state, const Demand& demand,
@@ -126,6 +163,14 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
       return cutOffGuard(plant, state, demand, now);
     case Who::bankSpent:
       return spentGuard(plant, state, now);
+    case Who::chargeTrips:
+      return chargeTripsGuard(plant, state, now);
+    case Who::chargeResumes:
+      return chargeResumesGuard(plant, state, now);
+    case Who::unitCutOff:
+      return unitCutOffGuard(index, plant, state, now);
+    case Who::unitReconnect:
+      return unitReconnectGuard(index, plant, state, now);
     case Who::floorReached:
       return floorGuard(plant, state);
     case Who::bankFull:
@@ -152,6 +197,8 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
       return overloadBeginsGuard(index, plant, state, demand, now);
     case Who::overloadEnds:
       return overloadEndsGuard(index, plant, state, demand, now);
+    case Who::thermostat:
+      return thermostatGuard(plant, state, index);
     default:
       return kNotWatched;
   }
@@ -165,6 +212,12 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
   };
   note(Who::inverterCutOff, cutOffGuard(plant, state, demand, now));
   note(Who::bankSpent, spentGuard(plant, state, now));
+  note(Who::chargeTrips, chargeTripsGuard(plant, state, now));
+  note(Who::chargeResumes, chargeResumesGuard(plant, state, now));
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
+    note(Who::unitCutOff, unitCutOffGuard(i, plant, state, now));
+    note(Who::unitReconnect, unitReconnectGuard(i, plant, state, now));
+  }
   note(Who::floorReached, floorGuard(plant, state));
   note(Who::bankFull, fullGuard(plant, state, now));
   note(Who::bankTakesCharge, takesChargeGuard(state));
@@ -183,10 +236,13 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
     }
     note(Who::engineStart, engineStartGuard(plant, state));
   }
-  for (int i = 0; i < kSources; ++i) {
+  for (int i = 0; i < overloadsOf(plant); ++i) {
     note(Who::overloadBegins, overloadBeginsGuard(i, plant, state, demand, now));
     note(Who::overloadEnds, overloadEndsGuard(i, plant, state, demand, now));
   }
+  if (plant.hasCabin)
+    for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
+      note(Who::thermostat, thermostatGuard(plant, state, i));
   return met;
 }
 

@@ -28,7 +28,7 @@ Booking bookingOf(const Plant& plant, const State& before, const Demand& demand,
   Booking b{};
   b.solar = flows.sunArray_W * span_s;
   b.curtailed = (flows.sunArrayAvailable_W - flows.sunArray_W) * span_s;
-  b.controllerLoss = (flows.sunArray_W - flows.sunOutput_W) * span_s;
+  b.controllerLoss = (flows.sunArray_W - flows.sunOutput_W + demand.controllers_W) * span_s;
   b.generator = before.acInput == AcInput::generator ? flows.input.real_W * span_s : 0.0;
   b.shore = before.acInput == AcInput::shore ? flows.input.real_W * span_s : 0.0;
   b.alternator = flows.alternator_W * span_s;
@@ -75,21 +75,14 @@ double bookAirConditioners(Recorder& recorder, const Plant& plant, const State& 
                            const Demand& demand, double span_s, Sample& sample) {
   double sum_J = 0.0;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
-    const AirConditionerPlant& unit = plant.airConditioners[i];
     const AirConditionerState& now = before.airConditioners[i];
     if (!now.inHours)
       continue;
     AirConditionerOutcome& outcome = recorder.airConditioners[i];
     outcome.wanted_s += span_s;
     sample.wanted_s += span_s;
-    if (now.feed == Feed::none) {
-      const double share = unit.duties[now.duty].share;
-      outcome.unserved_J +=
-          (share * unit.running.real_W + (1.0 - share) * unit.fanOnly.real_W) * span_s;
-      continue;
-    }
-    const double energy_J = (now.compressorOn ? unit.running.real_W : unit.fanOnly.real_W) * span_s;
-    if (!isServed(demand, now.feed)) {
+    const double energy_J = demand.unit_W[i] * span_s;
+    if (now.feed == Feed::none || !isServed(demand, now.feed)) {
       outcome.unserved_J += energy_J;
       continue;
     }
@@ -227,6 +220,8 @@ void closeBooks(Ledger& ledger, const Recorder& recorder, const Plant& plant, co
   const double throughput_J = given_J + used_J + lost_J + std::abs(e.bankChange);
   e.closureError =
       (given_J - used_J - lost_J - e.bankChange) / std::max(throughput_J, kLeastThroughput_J);
+  if (plant.hasCabin)
+    closeCabin(ledger.cabin, plant, end);
   e.bankClosureError = (-ledger.bankTerminal_J - e.bankLoss - e.selfDischarge - e.bankChange) /
                        std::max(ledger.bankThroughput_J, kLeastThroughput_J);
 }

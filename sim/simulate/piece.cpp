@@ -3,6 +3,8 @@
 #include <cmath>
 
 #include "nightbank/numerics/root.h"
+#include "nightbank/simulate/compressor.h"
+#include "nightbank/simulate/heat.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -20,15 +22,29 @@ constexpr double kMostMissed = 3e-8;
 /// Of the slow overvoltage the same, per 12 V.
 constexpr double kMostMissed_V = 1e-6;
 
-/// Tries the piece ahead with the modes held. @returns the mean flows that lead to `end`
-Flows tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end) {
-  const Flows mean = flowsAt(plant, from.state, from.demand, span_s, from.now.bankCurrent_A);
+/// The cabin's part of a trial: what the units draw in the mean and at the end follows its heat.
+void tryCabin(const Plant& plant, const Moment& from, double span_s, Moment& end,
+              TakenPiece& piece) {
+  piece.heat = heatCourse(plant, from.state, from.heat, span_s);
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
+    end.state.airConditioners[i].powerRatio = piece.heat.meanRatio[i];
+  piece.demand = demandAt(plant, end.state);
+  moveCabin(plant, end.state, piece.heat, span_s);
+  end.demand = demandAt(plant, end.state);
+}
+
+/// Tries the piece ahead with the modes held, to `end`.
+void tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end,
+              TakenPiece& piece) {
   end.state = from.state;
-  end.demand = from.demand;
-  advance(plant, end.state, mean, span_s);
-  end.now = flowsAt(plant, end.state, from.demand, 0.0, mean.bankCurrent_A);
-  end.now.collapsed = end.now.collapsed || mean.collapsed;
-  return mean;
+  if (plant.hasCabin && span_s > 0.0)
+    tryCabin(plant, from, span_s, end, piece);
+  else
+    piece.demand = end.demand = from.demand;
+  piece.mean = flowsAt(plant, from.state, piece.demand, span_s, from.now.bankCurrent_A);
+  advance(plant, end.state, piece.mean, span_s);
+  end.now = flowsAt(plant, end.state, end.demand, 0.0, piece.mean.bankCurrent_A);
+  end.now.collapsed = end.now.collapsed || piece.mean.collapsed;
 }
 
 /// What of the current's change over a piece comes from the bank's own voltage through sources that
@@ -83,52 +99,45 @@ template <class Value>
 double locate(const Plant& plant, const Moment& from, double span_s, double atStart, double atEnd,
               Value&& value) {
   Moment end;
+  TakenPiece trial;
   const auto at = [&](double trialSpan_s) {
-    tryPiece(plant, from, trialSpan_s, end);
+    tryPiece(plant, from, trialSpan_s, end, trial);
     return value(end);
   };
   return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
 }
 
-/// What can happen inside a piece. The load of the shore changes only between pieces, and with the
-/// loads the conditions that hang on them; the inverter's limit moves with the heat.
-constexpr Event kWithinPiece[] = {
-    {Who::inverterCutOff},
-    {Who::bankSpent},
-    {Who::floorReached},
-    {Who::bankFull},
-    {Who::bankTakesCharge},
-    {Who::bankRecovered},
-    {Who::inverterReconnect},
-    {Who::tankEmpty},
-    {Who::conditionEnds, static_cast<std::uint8_t>(Condition::lowVoltage)},
-    {Who::conditionBegins, static_cast<std::uint8_t>(Condition::lowVoltage)},
-    {Who::engineReachedStop},
-    {Who::engineRearmed},
-    {Who::engineStart},
-    {Who::overloadBegins, static_cast<std::uint8_t>(Source::inverter)},
-    {Who::overloadEnds, static_cast<std::uint8_t>(Source::inverter)},
-    {Who::overloadBegins, static_cast<std::uint8_t>(Source::generator)},
-    {Who::overloadEnds, static_cast<std::uint8_t>(Source::generator)}};
+/// What can happen inside a piece.
+constexpr Who kWithinPiece[] = {
+    Who::inverterCutOff, Who::bankSpent,       Who::chargeTrips,       Who::unitCutOff,
+    Who::floorReached,   Who::bankFull,        Who::bankTakesCharge,   Who::bankRecovered,
+    Who::chargeResumes,  Who::unitReconnect,   Who::inverterReconnect, Who::tankEmpty,
+    Who::conditionEnds,  Who::conditionBegins, Who::engineReachedStop, Who::engineRearmed,
+    Who::engineStart,    Who::overloadBegins,  Who::overloadEnds};
 
 void locateGuards(const Plant& plant, const Moment& from, const Moment& end, double span_s,
                   Crossing& first) {
   const GuardSet met = guardsMet(plant, end.state, end.demand, end.now);
   if (met == 0)
     return;
-  for (const Event& event : kWithinPiece) {
-    if ((met & bitOf(event.who)) == 0)
+  for (const Who who : kWithinPiece) {
+    if ((met & bitOf(who)) == 0)
       continue;
-    const auto value = [&](const Moment& m) {
-      return guard(event.who, event.index, plant, m.state, m.demand, m.now);
-    };
-    const double atEnd = value(end);
-    if (atEnd > 0.0)
-      continue;
-    const double atStart = value(from);
-    const double here_s = atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
-    if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
-      first = {here_s, true, event};
+    for (int i = 0; i < instances(who, plant); ++i) {
+      if (first.isEvent && first.event.who == who && first.event.index == i)
+        continue;  // found already
+      const auto value = [&](const Moment& m) {
+        return guard(who, i, plant, m.state, m.demand, m.now);
+      };
+      const double atEnd = value(end);
+      if (atEnd > 0.0)
+        continue;
+      const double atStart = value(from);
+      const double here_s =
+          atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
+      if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
+        first = {here_s, true, {who, static_cast<std::uint8_t>(i)}};
+    }
   }
 }
 
@@ -146,26 +155,70 @@ void locateKinks(const Plant& plant, const Moment& from, const Moment& end, doub
   }
 }
 
+/// The first thermostat to turn within the span, located on the cabin alone: what it does depends
+/// on nothing else.
+Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s) {
+  Crossing first{span_s, false, {}};
+  State end = from.state;
+  const auto airAt = [&](double trial_s) {
+    end.cabin = heatCourse(plant, from.state, from.heat, trial_s).end;
+    end.time_s = from.state.time_s + trial_s;
+  };
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
+    const double atStart = thermostatGuard(plant, from.state, i);
+    if (!(atStart > 0.0) || atStart == kNoTime_s)
+      continue;
+    airAt(first.span_s);
+    const double atEnd = thermostatGuard(plant, end, i);
+    if (atEnd > 0.0)
+      continue;
+    const auto value = [&](double trial_s) {
+      airAt(trial_s);
+      return thermostatGuard(plant, end, i);
+    };
+    const double here_s = bracketedRoot(value, 0.0, atStart, first.span_s, atEnd, kLocate_s);
+    first = {here_s, true, {Who::thermostat, static_cast<std::uint8_t>(i)}};
+  }
+  return first;
+}
+
+/// The curves at the end of an accepted piece: its law was the tangent at the start.
+void followCurves(const Plant& plant, Moment& end) {
+  const double guess_A = end.now.bankCurrent_A;
+  const bool collapsed = end.now.collapsed;
+  end = momentAt(plant, end.state, guess_A);
+  end.now.collapsed = end.now.collapsed || collapsed;
+}
+
 }  // namespace
 
 TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant, Moment& next) {
   const double whole_s = instant.at_s - now.state.time_s;
-  TakenPiece piece{{}, {whole_s, false, {}}};
+  const Crossing ahead = plant.hasCabin && whole_s > 0.0 ? thermostatAhead(plant, now, whole_s)
+                                                         : Crossing{whole_s, false, {}};
+  TakenPiece piece{{}, {}, {}, ahead};
   Crossing& crossing = piece.crossing;
-  for (double span_s = whole_s;; span_s = 0.5 * crossing.span_s) {
-    crossing = {span_s, false, {}};
-    piece.mean = tryPiece(plant, now, span_s, next);
+  for (double span_s = ahead.span_s;; span_s = 0.5 * crossing.span_s) {
+    crossing = span_s == ahead.span_s ? ahead : Crossing{span_s, false, {}};
+    tryPiece(plant, now, span_s, next, piece);
     if (piece.mean.collapsed && span_s > kLocate_s)
       continue;  // the bank sinks so fast that no mean current carries the load this far
     locateGuards(plant, now, next, span_s, crossing);
     locateKinks(plant, now, next, span_s, crossing);
-    if (crossing.span_s < span_s)
-      piece.mean = tryPiece(plant, now, crossing.span_s, next);
+    if (crossing.span_s < span_s) {
+      tryPiece(plant, now, crossing.span_s, next, piece);
+      const double cut_s = crossing.span_s;
+      locateGuards(plant, now, next, cut_s, crossing);  // what lay hidden behind that
+      if (crossing.span_s < cut_s)
+        tryPiece(plant, now, crossing.span_s, next, piece);
+    }
     if (crossing.span_s <= kShortest_s || isStraight(plant, now, piece.mean, next))
       break;
   }
   if (crossing.span_s == whole_s)
     next.state.time_s = instant.at_s;  // assigned, not added up
+  if (plant.hasCabin)
+    followCurves(plant, next);
   return piece;
 }
 

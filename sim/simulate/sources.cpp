@@ -29,8 +29,31 @@ double load_VA(int source, const Plant& plant, const State& state, const Flows& 
       return apparent_VA(now.input);
     case Source::shore:
       return demandAt(plant, state).onInput_VA;
+    case Source::bank:
+      break;
   }
   return 0.0;
+}
+
+/// The overloads that trip a source: [first, last).
+struct Overloads {
+  int first, last;
+};
+
+constexpr Overloads overloadsFor(int source) {
+  return source == static_cast<int>(Source::bank) ? Overloads{kFirstCurrentLimit, kOverloads}
+                                                  : Overloads{source, source + 1};
+}
+
+void noteFirstTrip(int source, const Plant& plant, const State& state, const Flows& now,
+                   SourceOutcome& outcome) {
+  outcome.firstTripAt_s = state.time_s;
+  if (source != static_cast<int>(Source::bank))
+    return;
+  outcome.firstTripLoad_A = now.bankCurrent_A;
+  for (std::size_t i = 0; i < plant.currentLimits.size(); ++i)
+    if (state.time_s >= state.overloads[kFirstCurrentLimit + i].tripsAt_s)
+      outcome.firstTripLimit_A = plant.currentLimits[i].limit_A;
 }
 
 }  // namespace
@@ -66,31 +89,49 @@ void fillBank(State& state, Recorder& recorder) {
   logEvent(recorder, state, EventKind::bankFull);
 }
 
-void beginOverload(int source, const Plant& plant, State& state, const Flows& now,
+void beginOverload(int overload, const Plant& plant, State& state, const Flows& now,
                    Recorder& recorder) {
-  sourceOf(state, source).overloadTripAt_s =
-      state.time_s + plant.sources[static_cast<std::size_t>(source)].overloadTrip_s;
-  SourceOutcome& outcome = recorder.sources[static_cast<std::size_t>(source)];
+  const auto index = static_cast<std::size_t>(overload);
+  if (overload >= kFirstCurrentLimit) {
+    state.overloads[index].tripsAt_s =
+        state.time_s + plant.currentLimits[index - kFirstCurrentLimit].lasts_s;
+    return;
+  }
+  state.overloads[index].tripsAt_s = state.time_s + plant.sources[index].overloadTrip_s;
+  SourceOutcome& outcome = recorder.sources[index];
   if (outcome.trips > 0)
     return;
-  outcome.firstTripLoad_VA = load_VA(source, plant, state, now);
-  outcome.firstTripLimit_VA = limit_VA(source, plant, state.time_s);
+  outcome.firstTripLoad_VA = load_VA(overload, plant, state, now);
+  outcome.firstTripLimit_VA = limit_VA(overload, plant, state.time_s);
 }
 
-void tripSource(int source, State& state, Recorder& recorder) {
-  SourceState& now = sourceOf(state, source);
-  now.overloadTripAt_s = kNoTime_s;
-  now.tripped = true;
-  now.shutOff = state.time_s - now.lastTrips_s[0] <= kHour_s;
-  now.lastTrips_s = {now.lastTrips_s[1], state.time_s};
-  now.resetAt_s = now.shutOff ? kNoTime_s : state.time_s + kTripReset_s;
-  logEvent(recorder, state, now.shutOff ? EventKind::sourceShutOff : EventKind::sourceTripped,
-           source);
+bool tripIsDue(int source, const State& state) {
+  const Overloads of = overloadsFor(source);
+  for (int i = of.first; i < of.last; ++i)
+    if (state.time_s >= state.overloads[static_cast<std::size_t>(i)].tripsAt_s)
+      return true;
+  return false;
+}
+
+void tripSource(int source, const Plant& plant, State& state, const Flows& now,
+                Recorder& recorder) {
   SourceOutcome& outcome = recorder.sources[static_cast<std::size_t>(source)];
   if (outcome.trips == 0)
-    outcome.firstTripAt_s = state.time_s;
+    noteFirstTrip(source, plant, state, now, outcome);
+  const Overloads of = overloadsFor(source);
+  for (int i = of.first; i < of.last; ++i)
+    state.overloads[static_cast<std::size_t>(i)] = {};
+  SourceState& tripped = sourceOf(state, source);
+  tripped.tripped = true;
+  tripped.shutOff = state.time_s - tripped.lastTrips_s[0] <= kHour_s;
+  tripped.lastTrips_s = {tripped.lastTrips_s[1], state.time_s};
+  tripped.resetAt_s = tripped.shutOff
+                          ? kNoTime_s
+                          : state.time_s + plant.sources[static_cast<std::size_t>(source)].reset_s;
+  logEvent(recorder, state, tripped.shutOff ? EventKind::sourceShutOff : EventKind::sourceTripped,
+           source);
   ++outcome.trips;
-  outcome.shutOff = now.shutOff;
+  outcome.shutOff = tripped.shutOff;
 }
 
 void resetSource(int source, State& state, Recorder& recorder) {
@@ -98,6 +139,17 @@ void resetSource(int source, State& state, Recorder& recorder) {
   now.tripped = false;
   now.resetAt_s = kNoTime_s;
   logEvent(recorder, state, EventKind::sourceReset, source);
+}
+
+void tripCharge(const Plant& plant, State& state, Recorder& recorder) {
+  state.chargeTripped = true;
+  state.chargeFrom_s = state.time_s + plant.sources[static_cast<std::size_t>(Source::bank)].reset_s;
+  logEvent(recorder, state, EventKind::chargeTripped);
+}
+
+void resumeCharge(State& state, Recorder& recorder) {
+  state.chargeTripped = false;
+  logEvent(recorder, state, EventKind::chargeResumed);
 }
 
 void stepCharger(const Plant& plant, State& state) {
@@ -115,7 +167,7 @@ bool transferIsDue(const Plant& plant, const State& state) {
   if (state.acInput != wantedInput(plant, state))
     return true;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    if (state.airConditioners[i].feed != feedFor(plant, state, plant.airConditioners[i].feeds))
+    if (state.airConditioners[i].feed != unitFeed(plant, state, i))
       return true;
   return false;
 }
@@ -126,7 +178,7 @@ void transfer(const Plant& plant, State& state, Recorder& recorder) {
   const bool switched = state.acInput != before;
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
     const Feed was = state.airConditioners[static_cast<std::size_t>(i)].feed;
-    const Feed is = feedFor(plant, state, plant.airConditioners[static_cast<std::size_t>(i)].feeds);
+    const Feed is = unitFeed(plant, state, static_cast<std::size_t>(i));
     if (is != was || (switched && is == Feed::generator))
       breakSupply(plant, state, i, is);
   }

@@ -6,17 +6,18 @@
 namespace nightbank {
 
 Night nightOf(const scenario::Scenario& given, const WeatherSeries* series) {
-  Night night{derive(scenario::resolve(given), series), {}, {}, {}, {}};
+  Night night{derive(scenario::resolve(given), series), {}, {}, {}, {}, {}};
   night.recorder = makeRecorder(night.plant, night.plant.hasMonitor);
   night.outcome = simulate(night.plant, night.recorder);
   night.judgement = judge(night.outcome);
+  night.coast = worstCoast(night.plant, night.recorder);
   night.monitor = watched(night.plant, night.recorder, night.outcome);
   return night;
 }
 
 scenario::Scenario withDuty(scenario::Scenario given, double share) {
   for (scenario::AirConditioner& unit : given.airConditioners) {
-    if (!unit.duty.empty())
+    if (!unit.duty.empty() || !unit.thermostat.empty())
       continue;
     scenario::DutySpan span;
     span.share.value = share;

@@ -15,7 +15,7 @@ Night nightOf(const scenario::Scenario& given, const WeatherSeries* series);
 inline constexpr double kNeverRests = 1.0;
 inline constexpr double kRestsMost = 0.4;
 
-/// With a duty for each air conditioner that has none.
+/// With a duty for each air conditioner that has neither one nor a thermostat.
 scenario::Scenario withDuty(scenario::Scenario given, double share);
 
 }  // namespace nightbank

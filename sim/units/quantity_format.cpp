@@ -75,6 +75,12 @@ constexpr std::array kShown = std::to_array<Shown>({
     {Dim::pressure, UnitSystem::us, "inHg", kAll},
     {Dim::heatLoss, UnitSystem::metric, "W/K", kAll},
     {Dim::heatLoss, UnitSystem::us, "BTU/h/degF", kAll},
+    {Dim::heatCapacity, UnitSystem::metric, "kJ/K", 1e6},
+    {Dim::heatCapacity, UnitSystem::metric, "MJ/K", kAll, 1e6},
+    {Dim::insulation, UnitSystem::metric, "m2K/W", kAll},
+    {Dim::insulation, UnitSystem::us, "R", kAll},
+    {Dim::airFlow, UnitSystem::metric, "L/s", kAll},
+    {Dim::airFlow, UnitSystem::us, "cfm", kAll},
     {Dim::inverseTemperature, UnitSystem::metric, "%/K", kAll},
     {Dim::inverseTemperature, UnitSystem::us, "%/degF", kAll},
 });

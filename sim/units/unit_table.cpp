@@ -93,6 +93,17 @@ constexpr std::array kUnits = std::to_array<Unit>({
     {"W/K", Dim::heatLoss, 1},
     {"BTU/h/degF", Dim::heatLoss, kBtu_J * 1.8, kHour_s},
 
+    {"kJ/K", Dim::heatCapacity, 1e3},
+    {"MJ/K", Dim::heatCapacity, 1e6},
+    {"Wh/K", Dim::heatCapacity, kWattHour_J},
+
+    {"m2K/W", Dim::insulation, 1},
+    {"R", Dim::insulation, kHour_s * 0.09290304, 1.8 * kBtu_J},
+
+    {"L/s", Dim::airFlow, 1, 1e3},
+    {"m3/h", Dim::airFlow, 1, kHour_s},
+    {"cfm", Dim::airFlow, kFoot_m* kFoot_m* kFoot_m, kMinute_s},
+
     {"%/K", Dim::inverseTemperature, 1, 100},
     {"%/degC", Dim::inverseTemperature, 1, 100},
     {"%/degF", Dim::inverseTemperature, 1.8, 100},
@@ -164,6 +175,12 @@ std::string_view dimensionName(Dim dim) {
       return "a pressure";
     case Dim::heatLoss:
       return "a heat loss";
+    case Dim::heatCapacity:
+      return "a heat capacity";
+    case Dim::insulation:
+      return "an insulation";
+    case Dim::airFlow:
+      return "a flow of air";
     case Dim::inverseTemperature:
       return "a change per degree";
   }

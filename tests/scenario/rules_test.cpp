@@ -247,5 +247,35 @@ TEST_F(Rules, VariantsAreTriedWhenTheScenarioIsRead) {
                                       "variants.bad.set.air_conditioners.roof.duty"}));
 }
 
+TEST_F(Rules, ProtectionFitsTheBankAndItself) {
+  expectErrors(
+      full,
+      {{{{"bank.high_trip", "15 V"}}, {}},
+       {{{"bank.high_trip", "12 V"}}, {"bank.high_trip"}},
+       {{{"bank.high_trip", "15 V"}, {"bank.high_reconnect", "15 V"}},
+        {"bank.high_reconnect & bank.high_trip"}},
+       {{{"bank.high_reconnect", "13 V"}}, {"bank.high_reconnect & bank"}},
+       {{{"bank.current_limit", "[{current: 200 A, lasts: 10 s}, {current: 400 A, lasts: 1 s}]"}},
+        {}},
+       {{{"bank.current_limit", "[{current: 200 A, lasts: 1 s}, {current: 400 A, lasts: 10 s}]"}},
+        {"bank.current_limit[1].lasts & bank.current_limit[0].lasts"}}});
+  expectWarnings(full, {{{{"bank.high_trip", "14.2 V"}, {"bank.absorption", "14.4 V"}},
+                         {"bank.absorption & bank.high_trip"}},
+                        {{{"bank.protection_reset", "30 s"}}, {"bank.protection_reset"}}});
+}
+
+TEST_F(Rules, ACutoffIsOfAUnitOnTheBattery) {
+  const std::string unit = "air_conditioners.roof.";
+  const Scenario direct = testing::with(full, {{unit + "fed_from", "battery"},
+                                               {unit + "running", "{current: 50 A at 12 V}"},
+                                               {unit + "fan", "{power: 30 W}"}});
+  expectErrors(full, {{{{unit + "cutoff", "11 V"}}, {unit + "cutoff"}},
+                      {{{unit + "reconnect", "12 V"}}, {unit + "reconnect"}}});
+  expectErrors(direct, {{{{unit + "cutoff", "11 V"}}, {}},
+                        {{{unit + "cutoff", "13 V"}}, {unit + "cutoff & bank"}},
+                        {{{unit + "cutoff", "11 V"}, {unit + "reconnect", "11 V"}},
+                         {unit + "reconnect & " + unit + "cutoff"}}});
+}
+
 }  // namespace
 }  // namespace nightbank::scenario

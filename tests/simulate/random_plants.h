@@ -5,6 +5,7 @@
 
 #include "../devices/draws.h"
 #include "plants.h"
+#include "random_protection.h"
 
 #include "nightbank/control/schedule.h"
 
@@ -216,7 +217,8 @@ inline void drawUnits(Draws& draws, Plant& plant) {
   }
 }
 
-inline Plant randomPlant(std::uint64_t seed) {
+// Without a protection of the bank, whose trips save charge.
+inline Plant unprotectedPlant(std::uint64_t seed) {
   Draws draws(seed);
   Plant plant = idlePlant(wholeMinutes_s(draws.between(4.0, 20.0) * kHour_s), gelBank(100.0, 0.0));
   drawBank(draws, plant);
@@ -229,6 +231,12 @@ inline Plant randomPlant(std::uint64_t seed) {
     drawSun(draws, plant);
   drawLoads(draws, plant);
   drawUnits(draws, plant);
+  return plant;
+}
+
+inline Plant randomPlant(std::uint64_t seed) {
+  Plant plant = unprotectedPlant(seed);
+  drawProtection(Draws(seed + 0x70726f74ULL), plant);
   return plant;
 }
 

@@ -36,6 +36,12 @@ struct Heater {
   Hours hours;
 };
 
+/// A current that the protection lets pass only for so long.
+struct CurrentLimit {
+  Graded current_A;
+  Graded lasts_s;
+};
+
 enum class RateModel { peukert, twoWell };
 
 /// The kinetic model's constants, at the bank's own size.
@@ -79,12 +85,15 @@ struct Bank {
   Graded warmsIn_s;           ///< time constant with which the cells follow the air
   Graded coldestCharge_degC, hottestCharge_degC;  ///< the protection lets no charge in beyond
   std::optional<Heater> heater;
-  Graded lowTrip_V;         ///< the protection takes the bank off below
-  Graded absorption_V;      ///< charge voltage limit at 25 degC
-  Graded float_V;           ///< the same once it is full
-  Graded compensation_V_K;  ///< by which a charger changes both, whole bank
-  Graded tailCurrent;       ///< share of capacity per hour, e.g. 0.02
-  Graded startAt;           ///< state of charge at the beginning, 0..1
+  Graded lowTrip_V;                         ///< the protection takes the bank off below
+  Graded highTrip_V, highReconnect_V;       ///< it lets no charge in from one down to the other
+  std::vector<CurrentLimit> currentLimits;  ///< of the protection, on discharge
+  Graded protectionReset_s;                 ///< it closes again after this
+  Graded absorption_V;                      ///< charge voltage limit at 25 degC
+  Graded float_V;                           ///< the same once it is full
+  Graded compensation_V_K;                  ///< by which a charger changes both, whole bank
+  Graded tailCurrent;                       ///< share of capacity per hour, e.g. 0.02
+  Graded startAt;                           ///< state of charge at the beginning, 0..1
   Graded maxDepthOfDischarge;
   Graded ageing;  ///< share of the capacity as rated that is left
   std::optional<Monitor> monitor;

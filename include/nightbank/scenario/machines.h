@@ -65,6 +65,7 @@ struct Inverter {
   Slope heatDerating;          ///< not known: none
   Hours hours;                 ///< switched on; typical: always
   Word<YesNo> helpsGenerator;  ///< adds to a generator at its limit
+  Graded heatInside;           ///< share of its losses that warms the cabin; with a thermostat
   std::optional<Cable> cable;
 };
 
@@ -75,6 +76,7 @@ struct Charger {
   CurrentAt inputLimit_A;
   Graded ramp_s;          ///< from connection to full output
   Word<YesNo> makesRoom;  ///< takes only what the generator has left beside the loads
+  Graded heatInside;      ///< share of its losses that warms the cabin; with a thermostat
 };
 
 enum class Mounting { rack, raised, close, glued };
@@ -101,6 +103,7 @@ struct Array {
   Graded voltageLimit_V;              ///< highest that the controller stands
   Graded derate;                      ///< soiling, mismatch, ageing, wiring on the array's side
   Graded conversion;                  ///< efficiency of the controller
+  Graded standby_W;                   ///< drawn by the controller, day and night
   Graded temperatureCoefficient_1_K;  ///< negative
   std::vector<Shade> shade;
 };

@@ -70,6 +70,7 @@ struct Occupants {
   Graded count;
   Hours atHome;
   Hours asleep;
+  Graded tooWarmAbove_degC;  ///< with a thermostat
 };
 
 }  // namespace nightbank::scenario

@@ -1,13 +1,16 @@
 #pragma once
 
+#include <array>
+
 #include "nightbank/simulate/plant.h"
 #include "nightbank/simulate/state.h"
 
 namespace nightbank {
 
-/// What is drawn from which source with the modes held. Constant within a piece.
+/// What is drawn from which source with the modes held: at an instant, or in the mean of a piece.
 struct Demand {
-  double battery_W = 0.0;  ///< direct-current loads
+  double battery_W = 0.0;      ///< direct-current loads, controllers included
+  double controllers_W = 0.0;  ///< of it, what the controllers draw by themselves
   AcPower onInverter;
   AcPower onInput;              ///< through the transfer switch, without the charger
   double inverterDc_W = 0.0;    ///< at the inverter's own terminals, losses included; 0: off
@@ -16,6 +19,8 @@ struct Demand {
   double onInverter_VA = 0.0, onInput_VA = 0.0;
   double unserved_W = 0.0;  ///< wanted and not got, at the loads
   double unservedAtBank_W = 0.0;
+  double heat_W = 0.0;  ///< of the loads that get their power, what warms the cabin
+  std::array<double, kMaxAirConditioners> unit_W{};  ///< what each unit gets, or misses
 };
 
 /// Whether the inverter gives alternating current at this moment.
@@ -26,6 +31,12 @@ AcInput wantedInput(const Plant& plant, const State& state);
 
 /// The first source that `feeds` allows: transfer switch, inverter, battery.
 Feed feedFor(const Plant& plant, const State& state, const Feeds& feeds);
+
+/// The same for an air conditioner, which may have cut itself off the bank.
+Feed unitFeed(const Plant& plant, const State& state, std::size_t unit);
+
+/// Whether the bank gives nothing: spent, or taken off by its protection.
+bool bankIsOff(const State& state);
 
 Demand demandAt(const Plant& plant, const State& state);
 

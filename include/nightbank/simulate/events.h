@@ -14,10 +14,14 @@ enum class Who : std::uint8_t {
   inverterCutOff,     ///< guard: voltage under load below the cut-off
   bankSpent,          ///< guard: nothing available
   sourceTrip,         ///< timer, by source: an overload has lasted too long
+  chargeTrips,        ///< guard: charged above the protection's voltage
+  unitCutOff,         ///< guard, by unit: its own low-voltage cut-off
   floorReached,       ///< guard
   bankFull,           ///< guard: tail current at the voltage limit, or 100 %
   bankTakesCharge,    ///< guard: discharged again since it was full
   bankRecovered,      ///< guard: enough available again after spent
+  chargeResumes,      ///< guard, not before its delay
+  unitReconnect,      ///< guard, by unit, not before its delay
   sourceReset,        ///< timer, by source
   inverterReconnect,  ///< guard, not before its delay
   scheduleEdge,       ///< instant
@@ -32,9 +36,10 @@ enum class Who : std::uint8_t {
   engineStart,        ///< guard or instant: by rule or by hand
   transfer,           ///< a source came or went: the switch and every feed follow
   limitStep,          ///< instant: the inverter helps by the limit of the next grid interval
-  overloadBegins,     ///< guard, by source
-  overloadEnds,       ///< guard, by source
+  overloadBegins,     ///< guard, by overload
+  overloadEnds,       ///< guard, by overload
   phaseEnd,           ///< timer, by unit: the cycle's "on" or "off" part is over
+  thermostat,         ///< guard, by unit: calls for cooling, or is content
   compressorStart,    ///< timer or instant, by unit: called for, fed, not locked
   chargerStep,        ///< timer: the charger's ramp
   sunKnot,            ///< instant: next linear piece of the sun
@@ -61,10 +66,14 @@ constexpr bool isGuard(Who who) {
   switch (who) {
     case Who::inverterCutOff:
     case Who::bankSpent:
+    case Who::chargeTrips:
+    case Who::unitCutOff:
     case Who::floorReached:
     case Who::bankFull:
     case Who::bankTakesCharge:
     case Who::bankRecovered:
+    case Who::chargeResumes:
+    case Who::unitReconnect:
     case Who::inverterReconnect:
     case Who::tankEmpty:
     case Who::conditionEnds:
@@ -74,6 +83,7 @@ constexpr bool isGuard(Who who) {
     case Who::engineStart:
     case Who::overloadBegins:
     case Who::overloadEnds:
+    case Who::thermostat:
       return true;
     default:
       return false;
@@ -86,8 +96,8 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
              const Flows& now);
 
 /// A set of kinds, bit by bit.
-using GuardSet = std::uint32_t;
-static_assert(kWhos <= 32);
+using GuardSet = std::uint64_t;
+static_assert(kWhos <= 64);
 
 constexpr GuardSet bitOf(Who who) {
   return GuardSet{1} << static_cast<int>(who);

@@ -8,9 +8,6 @@
 /// Bank, inverter, transfer switch and overload trips: what an event does to them.
 namespace nightbank {
 
-/// A tripped source comes back after this. [s] `common practice, no source`.
-inline constexpr double kTripReset_s = 60.0;
-
 void cutOffInverter(const Plant& plant, State& state, Recorder& recorder);
 /// Nothing available, or no current that carries the loads: they are let go.
 void spendBank(const Plant& plant, State& state, Recorder& recorder);
@@ -19,12 +16,26 @@ void fillBank(State& state, Recorder& recorder);
 /// What a source carries for long at an instant: constant, or derated by the outdoor temperature.
 double limit_VA(int source, const Plant& plant, double time_s);
 
-/// An overload is present from now; unless it ends, the source trips after its time.
-void beginOverload(int source, const Plant& plant, State& state, const Flows& now,
+/// The first overload of the bank, see kOverloads.
+inline constexpr int kFirstCurrentLimit = kSources - 1;
+
+/// How many overloads are watched.
+inline int overloadsOf(const Plant& plant) {
+  return kFirstCurrentLimit + static_cast<int>(plant.currentLimits.size());
+}
+
+/// An overload is present from now; unless it ends, its source trips after its time.
+void beginOverload(int overload, const Plant& plant, State& state, const Flows& now,
                    Recorder& recorder);
-/// The third trip within an hour leaves the source off for good.
-void tripSource(int source, State& state, Recorder& recorder);
+/// Whether an overload of the source has lasted its time.
+bool tripIsDue(int source, const State& state);
+/// The third trip within an hour leaves the source off for good. `now`: the flows just before.
+void tripSource(int source, const Plant& plant, State& state, const Flows& now, Recorder& recorder);
 void resetSource(int source, State& state, Recorder& recorder);
+
+/// The bank's protection stops the charge, and lets it go on.
+void tripCharge(const Plant& plant, State& state, Recorder& recorder);
+void resumeCharge(State& state, Recorder& recorder);
 
 /// The next step of the charger's ramp, or its end.
 void stepCharger(const Plant& plant, State& state);

@@ -27,9 +27,14 @@ struct AirConditionerState {
   double lockedUntil_s = -kNoTime_s;  ///< restart delay after a break of supply
   bool callsForCooling = false;       ///< the "on" part of the cycle
   bool compressorOn = false;
+  bool cutOff = false;           ///< by its own low-voltage cut-off
+  double reconnectFrom_s = 0.0;  ///< not before, once cut off
   bool inHours = false;
   std::uint8_t duty = 0;
   Feed feed = Feed::none;
+  double powerRatio = 1.0;      ///< of the compressor's power, by the heat, to that of the reading
+  double leastOnUntil_s = 0.0;  ///< no rest before, but for want of supply
+  double missing_W = 0.0, missingLatent_W = 0.0;  ///< of its cooling, since it started; fades
 };
 
 /// Where the charger stands on its ramp.
@@ -65,9 +70,13 @@ struct EngineState {
   bool gaveUp = false;       ///< after too many failed cranks
 };
 
+/// See kOverloads.
+struct OverloadState {
+  double tripsAt_s = kNoTime_s;  ///< when a present one trips its source
+};
+
 struct SourceState {
-  double overloadTripAt_s = kNoTime_s;  ///< when a present overload trips it
-  double resetAt_s = kNoTime_s;         ///< when a tripped source comes back
+  double resetAt_s = kNoTime_s;  ///< when a tripped source comes back
   std::array<double, 2> lastTrips_s{-kNoTime_s, -kNoTime_s};
   bool tripped = false;
   bool shutOff = false;  ///< three trips within an hour
@@ -86,11 +95,15 @@ struct State {
   bool bankSpent = false;  ///< nothing available: battery loads are off
   bool inverterCutOff = false;
   bool floorReached = false;
+  bool chargeTripped = false;  ///< the protection stopped the charge
+  double chargeFrom_s = 0.0;   ///< it does not go on before
   AcInput acInput = AcInput::none;
   ChargerState charger;
   EngineState engine;
   std::array<SourceState, kSources> sources;
+  std::array<OverloadState, kOverloads> overloads;
   std::array<AirConditionerState, kMaxAirConditioners> airConditioners;
+  CabinState cabin;
 };
 
 static_assert(std::is_trivially_copyable_v<State>);

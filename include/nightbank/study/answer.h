@@ -7,6 +7,7 @@
 
 #include "nightbank/scenario/problem.h"
 #include "nightbank/scenario/scenario.h"
+#include "nightbank/simulate/coast.h"
 #include "nightbank/simulate/simulate.h"
 #include "nightbank/simulate/witness.h"
 #include "nightbank/study/judgement.h"
@@ -20,6 +21,7 @@ struct Night {
   Recorder recorder;
   Outcome outcome;
   Judgement judgement;
+  Coast coast;                            ///< of the cabin, where it is simulated
   std::optional<MonitorOutcome> monitor;  ///< what the battery monitor shows, where there is one
 };
 

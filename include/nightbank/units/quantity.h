@@ -36,6 +36,9 @@ enum class Dim {
   speed,               ///< m/s, also km/h, mph, kn
   pressure,            ///< Pa, written hPa, kPa, Pa, inHg
   heatLoss,            ///< W/K, also BTU/h/degF
+  heatCapacity,        ///< J/K, written kJ/K, MJ/K, Wh/K
+  insulation,          ///< m2K/W, written m2K/W, R (the number of "R-7": ft2 h degF/BTU)
+  airFlow,             ///< m3/s, written L/s, m3/h, cfm
   inverseTemperature,  ///< 1/K, written %/K, %/degC, %/degF, 1/K
 };
 

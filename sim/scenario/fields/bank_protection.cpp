@@ -1,4 +1,6 @@
+#include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "bank_lines.h"
 
@@ -47,10 +49,53 @@ Typical lowTrip(const Scenario&, const Bank& bank) {
   return exactly(isLfp(bank) ? 10.0 * units(bank) : 0.0);
 }
 
+// LFP: 3.65 V a cell, free again at 3.35 V (firmware of battery management systems, from memory).
+// Lead has none.
+Typical highTrip(const Scenario&, const Bank& bank) {
+  return isLfp(bank) ? exactly(14.6 * units(bank)) : Typical{};
+}
+
+// The same cells; always some way below a trip that was given.
+Typical highReconnect(const Scenario&, const Bank& bank) {
+  if (!bank.highTrip_V.known())
+    return {};
+  return exactly(std::min(13.4 * units(bank), bank.highTrip_V.value - 0.2 * units(bank)));
+}
+
+// Firmware of battery management systems: 30 to 60 s (from memory).
+Typical protectionReset(const Scenario&, const Bank& bank) {
+  return orDefault(!bank.currentLimits.empty(), {60, 30, 120});
+}
+
+std::vector<Field> tripLines() {
+  return {
+      quantity<&Bank::lowTrip_V>("low_trip", Dim::voltage, between(0, 1000),
+                                 "of the whole bank: the protection takes it off below (manual)")
+          .from<&lowTrip>("lfp 10 V per 12.8 V; lead none")
+          .seldom(),
+      quantity<&Bank::highTrip_V>("high_trip", Dim::voltage, above(0, 1000),
+                                  "of the whole bank: above it the protection stops the charge "
+                                  "(manual)")
+          .from<&highTrip>("14.6 V per 12.8 V where it is lfp; lead none")
+          .seldom(),
+      quantity<&Bank::highReconnect_V>("high_reconnect", Dim::voltage, above(0, 1000),
+                                       "below it a stopped charge goes on (manual)")
+          .from<&highReconnect>("13.4 V per 12.8 V where there is a high_trip")
+          .seldom(),
+      list<&Bank::currentLimits>("current_limit",
+                                 "what the protection lets out, and how long; none where left out")
+          .seldom(),
+      quantity<&Bank::protectionReset_s>("protection_reset", Dim::duration, between(10, kHour_s),
+                                         "from a trip until the protection closes again (manual)")
+          .from<&protectionReset>("60 s, range 30 s to 120 s")
+          .seldom(),
+  };
+}
+
 }  // namespace
 
 std::vector<Field> protectionLines() {
-  return {
+  std::vector<Field> lines = {
       quantity<&Bank::temperature_degC>("temperature", Dim::temperature, between(-40, 60),
                                         "of the batteries (stick-on thermometer)")
           .from<&temperature>("mean of the day's high and low, range low to high"),
@@ -69,16 +114,30 @@ std::vector<Field> protectionLines() {
           .from<&hottestCharge>("lfp 45 degC; lead 55 degC")
           .seldom(),
       part<&Bank::heater>("heater", "warms the batteries, from the bank itself").seldom(),
-      quantity<&Bank::lowTrip_V>("low_trip", Dim::voltage, between(0, 1000),
-                                 "of the whole bank: the protection takes it off below (manual)")
-          .from<&lowTrip>("lfp 10 V per 12.8 V; lead none")
-          .seldom(),
   };
+  std::ranges::copy(tripLines(), std::back_inserter(lines));
+  return lines;
 }
 
 }  // namespace build
 
 using namespace build;
+
+template <>
+const Spec& specOf<CurrentLimit>() {
+  static const Spec spec{
+      "a current limit",
+      {
+          quantity<&CurrentLimit::current_A>("current", Dim::current, between(1, 20e3),
+                                             "out of the whole bank, at its voltage (manual)")
+              .required(),
+          quantity<&CurrentLimit::lasts_s>("lasts", Dim::duration, between(0.001, kHour_s),
+                                           "that long before it trips (manual)")
+              .required(),
+      },
+      ""};
+  return spec;
+}
 
 template <>
 const Spec& specOf<Heater>() {

@@ -33,6 +33,13 @@ Typical conversion(const Scenario&, const Array& array) {
   return array.controller.value == Controller::pwm ? Typical{1, 1, 1} : Typical{0.96, 0.93, 0.98};
 }
 
+// Common practice, no source: 10 to 40 mA at 12 V of small controllers, more of large ones; plain
+// ones 4 to 10 mA.
+Typical standby(const Scenario&, const Array& array) {
+  return array.controller.value == Controller::pwm ? Typical{0.1, 0.05, 0.2}
+                                                   : Typical{0.5, 0.1, 2.5};
+}
+
 // "12 V" panels have 36 cells, and 17 to 19.5 V at maximum power: tied to a bank nothing else fits.
 // Common practice, no source.
 Typical maximumPower(const Scenario& soFar, const Array& array) {
@@ -99,6 +106,10 @@ std::vector<Field> lossLines() {
       share<&Array::conversion>("conversion", above(0.5, 1),
                                 "efficiency of an mppt controller (manual)")
           .from<&conversion>("96 %, range 93 % to 98 %; pwm passes the current, 100 %")
+          .seldom(),
+      quantity<&Array::standby_W>("standby", Dim::power, between(0, 50),
+                                  "what its controller itself draws, day and night (manual)")
+          .from<&standby>("0.5 W, range 0.1 W to 2.5 W; pwm 0.1 W")
           .seldom(),
       // Crystalline silicon: -0.30 to -0.50 %/K on data sheets.
       quantity<&Array::temperatureCoefficient_1_K>("temperature_coefficient",

@@ -100,11 +100,12 @@ void checkAirConditioners(const Rules& rules) {
     checkFeeds(rules, unit.fedFrom, path);
     checkRunning(rules, i, path);
     checkDuty(rules, unit, path);
+    checkUnitCutoff(rules, i, path);
     const bool isKnown = unit.running.current_A.given || unit.running.power_W.given;
-    if (unit.cooling_W.given && isKnown)
+    if (unit.cooling_W.given && isKnown && unit.thermostat.empty())
       rules.warning(path + ".cooling", "",
                     fmt::format("{}.cooling is read, not used: what it draws running is given, and "
-                                "there is no cabin yet to be cooled",
+                                "no thermostat asks for its cooling",
                                 path));
   }
 }

@@ -169,11 +169,13 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {
   checkAirConditioners(rules);
   checkLoads(rules);
   checkBank(rules);
+  checkProtection(rules);
   checkInverter(rules);
   checkCharging(rules);
   checkSolar(rules);
   checkGenerator(rules);
   checkBeside(rules);
+  checkCabin(rules);
 }
 
 }  // namespace nightbank::scenario

@@ -26,11 +26,16 @@ void checkAirConditioners(const Rules& rules);
 void checkLoads(const Rules& rules);
 void checkNames(const Rules& rules);
 void checkBank(const Rules& rules);
+void checkProtection(const Rules& rules);
 void checkInverter(const Rules& rules);
 void checkCharging(const Rules& rules);
 void checkGenerator(const Rules& rules);
 void checkSolar(const Rules& rules);
 void checkBeside(const Rules& rules);
+void checkCabin(const Rules& rules);
+
+/// The low-voltage cut-off of one direct-current air conditioner.
+void checkUnitCutoff(const Rules& rules, std::size_t index, const std::string& path);
 
 /// Path of an item of a list of the scenario: "loads.fridge".
 std::string pathIn(const Scenario& scenario, std::string_view listKey, std::size_t index);
