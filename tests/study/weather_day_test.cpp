@@ -120,7 +120,39 @@ TEST(WeatherDay, NightsThatTheFileDoesNotHaveAreLeftOut) {
   const auto refused = answerNight(
       scenarioOf("period: {night_of: 2025-07-18}\n" + coldBox(", hottest: 90 %").substr(31)),
       &series);
-  EXPECT_EQ(std::get<std::vector<scenario::Problem>>(refused).front().path, "weather.file");
+  const scenario::Problem problem = std::get<std::vector<scenario::Problem>>(refused).front();
+  EXPECT_EQ(problem.path, "weather.file");
+  EXPECT_NE(problem.message.find("expected 2025-07-18 17:00 to 2025-07-19 09:00"),
+            std::string::npos)
+      << problem.message;
+}
+
+TEST(WeatherDay, ACabinIsFollowedForAWholeDay) {
+  std::string text = "time,outdoor degC,global W/m2\n";
+  for (int hour = 17; hour < 34; ++hour)
+    text += fmt::format("2026-07-{} {:02}:00,{},0\n", 18 + hour / 24, hour % 24, 52 - hour);
+  const WeatherSeries series = testing::seriesFrom(text);
+  const auto answered = [&](const std::string& more) {
+    return answerNight(
+        scenarioOf("site: {latitude: 32.2, longitude: -110.9, utc_offset: -7 h}\n"
+                   "period: {night_of: 2026-07-18}\n"
+                   "weather: {file: {path: made_up.csv}}\n"
+                   "cabin: {length: 6 m, built_for: three_season" +
+                   more +
+                   "}\n"
+                   "air_conditioners: [{name: roof, hours: [\"21:30-06:30\"], running: {current: "
+                   "12 A}, thermostat: 24 degC}]\n"
+                   "bank: {chemistry: lfp, voltage: 12.8 V, capacity: 400 Ah}\n"
+                   "inverter: {continuous: 2000 W}\n"),
+        &series);
+  };
+  const auto refused = answered("");
+  ASSERT_TRUE(std::holds_alternative<std::vector<scenario::Problem>>(refused));
+  EXPECT_EQ(std::get<std::vector<scenario::Problem>>(refused).front().message,
+            "weather.file has the weather from 2026-07-18 17:00 to 2026-07-19 09:00; expected "
+            "2026-07-18 17:00 to 2026-07-19 17:00, the scenario's period on the clock of the file; "
+            "the cabin is first followed for a whole day, unless cabin.start_at is given");
+  EXPECT_TRUE(std::holds_alternative<Answer>(answered(", start_at: 30 degC")));
 }
 
 }  // namespace
