@@ -171,8 +171,8 @@ TEST(Reader, WordsAndKeysGetTheNearest) {
       {"thermostat: 74 degF",
        "thermostat is no key of a scenario | that key stands in air_conditioners\n"},
       {"weather: {file: summer.epw}",
-       "weather.file is no key of the weather yet | weather files come later; give design_day for "
-       "now\n"},
+       "weather.file is 'summer.epw'; expected the keys of a weather file: path, day, hottest, "
+       "within\n"},
       {"inverter: {continuous: 2 kW, cable: {size: 4/0 AGW, one_way: 5 ft}}",
        "inverter.cable.size is '4/0 AGW', no size of a cable; expected 14 AWG to 4/0 AWG, or 1.5 "
        "mm2 to 240 mm2 | did you mean '4/0 AWG'?\n"},
@@ -235,7 +235,7 @@ TEST(Reader, MissingKeysAndAlternatives) {
       {"loads: [{power: 4 W}, {name: tv}]",
        "loads[0].name is missing; expected a name\n"
        "loads.tv has neither power nor current; give one of them\n"},
-      {"weather: {}", "weather has neither design_day nor constant; give one of them\n"},
+      {"weather: {}", "weather has neither design_day nor constant nor file; give one of them\n"},
   });
 }
 
