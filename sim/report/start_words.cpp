@@ -1,0 +1,145 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "start_parts.h"
+#include <fmt/format.h>
+
+#include "nightbank/report/start.h"
+#include "nightbank/report/text.h"
+#include "nightbank/units/quantity.h"
+
+namespace nightbank::report {
+namespace {
+
+struct Words {
+  std::string_view word, text;
+};
+
+// In the order of the enumerations.
+constexpr std::array<Words, 4> kSources{{{"inverter", "inverter"},
+                                         {"generator", "generator"},
+                                         {"one_set", "one set"},
+                                         {"together", "both together"}}};
+constexpr std::array<Words, 6> kLimits{{{"short_time", "short-time current"},
+                                        {"running", "running load"},
+                                        {"low_voltage", "low-voltage cut-off"},
+                                        {"protection", "bank's protection"},
+                                        {"voltage", "voltage at the motor"},
+                                        {"low_idle", "low-idle throttle"}}};
+constexpr std::array<Words, 3> kWhens{
+    {{"cold", "cold"}, {"hot", "hot restart"}, {"on_top", "on top"}}};
+
+template <class E, std::size_t N>
+const Words& of(const std::array<Words, N>& all, E value) {
+  return all.at(static_cast<std::size_t>(value));
+}
+
+std::string seconds(double time_s) {
+  return format(time_s, Dim::duration);
+}
+
+// "for 0.2 s the start takes 65 A of 120 V, and it gives 36 A"
+std::string reasonOf(const StartCase& one) {
+  const StartElement& element = one.test.limiting();
+  switch (element.limit) {
+    case StartLimit::shortTime:
+      return fmt::format("for {} the start takes {}", seconds(element.time_s),
+                         elementText(element));
+    case StartLimit::running:
+      return fmt::format("once it runs, everything together takes {}", elementText(element));
+    case StartLimit::lowVoltage:
+      return fmt::format(
+          "before the inverter cuts off the bank gives {:.0f} A at {:.1f} V, and the "
+          "start takes {:.0f} A",
+          element.available, element.at_V, element.needed);
+    case StartLimit::protection:
+      return fmt::format(
+          "the bank's protection lets out {:.0f} A for so long, and the start takes "
+          "{:.0f} A at {:.1f} V",
+          element.available, element.needed, element.at_V);
+    case StartLimit::voltage:
+      return fmt::format("the voltage dips to {:.0f} V, and the motor may stall below {:.0f} V",
+                         element.available, element.needed * kMayStall / kStalls);
+    case StartLimit::lowIdle:
+      return "its low-idle throttle is on, and an engine that idles answers late";
+  }
+  return "";
+}
+
+}  // namespace
+
+std::string_view startWords(StartLevel level) {
+  switch (level) {
+    case StartLevel::starts:
+      return "should start";
+    case StartLevel::doubtful:
+      return "doubtful";
+    case StartLevel::trips:
+      return "expected to trip";
+  }
+  return "";
+}
+
+std::string_view startSourceText(StartSource source) {
+  return of(kSources, source).text;
+}
+
+std::string_view startSourceWord(StartSource source) {
+  return of(kSources, source).word;
+}
+
+std::string_view startLimitText(StartLimit limit) {
+  return of(kLimits, limit).text;
+}
+
+std::string_view startLimitWord(StartLimit limit) {
+  return of(kLimits, limit).word;
+}
+
+std::string_view startWhenText(StartWhen when) {
+  return of(kWhens, when).text;
+}
+
+std::string_view startWhenWord(StartWhen when) {
+  return of(kWhens, when).word;
+}
+
+std::string elementText(const StartElement& element) {
+  return fmt::format("{:.1f} A of {:.0f} V against {:.1f} A", element.needed, element.at_V,
+                     element.available);
+}
+
+const StartCase& decidingCase(const StartAnswer& answer, StartSource source) {
+  const StartCase* worst = nullptr;
+  for (const StartCase& one : answer.cases) {
+    if (one.source != source || !one.asFitted)
+      continue;
+    const bool isWorse = worst == nullptr || one.level > worst->level ||
+                         (one.level == worst->level &&
+                          one.test.limiting().margin() < worst->test.limiting().margin());
+    worst = isWorse ? &one : worst;
+  }
+  return *worst;
+}
+
+std::string startSentence(const StartAnswer& answer) {
+  std::string text;
+  for (const StartSource source : sourcesOf(answer.cases)) {
+    const StartCase& one = decidingCase(answer, source);
+    const std::string name = printable(answer.start.units[one.unit].name);
+    const std::string_view level = startWords(one.level);
+    text += text.empty() ? "On these numbers '" : " '";
+    text += one.level == StartLevel::starts
+                ? fmt::format("{}' {} on the {}", name, level, startSourceText(source))
+                : fmt::format("{}' is {} on the {}", name, level, startSourceText(source));
+    text += fmt::format(" ({}): {}", startWhenText(one.when), reasonOf(one));
+    if (!one.guess.empty())
+      text += fmt::format("; doubtful, since {} may be {}", printable(one.guess),
+                          printable(one.badEnd));
+    text += '.';
+  }
+  return text;
+}
+
+}  // namespace nightbank::report
