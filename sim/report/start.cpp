@@ -34,13 +34,14 @@ std::string title(const StartAnswer& answer) {
 }
 
 std::string marginText(double margin) {
-  if (!std::isfinite(margin) || margin > 9.99)
-    return "> 999 %";
+  if (!(margin < 9.99))
+    return "999 %";
   return fmt::format("{:.0f} %", std::floor(100.0 * margin));
 }
 
-std::string unitOf(StartLimit limit) {
-  return limit == StartLimit::voltage ? "V" : "A";
+std::string amountOf(double amount, StartLimit limit) {
+  return fmt::format("{:.{}f} {}", amount, amount < 100.0 ? 1 : 0,
+                     limit == StartLimit::voltage ? "V" : "A");
 }
 
 std::string cardOf(const StartAnswer& answer, std::size_t unit) {
@@ -51,10 +52,9 @@ std::string cardOf(const StartAnswer& answer, std::size_t unit) {
     const StartElement& element = one.test.limiting();
     const std::string how = one.soft ? "soft" : "stock";
     rows.push_back({std::string(startSourceText(one.source)), one.asFitted ? how + " *" : how,
-                    std::string(startWhenText(one.when)),
-                    fmt::format("{:.1f} {}", element.needed, unitOf(element.limit)),
-                    fmt::format("{:.1f} {}", element.available, unitOf(element.limit)),
-                    marginText(element.margin()), std::string(startLimitText(element.limit)),
+                    std::string(startWhenText(one.when)), amountOf(element.needed, element.limit),
+                    amountOf(element.available, element.limit), marginText(element.margin()),
+                    std::string(startLimitText(element.limit)),
                     std::string(startWords(one.level))});
   }
   return table({{"source", false},
@@ -85,8 +85,8 @@ std::string cards(const StartAnswer& answer) {
     text += cardOf(answer, unit) + '\n';
   }
   text += wrapped(
-      "A at the mains; of the low-voltage cut-off and the bank's protection direct "
-      "current. Cold: equalised, the bank as the period begins. Hot restart: the bank "
+      "A at the mains; of cut-off and protection direct "
+      "current. Cold: equalised, the bank as the period begins. Hot: a restart, the bank "
       "at its floor after an hour with the unit on.",
       "", "");
   return text;

@@ -20,15 +20,14 @@ struct Words {
 constexpr std::array<Words, 4> kSources{{{"inverter", "inverter"},
                                          {"generator", "generator"},
                                          {"one_set", "one set"},
-                                         {"together", "both together"}}};
-constexpr std::array<Words, 6> kLimits{{{"short_time", "short-time current"},
-                                        {"running", "running load"},
-                                        {"low_voltage", "low-voltage cut-off"},
-                                        {"protection", "bank's protection"},
-                                        {"voltage", "voltage at the motor"},
-                                        {"low_idle", "low-idle throttle"}}};
-constexpr std::array<Words, 3> kWhens{
-    {{"cold", "cold"}, {"hot", "hot restart"}, {"on_top", "on top"}}};
+                                         {"together", "together"}}};
+constexpr std::array<Words, 6> kLimits{{{"short_time", "short time"},
+                                        {"running", "running"},
+                                        {"low_voltage", "cut-off"},
+                                        {"protection", "protection"},
+                                        {"voltage", "voltage"},
+                                        {"low_idle", "low idle"}}};
+constexpr std::array<Words, 3> kWhens{{{"cold", "cold"}, {"hot", "hot"}, {"on_top", "on top"}}};
 
 template <class E, std::size_t N>
 const Words& of(const std::array<Words, N>& all, E value) {

@@ -83,6 +83,8 @@ std::vector<Surge> listOf(const std::vector<scenario::Surge>& given,
   std::erase_if(list, [&](const Surge& surge) { return surge.current_A <= end_A; });
   for (std::size_t i = list.size(); i > 1; --i)
     list[i - 2].current_A = std::max(list[i - 2].current_A, list[i - 1].current_A);
+  const auto same = std::ranges::unique(list, {}, &Surge::lasts_s);  // the larger one stays
+  list.erase(same.begin(), same.end());
   const double from_s = list.empty() ? overloadTrip_s : list.back().lasts_s * 1.001;
   list.push_back({end_A, std::max(from_s, overloadTrip_s)});
   return list;

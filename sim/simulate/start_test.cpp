@@ -107,12 +107,18 @@ std::vector<Surge> givenBy(const StartPlant& start, StartSource source) {
   if (source == StartSource::inverter)
     return start.inverter;
   std::vector<Surge> list = start.generator;
-  for (Surge& surge : list) {
-    if (source == StartSource::oneSet)
+  if (source == StartSource::oneSet)
+    for (Surge& surge : list)
       surge.current_A /= start.sets;
-    else if (source == StartSource::together)
-      surge.current_A += givenFor_A(start.inverter, surge.lasts_s);
-  }
+  if (source != StartSource::together)
+    return list;
+  list.insert(list.end(), start.inverter.begin(), start.inverter.end());
+  std::ranges::sort(list, {}, &Surge::lasts_s);
+  for (Surge& surge : list)
+    surge.current_A =
+        givenFor_A(start.generator, surge.lasts_s) + givenFor_A(start.inverter, surge.lasts_s);
+  const auto same = std::ranges::unique(list, {}, &Surge::lasts_s);
+  list.erase(same.begin(), same.end());
   return list;
 }
 

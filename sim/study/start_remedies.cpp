@@ -1,6 +1,9 @@
 #include <algorithm>
+#include <bit>
 #include <cmath>
+#include <cstdint>
 #include <optional>
+#include <utility>
 
 #include "start.h"
 #include <fmt/format.h>
@@ -12,6 +15,7 @@ namespace {
 struct Step {
   std::string words;
   std::vector<scenario::Edit> edits;
+  bool isSize = false;  ///< one of several sizes of the same source, the smaller first
 };
 
 /// Of what runs, so that a set does not work at its limit. `common practice, no source`
@@ -71,60 +75,85 @@ void addBiggerSource(const scenario::Scenario& given, const StartTried& now, Sta
       usesEngine(source) ? given.generator->continuous_W.value : given.inverter->continuous_W.value;
   const double wanted_W = kHeadroom * running_A * rated_W / continuous_A;
   double size_W = nextSize_W(std::max(wanted_W, 1.001 * rated_W));
-  for (int larger = 0; larger < 3 && !std::isnan(size_W); ++larger) {
+  for (int larger = 0; larger < 3 && !std::isnan(size_W); ++larger) {  // some, for the start
     steps.push_back({fmt::format("{} of {:.0f} W", part, size_W),
                      {{part + ".continuous", fmt::format("{} W", size_W)},
                       {part + ".surge", "none"},
-                      {part + ".short_time_current", "none"}}});
+                      {part + ".short_time_current", "none"}},
+                     true});
     size_W = nextSize_W(1.001 * size_W);
   }
 }
 
-std::optional<StartRemedy> tested(const scenario::Scenario& given, StartSource source,
-                                  std::initializer_list<const Step*> steps) {
+/// Steps that better the source, as bits.
+struct Found {
+  std::uint32_t set;
+  StartRemedy remedy;
+};
+
+/// The bits of the sizes.
+std::uint32_t sizesOf(const std::vector<Step>& steps) {
+  std::uint32_t sizes = 0;
+  for (std::size_t i = 0; i < steps.size(); ++i)
+    sizes |= steps[i].isSize ? 1U << i : 0U;
+  return sizes;
+}
+
+/// Whether `lesser` asks for no step that `set` does not, and for no larger size.
+bool isWithin(std::uint32_t lesser, std::uint32_t set, std::uint32_t sizes) {
+  return (lesser & set & ~sizes) == (lesser & ~sizes) && (lesser & sizes) <= (set & sizes);
+}
+
+/// Tests a set of steps; keeps it where it betters the source, and nothing less does as much.
+void keep(const scenario::Scenario& given, StartSource source, const std::vector<Step>& steps,
+          std::uint32_t set, StartLevel present, std::vector<Found>& found) {
+  const std::uint32_t sizes = sizesOf(steps);
+  if (std::popcount(set & sizes) > 1)
+    return;
   StartRemedy remedy;
   remedy.source = source;
-  for (const Step* step : steps) {
-    remedy.steps.push_back(step->words);
-    remedy.edits.insert(remedy.edits.end(), step->edits.begin(), step->edits.end());
-  }
+  for (std::size_t i = 0; i < steps.size(); ++i)
+    if (((set >> i) & 1U) != 0) {
+      remedy.steps.push_back(steps[i].words);
+      remedy.edits.insert(remedy.edits.end(), steps[i].edits.begin(), steps[i].edits.end());
+    }
   const std::optional<StartTried> tried = tryStarts(given, remedy.edits);
   if (!tried || std::ranges::find(tried->cases, source, &StartCase::source) == tried->cases.end())
-    return std::nullopt;
+    return;
   remedy.level = levelOf(tried->cases, source);
-  return remedy;
+  const bool isSpared = std::ranges::any_of(found, [&](const Found& one) {
+    return isWithin(one.set, set, sizes) && one.remedy.level <= remedy.level;
+  });
+  if (remedy.level < present && !isSpared)
+    found.push_back({set, std::move(remedy)});
 }
 
 }  // namespace
 
 std::vector<StartRemedy> remediesFor(const scenario::Scenario& given, const StartTried& now,
                                      StartSource source) {
-  constexpr std::size_t kMost = 3;
+  constexpr std::size_t kMostSteps = 3, kMostTold = 4;
   std::vector<Step> steps;
   addFreeSteps(given, now, source, steps);
   addFittings(given, now, source, steps);
   addBiggerSource(given, now, source, steps);
-  StartLevel present =
-      StartLevel::starts;  // as tested: a guess is bettered by a reading, not by this
+  StartLevel present = StartLevel::starts;  // as tested: a guess is bettered by a reading
   for (const StartCase& one : now.cases)
     if (one.source == source && one.asFitted)
       present = std::max(present, one.test.level);
-  std::vector<StartRemedy> found;
-  const auto keep = [&](std::optional<StartRemedy> remedy) {
-    if (remedy && remedy->level < present && found.size() < kMost)
-      found.push_back(std::move(*remedy));
-  };
-  for (const Step& step : steps)
-    keep(tested(given, source, {&step}));
-  for (std::size_t i = 0; i < steps.size(); ++i)
-    for (std::size_t j = i + 1; j < steps.size() && found.size() < kMost; ++j)
-      keep(tested(given, source, {&steps[i], &steps[j]}));
-  for (std::size_t i = 0; i < steps.size(); ++i)
-    for (std::size_t j = i + 1; j < steps.size() && found.empty(); ++j)
-      for (std::size_t k = j + 1; k < steps.size() && found.empty(); ++k)
-        keep(tested(given, source, {&steps[i], &steps[j], &steps[k]}));
-  std::ranges::stable_sort(found, {}, &StartRemedy::level);
-  return found;
+  std::vector<Found> found;
+  for (std::size_t count = 1; count <= kMostSteps; ++count)
+    for (std::uint32_t set = 1; set < (1U << steps.size()); ++set)
+      if (static_cast<std::size_t>(std::popcount(set)) == count)
+        keep(given, source, steps, set, present, found);
+  // The dearest step of each tells its cost.
+  std::ranges::stable_sort(found, {}, [](const Found& one) {
+    return std::pair(one.remedy.level, std::bit_width(one.set));
+  });
+  std::vector<StartRemedy> told;
+  for (std::size_t i = 0; i < std::min(found.size(), kMostTold); ++i)
+    told.push_back(std::move(found[i].remedy));
+  return told;
 }
 
 }  // namespace nightbank

@@ -202,16 +202,12 @@ const Spec& specOf<Starting>() {
       {
           current<&Starting::lockedRotor_A>("locked_rotor", above(0, 1000),
                                             "LRA of the compressor (label)")
-              .oneOf(1, 'a')
               .from<&lockedRotor>("6 times the compressor's running current, range 5 to 7"),
           word<&Starting::codeLetter>("code_letter", kMotorCodes,
                                       "locked kVA per horsepower, NEC 430.7(B) (motor's label)")
-              .oneOf(1, 'b')
               .seldom(),
           quantity<&Starting::horsepower>("horsepower", Dim::number, above(0, 20),
                                           "of the compressor motor (its label)")
-              .required()
-              .oneOf(1, 'b')
               .seldom(),
           current<&Starting::clampPeak_A>(
               "clamp_peak", above(0, 1000),
