@@ -5,6 +5,7 @@
 #include "start_parts.h"
 #include <fmt/format.h>
 
+#include "nightbank/report/findings.h"
 #include "nightbank/report/start.h"
 #include "nightbank/report/text.h"
 #include "nightbank/units/quantity.h"
@@ -64,6 +65,14 @@ std::string reasonOf(const StartCase& one) {
       return "its low-idle throttle is on, and an engine that idles answers late";
   }
   return "";
+}
+
+// The typical value that turns it, and how to find it.
+std::string guessOf(const StartAnswer& answer, const StartCase& one) {
+  const Finding finding = findingFor(answer.resolved, one.guess);
+  return fmt::format(
+      "; but {} is a guess that may turn it, at {} it would not hold (to find it: {})",
+      finding.thing, printable(one.badEnd), finding.how);
 }
 
 }  // namespace
@@ -134,8 +143,7 @@ std::string startSentence(const StartAnswer& answer) {
                 : fmt::format("{}' is {} on the {}", name, level, startSourceText(source));
     text += fmt::format(" ({}): {}", startWhenText(one.when), reasonOf(one));
     if (!one.guess.empty())
-      text += fmt::format("; doubtful, since {} may be {}", printable(one.guess),
-                          printable(one.badEnd));
+      text += guessOf(answer, one);
     text += '.';
   }
   return text;
