@@ -30,8 +30,8 @@ constexpr std::string_view kHeat =
     "Heat: a closed vehicle gains about 11 K (20 degF) in ten minutes (US NHTSA). Nobody who "
     "cannot "
     "leave alone, and no animal, may depend on this air conditioner; above 35 degC a fan does not "
-    "prevent heat illness (US CDC). Nothing here says how fast it gets hot inside once cooling "
-    "stops: have a cool place to go to.";
+    "prevent heat illness (US CDC). How fast it gets hot inside once cooling stops is at best an "
+    "estimate: have a cool place to go to.";
 constexpr std::string_view kLithium =
     "Battery: stop using it on smell, swelling, heat, leak or noise; charge only from 0 to 40 degC "
     "unless the maker says otherwise (US Fire Administration). Never bypass its protection or a "

@@ -274,6 +274,15 @@ std::string rulesClause(const Telling& telling) {
                      durationText(telling.night.outcome.generator.quiet_s));
 }
 
+std::string comfortClause(const Telling& telling) {
+  const Night& night = telling.night;
+  const CabinOutcome& cabin = night.outcome.cabin;
+  return fmt::format("inside it is above {} for {} while somebody is at home, up to {}",
+                     format(night.plant.cabin.tooWarmAbove_degC, Dim::temperature, telling.units),
+                     durationText(cabin.tooWarm_s),
+                     format(cabin.highestOccupied_degC, Dim::temperature, telling.units));
+}
+
 // Where the engine is not there for want of a start or of fuel; "" else.
 std::string engineClause(const Telling& telling) {
   const EngineCounts& counts = telling.night.outcome.generator.counts;
@@ -298,6 +307,8 @@ std::vector<std::string> clausesOf(const Telling& telling) {
     clauses.push_back(serviceClause(telling));
   else if (judged.limit == Limit::quietHours)
     clauses.push_back(rulesClause(telling));
+  else if (judged.limit == Limit::tooWarm)
+    clauses.push_back(comfortClause(telling));
   clauses.push_back(bankClause(telling));
   for (const Source source : {Source::inverter, Source::generator, Source::shore, Source::bank}) {
     if (source != first && isOverloaded(night, source))
@@ -309,6 +320,8 @@ std::vector<std::string> clausesOf(const Telling& telling) {
     clauses.push_back(serviceClause(telling));
   if (judged.limit != Limit::quietHours && judged.rules != Level::holds)
     clauses.push_back(rulesClause(telling));
+  if (judged.limit != Limit::tooWarm && judged.comfort != Level::holds)
+    clauses.push_back(comfortClause(telling));
   if (std::string engine = engineClause(telling); !engine.empty())
     clauses.push_back(std::move(engine));
   return clauses;

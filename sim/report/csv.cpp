@@ -49,11 +49,19 @@ std::string row(const Plant& plant, const Sample& sample) {
 
 std::string csv(const Night& night) {
   std::string text(kHeader);
-  text += night.monitor ? ",monitor_soc\r\n" : "\r\n";
+  if (night.monitor)
+    text += ",monitor_soc";
+  if (night.plant.hasCabin)
+    text += ",indoor_degC,humidity_g_kg";
+  text += "\r\n";
   for (std::size_t i = 0; i < night.recorder.samples.size(); ++i) {
     text += row(night.plant, night.recorder.samples[i]);
     if (night.monitor)
       text += cell(night.monitor->shownAtSampleEnd.at(i), 6);
+    if (night.plant.hasCabin) {
+      text += cell(night.recorder.samples[i].indoor_degC, 3);
+      text += cell(1000.0 * night.recorder.samples[i].humidityRatio, 3);
+    }
     text += "\r\n";
   }
   return text;

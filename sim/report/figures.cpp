@@ -111,6 +111,7 @@ std::vector<ClockRow> clockRows(const Plant& plant, const std::vector<Sample>& s
       ClockRow& row = rows.back();
       addShare(row.total, sample, share);
       row.total.bankVoltage_V = sample.bankVoltage_V;
+      row.total.indoor_degC = sample.indoor_degC;
       row.total.socEnd =
           socBefore + (sample.socEnd - socBefore) * (to_s - sample.start_s) / sample.span_s;
       row.quiet_s += sample.quiet ? share * sample.span_s : 0.0;

@@ -57,8 +57,10 @@ Cells cellsOf(const Plant& plant, const ClockRow& row, const TextStyle& style) {
   const Sample& total = row.total;
   const double outdoor =
       inUnit(total.outdoor_degC, Dim::temperature, style.units == UnitSystem::us ? "degF" : "degC");
+  const double indoor =
+      inUnit(total.indoor_degC, Dim::temperature, style.units == UnitSystem::us ? "degF" : "degC");
   return {clockText(plant.start_s + total.start_s),
-          number(outdoor, 0),
+          number(outdoor, 0) + (plant.hasCabin ? "/" + number(indoor, 0) : ""),
           total.wanted_s > 0.0 ? number(100.0 * total.compressor_s / total.wanted_s, 0) : "-",
           number(meanPower_W(total.airConditioners_J, total.span_s), 0),
           number(meanPower_W(total.loads_J, total.span_s), 0),
@@ -98,6 +100,8 @@ std::string hourTable(const Night& night, const TextStyle& style, bool weatherGi
       "mean W; duty in %; bank A at the bank's volts, minus is charging; SoC in % at "
       "the row's end; engine: minutes loaded + without load; quiet: no engine may "
       "run, (quiet): in part; unfed: something got no power";
+  if (night.plant.hasCabin)
+    note = "outdoors at the row's start/inside at its end; " + note;
   if (!weatherGiven)
     note += "; outdoor temperatures are typical ones, no weather was given";
   const std::string rowsText = table({{"from", false},

@@ -31,7 +31,8 @@ Json subjectsOf(const Judgement& judged) {
   return {{"bank", levelWord(judged.bank)},
           {"rating", levelWord(judged.rating)},
           {"service", levelWord(judged.service)},
-          {"rules", levelWord(judged.rules)}};
+          {"rules", levelWord(judged.rules)},
+          {"comfort", levelWord(judged.comfort)}};
 }
 
 Json readingOf(const Night& night, const MonitorReading& reading) {
@@ -79,24 +80,6 @@ Json unitsOf(const Night& night, const Wh& wh) {
          {"unserved_Wh", wh(unit.unserved_J, "unserved_Wh")}});
   }
   return units;
-}
-
-int startsOf(const Night& night) {
-  int starts = 0;
-  for (const AirConditionerOutcome& unit : night.recorder.airConditioners)
-    starts += unit.starts;
-  return starts;
-}
-
-Json cabinOf(const Night& night) {
-  double compressor_s = 0.0;
-  for (const AirConditionerOutcome& unit : night.recorder.airConditioners)
-    compressor_s += unit.compressor_s;
-  return {{"highest_degC", nullptr},
-          {"highest_occupied_degC", nullptr},
-          {"too_warm_minutes", nullptr},
-          {"compressor_hours", decimals(compressor_s / kHour_s, 6, "cabin.compressor_hours")},
-          {"compressor_starts", startsOf(night)}};
 }
 
 // A name taken twice would hide an energy: the second gets a number.
@@ -187,6 +170,7 @@ Json hoursOf(const Night& night, const Wh& wh) {
         {{"from", moment(night.plant, total.start_s)},
          {"minutes", decimals(total.span_s / kMinute_s, 4, "hours.minutes")},
          {"outdoor_degC", decimals(total.outdoor_degC, 2, "hours.outdoor_degC")},
+         {"indoor_degC", maybe(total.indoor_degC, 3, "hours.indoor_degC")},
          {"duty", total.wanted_s > 0.0
                       ? Json(decimals(total.compressor_s / total.wanted_s, 6, "hours.duty"))
                       : Json()},
@@ -235,6 +219,19 @@ Json otherEndOf(const Answer& answer) {
   return other;
 }
 
+Json weatherOf(const Answer& answer) {
+  if (!answer.weatherDay)
+    return nullptr;
+  const WeatherDay& day = *answer.weatherDay;
+  const std::string date = iso8601(static_cast<double>(daysSince1970(day.date)) * kDay_s, 0.0);
+  constexpr std::size_t kYear = 5, kDate = 10;  // "2026-", "2026-07-14"
+  const std::size_t from = day.isOfAnyYear ? kYear : 0;
+  return {{"file", answer.resolved.weather->file->path},
+          {"from_date", date.substr(from, kDate - from)},
+          {"rank", day.rank > 0 ? Json(day.rank) : Json()},
+          {"nights", day.rank > 0 ? Json(day.nights) : Json()}};
+}
+
 Json guessOf(const Guess& guess, const Wh& wh) {
   return {{"path", guess.path},
           {"typical", guess.typical},
@@ -271,6 +268,7 @@ std::string json(const Answer& answer, std::span<const Warning> ofReader) {
   object["title"] = plant.title;
   object["verdict"] = verdictOf(answer);
   object["period"] = {{"from", moment(plant, 0.0)}, {"to", moment(plant, plant.span_s)}};
+  object["weather"] = weatherOf(answer);
   object["duty_known"] = !answer.restingEnd.has_value();
   addNight(object, answer, answer.night);
   object["other_end"] = otherEndOf(answer);

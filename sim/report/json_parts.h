@@ -43,6 +43,9 @@ struct Wh {
   }
 };
 
+/// Compressor starts of all units.
+int startsOf(const Night& night);
+Json cabinOf(const Night& night);
 Json inverterOf(const Night& night);
 Json generatorOf(const Answer& answer, const Night& night, const Wh& wh);
 

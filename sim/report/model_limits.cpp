@@ -28,8 +28,11 @@ std::vector<Warning> modelLimits(const Answer& answer) {
   if (!scenario.airConditioners.empty()) {
     say("No start test is made: whether generator or inverter gets the compressor going is not "
         "judged here. Try one supervised start, bank low, on a hot afternoon.");
-    say("Duty and running watts are taken as given; nothing inside the cabin is simulated. A "
-        "hotter night than the one watched takes more minutes and more watts.");
+    say(answer.night.plant.hasCabin
+            ? "The cabin is one body of air and one of walls and things, evenly warm each; doors "
+              "that open, wind, and water that a fan blows off a wet coil are left out."
+            : "Duty and running watts are taken as given; nothing inside the cabin is simulated. A "
+              "hotter night than the one watched takes more minutes and more watts.");
   }
   if (isLead(scenario.bank)) {
     say("One law says for all lead batteries what they lose under load and how slowly they take "

@@ -34,6 +34,9 @@ constexpr std::array<Words, kModelLimits> kWords = {{
     {"bank.coldest_charge",
      "For {} a charge was offered that the bank's protection did not let in, for cold or for "
      "heat."},
+    {"air_conditioners.details.curves",
+     "For {} an air conditioner ran at temperatures beyond its curves, most often outdoors below "
+     "18 degC; its cooling and draw are held at their ends."},
 }};
 
 // Shorter than this is an edge that was only touched.

@@ -8,6 +8,7 @@
 #include "nightbank/report/strip.h"
 #include "nightbank/report/tables.h"
 #include "nightbank/report/warnings.h"
+#include "nightbank/report/weather_line.h"
 #include "nightbank/report/words.h"
 
 namespace nightbank::report {
@@ -35,17 +36,12 @@ std::string cautionLines(const Answer& answer) {
   return text;
 }
 
-bool isWeatherGiven(const scenario::Scenario& scenario) {
-  const auto& weather = scenario.weather;
-  return weather && ((weather->designDay && weather->designDay->high_degC.given) ||
-                     (weather->constant && weather->constant->temperature_degC.given));
-}
-
 void addTables(std::string& text, const Answer& answer, const TextStyle& style) {
   const Night& night = answer.night;
   addPart(text, hourTable(night, style, isWeatherGiven(answer.resolved)));
   addPart(text, generatorTable(answer, night, style.units));
   addPart(text, compressorTable(night));
+  addPart(text, cabinTable(night, style.units));
   addPart(text, inverterLines(night));
   addPart(text, energyTable(night));
   addPart(text, monitorTable(night));
@@ -56,6 +52,7 @@ void addTables(std::string& text, const Answer& answer, const TextStyle& style) 
 
 std::string textReport(const Answer& answer, const TextStyle& style) {
   std::string text = verdictBlock(answer, style);
+  addPart(text, weatherLine(answer.resolved, answer.weatherDay));
   if (answer.restingEnd) {
     addPart(text, "The compressor rests 60 % of the time\n");
     addPart(text, chargeStrip(*answer.restingEnd, style));

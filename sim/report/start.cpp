@@ -15,7 +15,7 @@ namespace nightbank::report {
 namespace {
 
 // From manuals of rooftop units, inverters and sets, and the usual practice of the trade.
-constexpr std::string_view kCautions[] = {
+constexpr std::string_view kStartCautions[] = {
     "Before the unit is opened: isolate every source (shore, generator, inverter, solar, bank) and "
     "measure that nothing is live. Its capacitors hold a charge after that: only who knows how to "
     "discharge them touches them.",
@@ -27,35 +27,35 @@ constexpr std::string_view kCautions[] = {
     "bank "
     "low."};
 
-std::string title(const StartAnswer& answer) {
+std::string startTitle(const StartAnswer& answer) {
   const std::string name =
       printable(answer.plant.title.empty() ? "Without a title" : answer.plant.title);
   return cut(name, kTextWidth) + "\nWill it start?\n\n";
 }
 
-std::string marginText(double margin) {
+std::string startMarginText(double margin) {
   if (!(margin < 9.99))
     return "999 %";
   return fmt::format("{:.0f} %", std::floor(100.0 * margin));
 }
 
-std::string amountOf(double amount, StartLimit limit) {
+std::string elementAmount(double amount, StartLimit limit) {
   return fmt::format("{:.{}f} {}", amount, amount < 100.0 ? 1 : 0,
                      limit == StartLimit::voltage ? "V" : "A");
 }
 
-std::string cardOf(const StartAnswer& answer, std::size_t unit) {
+std::string startCardOf(const StartAnswer& answer, std::size_t unit) {
   std::vector<Cells> rows;
   for (const StartCase& one : answer.cases) {
     if (one.unit != unit)
       continue;
     const StartElement& element = one.test.limiting();
     const std::string how = one.soft ? "soft" : "stock";
-    rows.push_back({std::string(startSourceText(one.source)), one.asFitted ? how + " *" : how,
-                    std::string(startWhenText(one.when)), amountOf(element.needed, element.limit),
-                    amountOf(element.available, element.limit), marginText(element.margin()),
-                    std::string(startLimitText(element.limit)),
-                    std::string(startWords(one.level))});
+    rows.push_back(
+        {std::string(startSourceText(one.source)), one.asFitted ? how + " *" : how,
+         std::string(startWhenText(one.when)), elementAmount(element.needed, element.limit),
+         elementAmount(element.available, element.limit), startMarginText(element.margin()),
+         std::string(startLimitText(element.limit)), std::string(startWords(one.level))});
   }
   return table({{"source", false},
                 {"start", false},
@@ -68,7 +68,7 @@ std::string cardOf(const StartAnswer& answer, std::size_t unit) {
                rows, 0);
 }
 
-std::string cards(const StartAnswer& answer) {
+std::string startCards(const StartAnswer& answer) {
   std::string text;
   for (std::size_t unit = 0; unit < answer.start.units.size(); ++unit) {
     const bool isTested =
@@ -82,7 +82,7 @@ std::string cards(const StartAnswer& answer) {
             printable(its.name), its.motor.lockedRotor_A, its.motor.nameplate_V,
             its.fan.magnitude_A(), its.running.magnitude_A()),
         "", "  ");
-    text += cardOf(answer, unit) + '\n';
+    text += startCardOf(answer, unit) + '\n';
   }
   text += wrapped(
       "A at the mains; of cut-off and protection direct "
@@ -93,7 +93,7 @@ std::string cards(const StartAnswer& answer) {
 }
 
 // Watts, volt-amperes and the next size for what runs.
-std::string afterwards(const StartAnswer& answer) {
+std::string afterTheStart(const StartAnswer& answer) {
   std::string text = "\nOnce it runs, other loads included\n";
   for (const StartSource source : sourcesOf(answer.cases)) {
     const StartTest* most = nullptr;
@@ -122,7 +122,7 @@ std::string afterwards(const StartAnswer& answer) {
   return text;
 }
 
-std::string remedies(const StartAnswer& answer) {
+std::string remedyLines(const StartAnswer& answer) {
   if (answer.remedies.empty())
     return "";
   std::string text = "\nWhat would make it start, each tried\n";
@@ -134,7 +134,7 @@ std::string remedies(const StartAnswer& answer) {
 }
 
 // The inverter's cable at running and at start, and its fuse.
-std::string wiring(const StartAnswer& answer) {
+std::string wiringLines(const StartAnswer& answer) {
   const StartCase* start = nullptr;
   for (const StartCase& one : answer.cases)
     if (one.source == StartSource::inverter && one.asFitted &&
@@ -165,18 +165,18 @@ std::string startVerdict(const StartAnswer& answer) {
   std::string word(startWords(answer.level));
   std::ranges::transform(word, word.begin(),
                          [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
-  return title(answer) + word + '\n' + wrapped(startSentence(answer), "  ", "  ");
+  return startTitle(answer) + word + '\n' + wrapped(startSentence(answer), "  ", "  ");
 }
 
 std::string startText(const StartAnswer& answer) {
-  std::string text = startVerdict(answer) + '\n' + cards(answer) + afterwards(answer);
-  text += remedies(answer) + wiring(answer);
+  std::string text = startVerdict(answer) + '\n' + startCards(answer) + afterTheStart(answer);
+  text += remedyLines(answer) + wiringLines(answer);
   if (!answer.doubts.empty())
     text += "\nReadings\n";
   for (const StartDoubt& doubt : answer.doubts)
     text += wrapped(printable(doubt.path) + ": " + doubt.text, "  ", "    ");
   text += "\nCautions\n";
-  for (const std::string_view caution : kCautions)
+  for (const std::string_view caution : kStartCautions)
     text += wrapped(caution, "  ", "  ");
   return text;
 }

@@ -10,12 +10,12 @@
 namespace nightbank::report {
 namespace {
 
-constexpr std::string_view levelKey(StartLevel level) {
+constexpr std::string_view startLevelWord(StartLevel level) {
   constexpr std::string_view kWords[] = {"should_start", "doubtful", "expected_to_trip"};
   return kWords[static_cast<std::size_t>(level)];
 }
 
-Json elementOf(const StartElement& element) {
+Json startElementOf(const StartElement& element) {
   return {{"limit", startLimitWord(element.limit)},
           {"needed", decimals(element.needed, 3, "needed")},
           {"available", decimals(element.available, 3, "available")},
@@ -26,10 +26,10 @@ Json elementOf(const StartElement& element) {
            std::isfinite(element.time_s) ? Json(decimals(element.time_s, 3, "for_s")) : Json()}};
 }
 
-Json caseOf(const StartAnswer& answer, const StartCase& one) {
+Json startCaseOf(const StartAnswer& answer, const StartCase& one) {
   Json elements = Json::array();
   for (std::size_t i = 0; i < one.test.count; ++i)
-    elements.push_back(elementOf(one.test.elements[i]));
+    elements.push_back(startElementOf(one.test.elements[i]));
   const StartTest& test = one.test;
   return {
       {"air_conditioner", answer.start.units[one.unit].name},
@@ -37,7 +37,7 @@ Json caseOf(const StartAnswer& answer, const StartCase& one) {
       {"soft_starter", one.soft},
       {"as_fitted", one.asFitted},
       {"when", startWhenWord(one.when)},
-      {"level", levelKey(one.level)},
+      {"level", startLevelWord(one.level)},
       {"limited_by", startLimitWord(test.limiting().limit)},
       {"elements", elements},
       {"start_A", decimals(test.start_A, 3, "start_A")},
@@ -51,14 +51,14 @@ Json caseOf(const StartAnswer& answer, const StartCase& one) {
       {"guess", one.guess.empty() ? Json() : Json({{"path", one.guess}, {"bad_end", one.badEnd}})}};
 }
 
-Json remedyOf(const StartRemedy& remedy) {
+Json startRemedyOf(const StartRemedy& remedy) {
   Json edits = Json::array();
   for (const scenario::Edit& edit : remedy.edits)
     edits.push_back({{"path", edit.path}, {"value", edit.value}});
   return {{"source", startSourceWord(remedy.source)},
           {"steps", remedy.steps},
           {"set", edits},
-          {"level", levelKey(remedy.level)}};
+          {"level", startLevelWord(remedy.level)}};
 }
 
 }  // namespace
@@ -66,16 +66,16 @@ Json remedyOf(const StartRemedy& remedy) {
 std::string startJson(const StartAnswer& answer, std::span<const Warning> ofReader) {
   Json cases = Json::array(), help = Json::array(), warnings = Json::array();
   for (const StartCase& one : answer.cases)
-    cases.push_back(caseOf(answer, one));
+    cases.push_back(startCaseOf(answer, one));
   for (const StartRemedy& remedy : answer.remedies)
-    help.push_back(remedyOf(remedy));
+    help.push_back(startRemedyOf(remedy));
   for (const Warning& warning : ofReader)
     warnings.push_back({{"about", warning.about}, {"text", warning.text}});
   for (const StartDoubt& doubt : answer.doubts)
     warnings.push_back({{"about", doubt.path}, {"text", doubt.text}});
   const Json object = {{"title", answer.plant.title},
                        {"verdict",
-                        {{"level", levelKey(answer.level)},
+                        {{"level", startLevelWord(answer.level)},
                          {"sentence", startSentence(answer)},
                          {"source", startSourceWord(answer.best)}}},
                        {"cases", cases},

@@ -13,38 +13,39 @@
 namespace nightbank::report {
 namespace {
 
-struct Words {
+struct StartWord {
   std::string_view word, text;
 };
 
 // In the order of the enumerations.
-constexpr std::array<Words, 4> kSources{{{"inverter", "inverter"},
-                                         {"generator", "generator"},
-                                         {"one_set", "one set"},
-                                         {"together", "together"}}};
-constexpr std::array<Words, 6> kLimits{{{"short_time", "short time"},
-                                        {"running", "running"},
-                                        {"low_voltage", "cut-off"},
-                                        {"protection", "protection"},
-                                        {"voltage", "voltage"},
-                                        {"low_idle", "low idle"}}};
-constexpr std::array<Words, 3> kWhens{{{"cold", "cold"}, {"hot", "hot"}, {"on_top", "on top"}}};
+constexpr std::array<StartWord, 4> kStartSources{{{"inverter", "inverter"},
+                                                  {"generator", "generator"},
+                                                  {"one_set", "one set"},
+                                                  {"together", "together"}}};
+constexpr std::array<StartWord, 6> kStartLimits{{{"short_time", "short time"},
+                                                 {"running", "running"},
+                                                 {"low_voltage", "cut-off"},
+                                                 {"protection", "protection"},
+                                                 {"voltage", "voltage"},
+                                                 {"low_idle", "low idle"}}};
+constexpr std::array<StartWord, 3> kStartWhens{
+    {{"cold", "cold"}, {"hot", "hot"}, {"on_top", "on top"}}};
 
 template <class E, std::size_t N>
-const Words& of(const std::array<Words, N>& all, E value) {
+const StartWord& wordsOf(const std::array<StartWord, N>& all, E value) {
   return all.at(static_cast<std::size_t>(value));
 }
 
-std::string seconds(double time_s) {
+std::string secondsText(double time_s) {
   return format(time_s, Dim::duration);
 }
 
 // "for 0.2 s the start takes 65 A of 120 V, and it gives 36 A"
-std::string reasonOf(const StartCase& one) {
+std::string startReasonOf(const StartCase& one) {
   const StartElement& element = one.test.limiting();
   switch (element.limit) {
     case StartLimit::shortTime:
-      return fmt::format("for {} the start takes {}", seconds(element.time_s),
+      return fmt::format("for {} the start takes {}", secondsText(element.time_s),
                          elementText(element));
     case StartLimit::running:
       return fmt::format("once it runs, everything together takes {}", elementText(element));
@@ -68,7 +69,7 @@ std::string reasonOf(const StartCase& one) {
 }
 
 // The typical value that turns it, and how to find it.
-std::string guessOf(const StartAnswer& answer, const StartCase& one) {
+std::string startGuessOf(const StartAnswer& answer, const StartCase& one) {
   const Finding finding = findingFor(answer.resolved, one.guess);
   return fmt::format(
       "; but {} is a guess that may turn it, at {} it would not hold (to find it: {})",
@@ -90,27 +91,27 @@ std::string_view startWords(StartLevel level) {
 }
 
 std::string_view startSourceText(StartSource source) {
-  return of(kSources, source).text;
+  return wordsOf(kStartSources, source).text;
 }
 
 std::string_view startSourceWord(StartSource source) {
-  return of(kSources, source).word;
+  return wordsOf(kStartSources, source).word;
 }
 
 std::string_view startLimitText(StartLimit limit) {
-  return of(kLimits, limit).text;
+  return wordsOf(kStartLimits, limit).text;
 }
 
 std::string_view startLimitWord(StartLimit limit) {
-  return of(kLimits, limit).word;
+  return wordsOf(kStartLimits, limit).word;
 }
 
 std::string_view startWhenText(StartWhen when) {
-  return of(kWhens, when).text;
+  return wordsOf(kStartWhens, when).text;
 }
 
 std::string_view startWhenWord(StartWhen when) {
-  return of(kWhens, when).word;
+  return wordsOf(kStartWhens, when).word;
 }
 
 std::string elementText(const StartElement& element) {
@@ -141,9 +142,9 @@ std::string startSentence(const StartAnswer& answer) {
     text += one.level == StartLevel::starts
                 ? fmt::format("{}' {} on the {}", name, level, startSourceText(source))
                 : fmt::format("{}' is {} on the {}", name, level, startSourceText(source));
-    text += fmt::format(" ({}): {}", startWhenText(one.when), reasonOf(one));
+    text += fmt::format(" ({}): {}", startWhenText(one.when), startReasonOf(one));
     if (!one.guess.empty())
-      text += guessOf(answer, one);
+      text += startGuessOf(answer, one);
     text += '.';
   }
   return text;

@@ -11,6 +11,7 @@
 #include "nightbank/devices/wiring.h"
 #include "nightbank/report/figures.h"
 #include "nightbank/report/text.h"
+#include "nightbank/report/weather_line.h"
 #include "nightbank/report/words.h"
 #include "nightbank/units/calendar.h"
 #include "nightbank/units/constants.h"
@@ -146,9 +147,7 @@ void checkFull(const Answer& answer, Found& found) {
 }
 
 void checkCold(const Answer& answer, Found& found) {
-  const auto& weather = answer.resolved.weather;
-  const bool given = weather && ((weather->designDay && weather->designDay->low_degC.given) ||
-                                 (weather->constant && weather->constant->temperature_degC.given));
+  const bool given = isWeatherGiven(answer.resolved);
   const bool lithium = answer.resolved.bank.chemistry.value == scenario::Chemistry::lfp;
   const auto& samples = answer.night.recorder.samples;
   const bool cold = std::any_of(samples.begin(), samples.end(), [](const Sample& s) {

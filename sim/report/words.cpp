@@ -121,6 +121,8 @@ std::string_view limitWord(Limit limit) {
       return "bank_current";
     case Limit::noSource:
       return "no_source";
+    case Limit::tooWarm:
+      return "too_warm";
     case Limit::quietHours:
       return "quiet_hours";
   }

@@ -19,9 +19,6 @@ struct LaterKey {
 
 // Keys that people may know from a description of what is to come.
 constexpr std::array kLater = std::to_array<LaterKey>({
-    {"thermostat", "comes with the cabin model; give duty for now", "duty"},
-    {"cabin", "comes with the cabin model; give duty for now", ""},
-    {"too_warm_above", "comes with the cabin model", ""},
     {"file", "weather files come later; give design_day for now", "design_day"},
 });
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "nightbank/simulate/heat.h"
 #include "nightbank/simulate/log.h"
 
 namespace nightbank {
@@ -19,6 +20,12 @@ const DutyTimes& dutyOf(const Plant& plant, const State& state, int unit) {
   return plant.airConditioners[static_cast<std::size_t>(unit)].duties[unitOf(state, unit).duty];
 }
 
+void stop(AirConditionerState& unit) {
+  unit.compressorOn = false;
+  unit.missing_W = 0.0;
+  unit.missingLatent_W = 0.0;
+}
+
 /// Begins the cycle with its "on" part; a running compressor goes on without another start.
 void beginCycle(const Plant& plant, State& state, int unit) {
   AirConditionerState& now = unitOf(state, unit);
@@ -27,7 +34,7 @@ void beginCycle(const Plant& plant, State& state, int unit) {
   now.phaseLeft_s = duty.on_s;
   now.phaseEnd_s = kNoTime_s;
   if (!now.callsForCooling)
-    now.compressorOn = false;
+    stop(now);
   if (now.compressorOn)
     now.phaseEnd_s = state.time_s + now.phaseLeft_s;
 }
@@ -35,8 +42,36 @@ void beginCycle(const Plant& plant, State& state, int unit) {
 void rest(State& state, int unit) {
   AirConditionerState& now = unitOf(state, unit);
   now.callsForCooling = false;
-  now.compressorOn = false;
+  stop(now);
   now.phaseEnd_s = kNoTime_s;
+}
+
+void lockOut(State& state, int unit, double rest_s) {
+  AirConditionerState& now = unitOf(state, unit);
+  now.lockedUntil_s = std::max(now.lockedUntil_s, state.time_s + rest_s);
+}
+
+const AirConditionerPlant& plantOf(const Plant& plant, int unit) {
+  return plant.airConditioners[static_cast<std::size_t>(unit)];
+}
+
+/// Rests by its thermostat or its hours: not without a break.
+void restForAWhile(const Plant& plant, State& state, int unit) {
+  const bool wasOn = unitOf(state, unit).compressorOn;
+  rest(state, unit);
+  if (wasOn)
+    lockOut(state, unit, plantOf(plant, unit).thermostat.leastOff_s);
+}
+
+/// A started unit gives its full cooling only after a while: what is missing at first.
+void beginCooling(const Plant& plant, State& state, int unit) {
+  AirConditionerState& now = unitOf(state, unit);
+  const ThermostatPlant& own = plantOf(plant, unit).thermostat;
+  const Cooling full = coolingAt(own.cooling, state.cabin.temperatures.air_degC,
+                                 state.cabin.humidityRatio, outdoorAt_degC(plant, state.time_s));
+  now.missing_W = own.delivered * full.sensible_W;
+  now.missingLatent_W = own.delivered * (full.total_W - full.sensible_W);
+  now.leastOnUntil_s = state.time_s + own.leastOn_s;
 }
 
 }  // namespace
@@ -50,9 +85,31 @@ void enterSegment(const Plant& plant, State& state, int unit) {
   now.inHours = inHours;
   now.duty = duty;
   if (!inHours)
-    rest(state, unit);
-  else if (restarts)
+    restForAWhile(plant, state, unit);
+  else if (restarts && !plantOf(plant, unit).hasThermostat())
     beginCycle(plant, state, unit);
+}
+
+double thermostatGuard(const Plant& plant, const State& state, int unit) {
+  const AirConditionerPlant& own = plantOf(plant, unit);
+  const AirConditionerState& now = unitOf(state, unit);
+  if (!own.hasThermostat() || !now.inHours)
+    return kNoTime_s;
+  const ThermostatPlant& thermostat = own.thermostat;
+  const double read_degC = state.cabin.temperatures.air_degC + thermostat.sensorOffset_K;
+  const double above_K = read_degC - thermostat.coolTo_degC[now.duty];
+  if (!now.callsForCooling)
+    return 0.5 * thermostat.band_K - above_K;
+  const bool mustRun = now.compressorOn && state.time_s < now.leastOnUntil_s;
+  return mustRun ? kNoTime_s : above_K + 0.5 * thermostat.band_K;
+}
+
+void turnThermostat(const Plant& plant, State& state, int unit) {
+  AirConditionerState& now = unitOf(state, unit);
+  if (now.callsForCooling)
+    restForAWhile(plant, state, unit);
+  else
+    now.callsForCooling = true;
 }
 
 bool phaseEndIsDue(const State& state, int unit) {
@@ -78,10 +135,13 @@ bool compressorStartIsDue(const State& state, int unit) {
          state.time_s >= now.lockedUntil_s;
 }
 
-void startCompressor(State& state, int unit, Recorder& recorder) {
+void startCompressor(const Plant& plant, State& state, int unit, Recorder& recorder) {
   AirConditionerState& now = unitOf(state, unit);
   now.compressorOn = true;
-  now.phaseEnd_s = state.time_s + now.phaseLeft_s;
+  if (plantOf(plant, unit).hasThermostat())
+    beginCooling(plant, state, unit);
+  else
+    now.phaseEnd_s = state.time_s + now.phaseLeft_s;
   ++recorder.airConditioners[static_cast<std::size_t>(unit)].starts;
 }
 
@@ -92,11 +152,10 @@ void breakSupply(const Plant& plant, State& state, int unit, Feed feed) {
   if (now.compressorOn) {
     now.phaseLeft_s = now.phaseEnd_s - state.time_s;
     now.phaseEnd_s = kNoTime_s;
-    now.compressorOn = false;
+    stop(now);
   }
   now.feed = feed;
-  now.lockedUntil_s =
-      state.time_s + plant.airConditioners[static_cast<std::size_t>(unit)].restartDelay_s;
+  lockOut(state, unit, plantOf(plant, unit).restartDelay_s);
 }
 
 void cutOffUnit(State& state, int unit, Recorder& recorder) {
@@ -118,6 +177,8 @@ double nextReconnection_s(const State& state, int unit) {
 
 double nextCompressorInstant_s(const State& state, int unit) {
   const AirConditionerState& now = unitOf(state, unit);
+  if (now.compressorOn && now.leastOnUntil_s > state.time_s)
+    return std::min(now.phaseEnd_s, now.leastOnUntil_s);
   const bool waits = now.callsForCooling && !now.compressorOn && now.feed != Feed::none;
   return waits ? std::min(now.phaseEnd_s, now.lockedUntil_s) : now.phaseEnd_s;
 }

@@ -40,8 +40,31 @@ void drawLoads(const Plant& plant, const State& state, Demand& demand) {
     if (wants.byFeeds[i].real_W <= 0.0)
       continue;
     const Feeds feeds = feedsAt(i);
-    draw(plant, demand, feedFor(plant, state, feeds), feeds, wants.byFeeds[i]);
+    const Feed feed = feedFor(plant, state, feeds);
+    draw(plant, demand, feed, feeds, wants.byFeeds[i]);
+    if (feed != Feed::none)
+      demand.heat_W += wants.heat_W[i];
   }
+}
+
+/// What a unit draws while its compressor runs.
+AcPower runningPower(const Plant& plant, const AirConditionerPlant& unit,
+                     const AirConditionerState& now) {
+  if (!plant.hasCabin)
+    return unit.running;
+  const double more = now.powerRatio - 1.0;
+  return {unit.running.real_W + more * unit.compressor.real_W,
+          unit.running.reactive_VA + more * unit.compressor.reactive_VA};
+}
+
+/// Without supply the cycle stands still: what is missed is its mean, not its "on" power.
+AcPower missedPower(const Plant& plant, const AirConditionerPlant& unit,
+                    const AirConditionerState& now) {
+  const AcPower running = runningPower(plant, unit, now);
+  if (unit.hasThermostat())
+    return {now.callsForCooling ? running.real_W : unit.fanOnly.real_W, 0.0};
+  const double share = unit.duties[now.duty].share;
+  return {share * running.real_W + (1.0 - share) * unit.fanOnly.real_W, 0.0};
 }
 
 void drawAirConditioners(const Plant& plant, const State& state, Demand& demand) {
@@ -50,14 +73,13 @@ void drawAirConditioners(const Plant& plant, const State& state, Demand& demand)
     const AirConditionerState& now = state.airConditioners[i];
     if (!now.inHours)
       continue;
-    if (now.feed == Feed::none) {
-      // Without supply the cycle stands still: what is missed is its mean, not its "on" power.
-      const double share = unit.duties[now.duty].share;
-      const AcPower mean{share * unit.running.real_W + (1.0 - share) * unit.fanOnly.real_W, 0.0};
-      draw(plant, demand, Feed::none, unit.feeds, mean);
-    } else {
-      draw(plant, demand, now.feed, unit.feeds, now.compressorOn ? unit.running : unit.fanOnly);
-    }
+    AcPower power = unit.fanOnly;
+    if (now.feed == Feed::none)
+      power = missedPower(plant, unit, now);
+    else if (now.compressorOn)
+      power = runningPower(plant, unit, now);
+    demand.unit_W[i] = power.real_W;
+    draw(plant, demand, now.feed, unit.feeds, power);
   }
 }
 

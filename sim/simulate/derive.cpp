@@ -50,23 +50,26 @@ void validateDevices(const Plant& plant) {
 
 }  // namespace
 
-Plant derive(const scenario::Scenario& resolved) {
+Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series) {
   Plant plant;
   plant.title = resolved.title;
   derivePeriod(resolved, plant);
+  const WeatherSource weather = weatherOf(resolved, plant, series);
   deriveBank(resolved.bank, plant);
   if (resolved.inverter)
     deriveInverter(*resolved.inverter, plant);
   deriveCharger(resolved, plant);
   deriveGenerator(resolved, plant);
   deriveShoreAndAlternator(resolved, plant);
-  deriveLoads(resolved, plant);
+  deriveLoads(weather, plant);
+  deriveOutdoor(weather, plant);
+  deriveCabin(weather, plant);
   deriveAirConditioners(resolved, plant);
-  deriveOutdoor(resolved, plant);
   deriveSegments(resolved, plant);
-  deriveChargeBlock(resolved, plant);
-  deriveSun(resolved, plant);
+  deriveChargeBlock(weather, plant);
+  deriveSun(weather, plant);
   validateDevices(plant);
+  deriveSpinUp(resolved, series, plant);
   return plant;
 }
 

@@ -19,8 +19,8 @@ constexpr double kGrid_s = 300.0;
 
 /// Temperature of the cells: as given, or the air's (and the heater's) as a first-order lag, which
 /// begins at the first day's mean.
-std::vector<double> cells_degC(const scenario::Scenario& scenario, const Plant& plant) {
-  const scenario::Bank& bank = scenario.bank;
+std::vector<double> cells_degC(const WeatherSource& weather, const Plant& plant) {
+  const scenario::Bank& bank = weather.scenario.bank;
   const std::vector<Interval> heated =
       bank.heater ? occurrences(*bank.heater->hours, plant.start_s, plant.span_s)
                   : std::vector<Interval>{};
@@ -31,7 +31,7 @@ std::vector<double> cells_degC(const scenario::Scenario& scenario, const Plant& 
   for (double t_s = 0.0; t_s <= plant.span_s + kGrid_s; t_s += kGrid_s) {
     grid.push_back(now_degC + lift_K);
     if (!bank.temperature_degC.given)
-      now_degC += follows * (outdoorAt_degC(scenario, plant, t_s) - now_degC);
+      now_degC += follows * (outdoorAt_degC(weather, t_s) - now_degC);
     const double goal_K = covering(heated, t_s) != nullptr ? bank.heater->lifts_K.value : 0.0;
     lift_K += follows * (goal_K - lift_K);
   }
@@ -53,10 +53,11 @@ void markFrom(Plant& plant, double t_s, bool blocked) {
 
 }  // namespace
 
-void deriveChargeBlock(const scenario::Scenario& scenario, Plant& plant) {
-  const double coldest = scenario.bank.coldestCharge_degC.value;
-  const double hottest = scenario.bank.hottestCharge_degC.value;
-  const std::vector<double> cells = cells_degC(scenario, plant);
+void deriveChargeBlock(const WeatherSource& weather, Plant& plant) {
+  const scenario::Bank& bank = weather.scenario.bank;
+  const double coldest = bank.coldestCharge_degC.value;
+  const double hottest = bank.hottestCharge_degC.value;
+  const std::vector<double> cells = cells_degC(weather, plant);
   bool blocked = cells[0] < coldest || cells[0] > hottest;
   if (blocked)
     markFrom(plant, 0.0, true);

@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "derive_cabin.h"
 #include "derive_parts.h"
 
 namespace nightbank {
@@ -38,13 +39,13 @@ std::vector<DutyTimes> dutiesOf(const std::vector<scenario::DutySpan>& spans) {
 }
 
 /// duty + slope (T - T_at) with T in the middle of each cell; empty where it does not follow.
-std::vector<double> dutyInHeatOf(const scenario::Scenario& scenario, const scenario::Load& load,
-                                 const Plant& plant) {
+std::vector<double> dutyInHeatOf(const WeatherSource& weather, const scenario::Load& load,
+                                 double span_s) {
   std::vector<double> duty;
   if (!load.dutyAt_degC.known())
     return duty;
-  for (double t_s = 0.0; t_s < plant.span_s; t_s += kOutdoorGrid_s) {
-    const double outdoor_degC = outdoorAt_degC(scenario, plant, t_s + 0.5 * kOutdoorGrid_s);
+  for (double t_s = 0.0; t_s < span_s; t_s += kOutdoorGrid_s) {
+    const double outdoor_degC = outdoorAt_degC(weather, t_s + 0.5 * kOutdoorGrid_s);
     duty.push_back(load.duty.value +
                    load.dutyPerKelvin.value * (outdoor_degC - load.dutyAt_degC.value));
   }
@@ -53,16 +54,18 @@ std::vector<double> dutyInHeatOf(const scenario::Scenario& scenario, const scena
 
 }  // namespace
 
-void deriveLoads(const scenario::Scenario& scenario, Plant& plant) {
+void deriveLoads(const WeatherSource& weather, Plant& plant) {
+  const scenario::Scenario& scenario = weather.scenario;
   for (const scenario::Load& load : scenario.loads) {
     AcPower power = powerOf(load.power_W, load.current_A, load.powerFactor,
                             isDirectCurrent(load.fedFrom), scenario.mains_V.value, plant.nominal_V);
-    std::vector<double> dutyInHeat = dutyInHeatOf(scenario, load, plant);
+    std::vector<double> dutyInHeat = dutyInHeatOf(weather, load, plant.span_s);
     if (dutyInHeat.empty()) {
       power.real_W *= load.duty.value;
       power.reactive_VA *= load.duty.value;
     }
-    plant.loads.push_back({load.name, feedsOf(load.fedFrom), power, std::move(dutyInHeat)});
+    plant.loads.push_back({load.name, feedsOf(load.fedFrom), power, std::move(dutyInHeat),
+                           load.heatInside.known() ? load.heatInside.value : 0.0});
   }
   if (scenario.bank.heater)
     plant.loads.push_back(
@@ -78,15 +81,18 @@ void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant) {
     derived.running =
         powerOf(unit.running.power_W, unit.running.current_A, unit.running.powerFactor, direct,
                 scenario.mains_V.value, plant.nominal_V);
-    if (unit.fan && unit.fan->mode.value == scenario::FanMode::on)
-      derived.fanOnly = powerOf(unit.fan->power_W, unit.fan->current_A, unit.running.powerFactor,
+    const AcPower fan = powerOf(unit.fan->power_W, unit.fan->current_A, unit.running.powerFactor,
                                 direct, scenario.mains_V.value, plant.nominal_V);
+    if (unit.fan->mode.value == scenario::FanMode::on)
+      derived.fanOnly = fan;
     derived.restartDelay_s = unit.restartDelay_s.value;
     if (unit.cutoff_V.known()) {
       derived.cutoff_V = unit.cutoff_V.value;
       derived.reconnect_V = unit.reconnect_V.value;
     }
     derived.duties = dutiesOf(unit.duty);
+    if (plant.hasCabin)
+      deriveThermostat(unit, fan, plant, derived);
     plant.airConditioners.push_back(derived);
   }
 }

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "derive_weather.h"
+
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/simulate/plant.h"
 
@@ -13,18 +15,19 @@ void deriveBank(const scenario::Bank& bank, Plant& plant);
 void deriveInverter(const scenario::Inverter& inverter, Plant& plant);
 void deriveCharger(const scenario::Scenario& scenario, Plant& plant);
 void deriveGenerator(const scenario::Scenario& scenario, Plant& plant);
-void deriveLoads(const scenario::Scenario& scenario, Plant& plant);
+void deriveLoads(const WeatherSource& weather, Plant& plant);
 void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant);
 /// Outdoor temperature and the generator's derated limit, on their grid.
-void deriveOutdoor(const scenario::Scenario& scenario, Plant& plant);
+void deriveOutdoor(const WeatherSource& weather, Plant& plant);
+/// Shell, storage, sun and sky of the cabin, where a thermostat asks for it; after the outdoors.
+void deriveCabin(const WeatherSource& weather, Plant& plant);
+/// Where the cabin starts: where a day with the same plan, on the first day's weather, leaves it; last of all.
+void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series, Plant& plant);
 /// Switch times of everything that goes by the clock.
 void deriveSegments(const scenario::Scenario& scenario, Plant& plant);
 /// Hours in which the bank is too cold or too hot to be charged; after the segments.
-void deriveChargeBlock(const scenario::Scenario& scenario, Plant& plant);
+void deriveChargeBlock(const WeatherSource& weather, Plant& plant);
 /// Power of the arrays as linear pieces.
-void deriveSun(const scenario::Scenario& scenario, Plant& plant);
-
-/// Outdoor temperature at an instant of the period. [degC]
-double outdoorAt_degC(const scenario::Scenario& scenario, const Plant& plant, double t_s);
+void deriveSun(const WeatherSource& weather, Plant& plant);
 
 }  // namespace nightbank

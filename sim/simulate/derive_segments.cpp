@@ -5,6 +5,7 @@
 #include "derive_parts.h"
 
 #include "nightbank/control/schedule.h"
+#include "nightbank/devices/occupant_heat.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -15,7 +16,8 @@ using Intervals = std::vector<Interval>;
 /// Everything of the scenario that goes by the clock, as intervals of the period.
 struct Timetable {
   std::vector<Intervals> loads, airConditioners;
-  Intervals mayRun, hand, shore, alternator, inverter, asleep;
+  std::vector<Intervals> gains;
+  Intervals mayRun, hand, shore, alternator, inverter, atHome, asleep;
 };
 
 Intervals whole(const Plant& plant) {
@@ -52,8 +54,14 @@ Timetable timetableOf(const scenario::Scenario& scenario, const Plant& plant) {
     table.alternator = hoursOf(scenario.alternator->hours, plant, whole(plant));
   if (scenario.inverter)
     table.inverter = hoursOf(scenario.inverter->hours, plant, whole(plant));
-  if (scenario.occupants)
+  table.atHome = whole(plant);
+  if (scenario.occupants) {
     table.asleep = hoursOf(scenario.occupants->asleep, plant, {});
+    table.atHome = hoursOf(scenario.occupants->atHome, plant, whole(plant));
+  }
+  if (plant.hasCabin)
+    for (const scenario::Gain& gain : scenario.cabin->gains)
+      table.gains.push_back(hoursOf(gain.hours, plant, whole(plant)));
   return table;
 }
 
@@ -62,8 +70,8 @@ double clockAt_s(const Plant& plant, double t_s) {
   return local_s - std::floor(local_s / kDay_s) * kDay_s;
 }
 
-/// The duty span that holds at an instant: the latest `from` at or before it, around midnight.
-std::uint8_t dutyAt(const std::vector<scenario::DutySpan>& spans, double clock_s) {
+/// The span that holds at an instant: the latest `from` at or before it, around midnight.
+std::uint8_t spanAt(const auto& spans, double clock_s) {
   std::size_t best = 0;
   double bestAge_s = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < spans.size(); ++i) {
@@ -83,25 +91,26 @@ void addEnds(const Intervals& intervals, std::vector<double>& times) {
   }
 }
 
-void addDutyChanges(const scenario::Scenario& scenario, const Plant& plant,
-                    std::vector<double>& times) {
+void addChanges(const auto& spans, const Plant& plant, std::vector<double>& times) {
   const double firstMidnight_s = -clockAt_s(plant, 0.0);
-  for (const scenario::AirConditioner& unit : scenario.airConditioners)
-    for (const scenario::DutySpan& span : unit.duty)
-      for (double day_s = firstMidnight_s; span.from_s && day_s < plant.span_s; day_s += kDay_s)
-        times.push_back(day_s + *span.from_s);
+  for (const auto& span : spans)
+    for (double day_s = firstMidnight_s; span.from_s && day_s < plant.span_s; day_s += kDay_s)
+      times.push_back(day_s + *span.from_s);
 }
 
 std::vector<double> switchTimes(const scenario::Scenario& scenario, const Plant& plant,
                                 const Timetable& table) {
   std::vector<double> times{0.0};
-  for (const auto* group : {&table.loads, &table.airConditioners})
+  for (const auto* group : {&table.loads, &table.airConditioners, &table.gains})
     for (const Intervals& intervals : *group)
       addEnds(intervals, times);
   for (const Intervals* intervals : {&table.mayRun, &table.hand, &table.shore, &table.alternator,
-                                     &table.inverter, &table.asleep})
+                                     &table.inverter, &table.atHome, &table.asleep})
     addEnds(*intervals, times);
-  addDutyChanges(scenario, plant, times);
+  for (const scenario::AirConditioner& unit : scenario.airConditioners) {
+    addChanges(unit.duty, plant, times);
+    addChanges(unit.thermostat, plant, times);
+  }
   if (std::ranges::any_of(plant.loads,
                           [](const LoadPlant& load) { return !load.dutyInHeat.empty(); }))
     for (double t_s = 0.0; t_s < plant.span_s; t_s += kOutdoorGrid_s)
@@ -126,6 +135,21 @@ bool isClamped(const LoadPlant& load, double t_s) {
   return duty < 0.0 || duty > 1.0;
 }
 
+/// Heat of people and whatever else is listed.
+void warmCabin(const scenario::Scenario& scenario, const Timetable& table, double t_s,
+               Segment& segment) {
+  for (std::size_t i = 0; i < table.gains.size(); ++i)
+    if (covering(table.gains[i], t_s) != nullptr)
+      segment.gain_W += scenario.cabin->gains[i].heat_W.value;
+  if (!scenario.occupants || !segment.atHome)
+    return;
+  const double count = scenario.occupants->count.value;
+  const Activity activity = segment.asleep ? Activity::asleep : Activity::awake;
+  const OccupantHeat each = occupantHeat(activity, kPeopleAt_degC);
+  const double warmer_W = occupantHeat(activity, kPeopleAt_degC + 1.0).sensible_W - each.sensible_W;
+  segment.people = {count * each.sensible_W, count * each.latent_W, count * warmer_W};
+}
+
 Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const Timetable& table,
                   double t_s) {
   Segment segment;
@@ -133,18 +157,27 @@ Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const 
   for (std::size_t i = 0; i < table.loads.size(); ++i)
     if (covering(table.loads[i], t_s) != nullptr) {
       segment.loads |= std::uint64_t{1} << i;
-      segment.wants.byFeeds[indexOf(plant.loads[i].feeds)] += powerAt(plant.loads[i], t_s);
+      const AcPower power = powerAt(plant.loads[i], t_s);
+      const std::size_t feeds = indexOf(plant.loads[i].feeds);
+      segment.wants.byFeeds[feeds] += power;
+      segment.wants.heat_W[feeds] += power.real_W * plant.loads[i].heatInside;
       segment.dutyClamped = segment.dutyClamped || isClamped(plant.loads[i], t_s);
     }
   for (std::size_t i = 0; i < table.airConditioners.size(); ++i) {
     if (covering(table.airConditioners[i], t_s) != nullptr)
       segment.airConditioners |= static_cast<std::uint8_t>(1U << i);
-    segment.duty[i] = dutyAt(scenario.airConditioners[i].duty, clockAt_s(plant, t_s));
+    const scenario::AirConditioner& unit = scenario.airConditioners[i];
+    const double clock_s = clockAt_s(plant, t_s);
+    segment.duty[i] =
+        unit.thermostat.empty() ? spanAt(unit.duty, clock_s) : spanAt(unit.thermostat, clock_s);
   }
   segment.inverter = covering(table.inverter, t_s) != nullptr;
   segment.shore = covering(table.shore, t_s) != nullptr;
   segment.alternator = covering(table.alternator, t_s) != nullptr;
   segment.asleep = covering(table.asleep, t_s) != nullptr;
+  segment.atHome = covering(table.atHome, t_s) != nullptr;
+  if (plant.hasCabin)
+    warmCabin(scenario, table, t_s, segment);
   segment.mayRun = covering(table.mayRun, t_s) != nullptr;
   segment.mayRunUntil_s = endOf(covering(table.mayRun, t_s), plant);
   segment.handUntil_s = endOf(covering(table.hand, t_s), plant);

@@ -43,7 +43,7 @@ double lockedRotorOf_A(const scenario::Starting& starting, double mains_V) {
   return std::max(locked_A, reading_A * starting.nameplate_V.value / mains_V);
 }
 
-StartUnit unitOf(const scenario::AirConditioner& unit, double mains_V) {
+StartUnit startUnitOf(const scenario::AirConditioner& unit, double mains_V) {
   StartUnit made;
   made.name = unit.name;
   made.feeds = {unit.fedFrom.battery, unit.fedFrom.inverter, unit.fedFrom.generator};
@@ -68,9 +68,9 @@ double currentOf_A(const scenario::Surge& surge, double mains_V) {
 
 /// In order of time, never rising, the continuous current last: from the time on at which an
 /// overload trips.
-std::vector<Surge> listOf(const std::vector<scenario::Surge>& given,
-                          const scenario::CurrentAt& shortTime_A, double mains_V,
-                          double continuous_A, double derated, double overloadTrip_s) {
+std::vector<Surge> surgesOf(const std::vector<scenario::Surge>& given,
+                            const scenario::CurrentAt& shortTime_A, double mains_V,
+                            double continuous_A, double derated, double overloadTrip_s) {
   std::vector<Surge> list;
   for (const scenario::Surge& surge : given) {
     const double share = surge.lasts_s.value >= kDeratedFrom_s ? derated : 1.0;
@@ -91,11 +91,11 @@ std::vector<Surge> listOf(const std::vector<scenario::Surge>& given,
 }
 
 /// The least that is left of the rating while the period lasts.
-double least(const std::vector<double>& grid, double whole) {
+double leastShare(const std::vector<double>& grid, double whole) {
   return grid.empty() ? 1.0 : *std::ranges::min_element(grid) / whole;
 }
 
-void addLoads(const scenario::Scenario& resolved, const Plant& plant, StartPlant& start) {
+void addOtherLoads(const scenario::Scenario& resolved, const Plant& plant, StartPlant& start) {
   for (const scenario::Load& load : resolved.loads) {
     const scenario::FedFrom& fed = load.fedFrom;
     const Phasor current = currentOf(load.current_A, load.power_W, load.powerFactor, start.mains_V);
@@ -121,21 +121,21 @@ StartPlant deriveStart(const scenario::Scenario& resolved, const Plant& plant) {
   StartPlant start;
   start.mains_V = resolved.mains_V.value;
   for (const scenario::AirConditioner& unit : resolved.airConditioners)
-    start.units.push_back(unitOf(unit, start.mains_V));
-  addLoads(resolved, plant, start);
+    start.units.push_back(startUnitOf(unit, start.mains_V));
+  addOtherLoads(resolved, plant, start);
   if (resolved.inverter) {
     const scenario::Inverter& inverter = *resolved.inverter;
     const double continuous_W = inverter.continuous_W.value;
     start.inverter =
-        listOf(inverter.surge, inverter.shortTime_A, start.mains_V, continuous_W / start.mains_V,
-               least(plant.inverterLimit_VA, continuous_W), inverter.overloadTrip_s.value);
+        surgesOf(inverter.surge, inverter.shortTime_A, start.mains_V, continuous_W / start.mains_V,
+                 leastShare(plant.inverterLimit_VA, continuous_W), inverter.overloadTrip_s.value);
   }
   if (resolved.generator) {
     const scenario::Generator& generator = *resolved.generator;
-    start.generator = listOf(generator.surge, generator.shortTime_A, start.mains_V,
-                             generator.continuous_W.value / start.mains_V,
-                             least(plant.generatorLimit_VA, plant.generator.continuous_W),
-                             generator.overloadTrip_s.value);
+    start.generator = surgesOf(generator.surge, generator.shortTime_A, start.mains_V,
+                               generator.continuous_W.value / start.mains_V,
+                               leastShare(plant.generatorLimit_VA, plant.generator.continuous_W),
+                               generator.overloadTrip_s.value);
     start.sets = plant.sets;
     for (Surge& surge : start.generator)
       surge.current_A *= start.sets;

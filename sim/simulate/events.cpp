@@ -14,10 +14,10 @@ double nextOnGrid_s(double time_s, double grid_s) {
   return (std::floor(time_s / grid_s + 1e-9) + 1.0) * grid_s;
 }
 
-/// Whether the flows follow the generator's limit, which is straight between the points of its
-/// grid.
-bool followsLimit(const Plant& plant, const State& state) {
-  return plant.charger.makesRoom && state.acInput == AcInput::generator;
+/// Whether something follows the weather, or the generator's limit in it: both are straight between
+/// the points of their grid.
+bool followsGrid(const Plant& plant, const State& state) {
+  return plant.hasCabin || (plant.charger.makesRoom && state.acInput == AcInput::generator);
 }
 
 /// The next multiple of the output grid, or the end.
@@ -88,7 +88,7 @@ void applyToEngine(const Event& event, const Plant& plant, State& state, Recorde
 
 Instant nextInstant(const Plant& plant, const State& state) {
   Instant earliest{nextCap_s(plant, state), false};
-  if (followsLimit(plant, state))
+  if (followsGrid(plant, state))
     earliest.at_s = std::min(earliest.at_s, nextOnGrid_s(state.time_s, kOutdoorGrid_s));
   for (const OverloadState& overload : state.overloads)
     keepEarliest(earliest, overload.tripsAt_s);
@@ -139,6 +139,7 @@ int instances(Who who, const Plant& plant) {
     case Who::unitCutOff:
     case Who::unitReconnect:
     case Who::phaseEnd:
+    case Who::thermostat:
     case Who::compressorStart:
       return static_cast<int>(plant.airConditioners.size());
     default:
@@ -225,8 +226,10 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
       return;
     case Who::phaseEnd:
       return endPhase(plant, state, event.index);
+    case Who::thermostat:
+      return turnThermostat(plant, state, event.index);
     case Who::compressorStart:
-      return startCompressor(state, event.index, recorder);
+      return startCompressor(plant, state, event.index, recorder);
     case Who::chargerStep:
       return stepCharger(plant, state);
     case Who::sunKnot:
@@ -266,6 +269,7 @@ const char* nameOf(Who who) {
                                          "overload",
                                          "overload",
                                          "compressor cycle",
+                                         "thermostat",
                                          "compressor start",
                                          "charger ramp",
                                          "sun"};

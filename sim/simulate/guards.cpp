@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "nightbank/simulate/compressor.h"
 #include "nightbank/simulate/engine.h"
 #include "nightbank/simulate/events.h"
 #include "nightbank/simulate/sources.h"
@@ -51,19 +52,19 @@ double chargeResumesGuard(const Plant& plant, const State& state, const Flows& n
   return now.bankVoltage_V - plant.highReconnect_V;
 }
 
-const AirConditionerState& unitOf(const State& state, int unit) {
+const AirConditionerState& hangingUnit(const State& state, int unit) {
   return state.airConditioners[static_cast<std::size_t>(unit)];
 }
 
 double unitCutOffGuard(int unit, const Plant& plant, const State& state, const Flows& now) {
-  const AirConditionerState& hangs = unitOf(state, unit);
+  const AirConditionerState& hangs = hangingUnit(state, unit);
   if (hangs.cutOff || !hangs.inHours || hangs.feed != Feed::battery || now.collapsed)
     return kNotWatched;
   return now.bankVoltage_V - plant.airConditioners[static_cast<std::size_t>(unit)].cutoff_V;
 }
 
 double unitReconnectGuard(int unit, const Plant& plant, const State& state, const Flows& now) {
-  const AirConditionerState& off = unitOf(state, unit);
+  const AirConditionerState& off = hangingUnit(state, unit);
   if (!off.cutOff || state.time_s < off.reconnectFrom_s)
     return kNotWatched;
   return plant.airConditioners[static_cast<std::size_t>(unit)].reconnect_V - now.bankVoltage_V;
@@ -196,6 +197,8 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
       return overloadBeginsGuard(index, plant, state, demand, now);
     case Who::overloadEnds:
       return overloadEndsGuard(index, plant, state, demand, now);
+    case Who::thermostat:
+      return thermostatGuard(plant, state, index);
     default:
       return kNotWatched;
   }
@@ -237,6 +240,9 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
     note(Who::overloadBegins, overloadBeginsGuard(i, plant, state, demand, now));
     note(Who::overloadEnds, overloadEndsGuard(i, plant, state, demand, now));
   }
+  if (plant.hasCabin)
+    for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
+      note(Who::thermostat, thermostatGuard(plant, state, i));
   return met;
 }
 

@@ -75,21 +75,14 @@ double bookAirConditioners(Recorder& recorder, const Plant& plant, const State& 
                            const Demand& demand, double span_s, Sample& sample) {
   double sum_J = 0.0;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
-    const AirConditionerPlant& unit = plant.airConditioners[i];
     const AirConditionerState& now = before.airConditioners[i];
     if (!now.inHours)
       continue;
     AirConditionerOutcome& outcome = recorder.airConditioners[i];
     outcome.wanted_s += span_s;
     sample.wanted_s += span_s;
-    if (now.feed == Feed::none) {
-      const double share = unit.duties[now.duty].share;
-      outcome.unserved_J +=
-          (share * unit.running.real_W + (1.0 - share) * unit.fanOnly.real_W) * span_s;
-      continue;
-    }
-    const double energy_J = (now.compressorOn ? unit.running.real_W : unit.fanOnly.real_W) * span_s;
-    if (!isServed(demand, now.feed)) {
+    const double energy_J = demand.unit_W[i] * span_s;
+    if (now.feed == Feed::none || !isServed(demand, now.feed)) {
       outcome.unserved_J += energy_J;
       continue;
     }
@@ -227,6 +220,8 @@ void closeBooks(Ledger& ledger, const Recorder& recorder, const Plant& plant, co
   const double throughput_J = given_J + used_J + lost_J + std::abs(e.bankChange);
   e.closureError =
       (given_J - used_J - lost_J - e.bankChange) / std::max(throughput_J, kLeastThroughput_J);
+  if (plant.hasCabin)
+    closeCabin(ledger.cabin, plant, end);
   e.bankClosureError = (-ledger.bankTerminal_J - e.bankLoss - e.selfDischarge - e.bankChange) /
                        std::max(ledger.bankThroughput_J, kLeastThroughput_J);
 }

@@ -17,6 +17,8 @@ bool isOutside(ModelLimit limit, const Plant& plant, const State& before, const 
       return plant.bankOutsideTable;
     case ModelLimit::chargeBlock:
       return flows.atVoltageLimit && plant.segments[before.segment].chargeBlocked;
+    case ModelLimit::coolingCurve:
+      return false;  // booked with the cabin's heat
   }
   return false;
 }

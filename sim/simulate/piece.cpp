@@ -3,6 +3,8 @@
 #include <cmath>
 
 #include "nightbank/numerics/root.h"
+#include "nightbank/simulate/compressor.h"
+#include "nightbank/simulate/heat.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -20,15 +22,29 @@ constexpr double kMostMissed = 3e-8;
 /// Of the slow overvoltage the same, per 12 V.
 constexpr double kMostMissed_V = 1e-6;
 
-/// Tries the piece ahead with the modes held. @returns the mean flows that lead to `end`
-Flows tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end) {
-  const Flows mean = flowsAt(plant, from.state, from.demand, span_s, from.now.bankCurrent_A);
+/// The cabin's part of a trial: what the units draw in the mean and at the end follows its heat.
+void tryCabin(const Plant& plant, const Moment& from, double span_s, Moment& end,
+              TakenPiece& piece) {
+  piece.heat = heatCourse(plant, from.state, from.heat, span_s);
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
+    end.state.airConditioners[i].powerRatio = piece.heat.meanRatio[i];
+  piece.demand = demandAt(plant, end.state);
+  moveCabin(plant, end.state, piece.heat, span_s);
+  end.demand = demandAt(plant, end.state);
+}
+
+/// Tries the piece ahead with the modes held, to `end`.
+void tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end,
+              TakenPiece& piece) {
   end.state = from.state;
-  end.demand = from.demand;
-  advance(plant, end.state, mean, span_s);
-  end.now = flowsAt(plant, end.state, from.demand, 0.0, mean.bankCurrent_A);
-  end.now.collapsed = end.now.collapsed || mean.collapsed;
-  return mean;
+  if (plant.hasCabin && span_s > 0.0)
+    tryCabin(plant, from, span_s, end, piece);
+  else
+    piece.demand = end.demand = from.demand;
+  piece.mean = flowsAt(plant, from.state, piece.demand, span_s, from.now.bankCurrent_A);
+  advance(plant, end.state, piece.mean, span_s);
+  end.now = flowsAt(plant, end.state, end.demand, 0.0, piece.mean.bankCurrent_A);
+  end.now.collapsed = end.now.collapsed || piece.mean.collapsed;
 }
 
 /// What of the current's change over a piece comes from the bank's own voltage through sources that
@@ -83,8 +99,9 @@ template <class Value>
 double locate(const Plant& plant, const Moment& from, double span_s, double atStart, double atEnd,
               Value&& value) {
   Moment end;
+  TakenPiece trial;
   const auto at = [&](double trialSpan_s) {
-    tryPiece(plant, from, trialSpan_s, end);
+    tryPiece(plant, from, trialSpan_s, end, trial);
     return value(end);
   };
   return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
@@ -138,31 +155,70 @@ void locateKinks(const Plant& plant, const Moment& from, const Moment& end, doub
   }
 }
 
+/// The first thermostat to turn within the span, located on the cabin alone: what it does depends
+/// on nothing else.
+Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s) {
+  Crossing first{span_s, false, {}};
+  State end = from.state;
+  const auto airAt = [&](double trial_s) {
+    end.cabin = heatCourse(plant, from.state, from.heat, trial_s).end;
+    end.time_s = from.state.time_s + trial_s;
+  };
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
+    const double atStart = thermostatGuard(plant, from.state, i);
+    if (!(atStart > 0.0) || atStart == kNoTime_s)
+      continue;
+    airAt(first.span_s);
+    const double atEnd = thermostatGuard(plant, end, i);
+    if (atEnd > 0.0)
+      continue;
+    const auto value = [&](double trial_s) {
+      airAt(trial_s);
+      return thermostatGuard(plant, end, i);
+    };
+    const double here_s = bracketedRoot(value, 0.0, atStart, first.span_s, atEnd, kLocate_s);
+    first = {here_s, true, {Who::thermostat, static_cast<std::uint8_t>(i)}};
+  }
+  return first;
+}
+
+/// The curves at the end of an accepted piece: its law was the tangent at the start.
+void followCurves(const Plant& plant, Moment& end) {
+  const double guess_A = end.now.bankCurrent_A;
+  const bool collapsed = end.now.collapsed;
+  end = momentAt(plant, end.state, guess_A);
+  end.now.collapsed = end.now.collapsed || collapsed;
+}
+
 }  // namespace
 
 TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant, Moment& next) {
   const double whole_s = instant.at_s - now.state.time_s;
-  TakenPiece piece{{}, {whole_s, false, {}}};
+  const Crossing ahead = plant.hasCabin && whole_s > 0.0 ? thermostatAhead(plant, now, whole_s)
+                                                         : Crossing{whole_s, false, {}};
+  TakenPiece piece{{}, {}, {}, ahead};
   Crossing& crossing = piece.crossing;
-  for (double span_s = whole_s;; span_s = 0.5 * crossing.span_s) {
-    crossing = {span_s, false, {}};
-    piece.mean = tryPiece(plant, now, span_s, next);
+  for (double span_s = ahead.span_s;; span_s = 0.5 * crossing.span_s) {
+    crossing = span_s == ahead.span_s ? ahead : Crossing{span_s, false, {}};
+    tryPiece(plant, now, span_s, next, piece);
     if (piece.mean.collapsed && span_s > kLocate_s)
       continue;  // the bank sinks so fast that no mean current carries the load this far
     locateGuards(plant, now, next, span_s, crossing);
     locateKinks(plant, now, next, span_s, crossing);
     if (crossing.span_s < span_s) {
-      piece.mean = tryPiece(plant, now, crossing.span_s, next);
+      tryPiece(plant, now, crossing.span_s, next, piece);
       const double cut_s = crossing.span_s;
       locateGuards(plant, now, next, cut_s, crossing);  // what lay hidden behind that
       if (crossing.span_s < cut_s)
-        piece.mean = tryPiece(plant, now, crossing.span_s, next);
+        tryPiece(plant, now, crossing.span_s, next, piece);
     }
     if (crossing.span_s <= kShortest_s || isStraight(plant, now, piece.mean, next))
       break;
   }
   if (crossing.span_s == whole_s)
     next.state.time_s = instant.at_s;  // assigned, not added up
+  if (plant.hasCabin)
+    followCurves(plant, next);
   return piece;
 }
 

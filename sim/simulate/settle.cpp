@@ -38,6 +38,13 @@ void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& reco
   moment = momentAt(plant, moment.state, moment.now.bankCurrent_A);
 }
 
+/// The curves' own values at this instant, for law and power alike.
+void followHeat(const Plant& plant, Moment& moment) {
+  moment.heat = heatLawAt(plant, moment.state);
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
+    moment.state.airConditioners[i].powerRatio = moment.heat.powerRatio[i].at;
+}
+
 /// The kinds that come after one.
 constexpr GuardSet after(Who who) {
   return ~((bitOf(who) << 1U) - 1U);
@@ -46,8 +53,13 @@ constexpr GuardSet after(Who who) {
 }  // namespace
 
 Moment momentAt(const Plant& plant, const State& state, double guess_A) {
-  Moment moment{state, demandAt(plant, state), {}};
+  Moment moment{state, {}, {}, {}};
+  if (plant.hasCabin)
+    followHeat(plant, moment);
+  moment.demand = demandAt(plant, moment.state);
   moment.now = flowsAt(plant, moment.state, moment.demand, 0.0, guess_A);
+  if (plant.hasCabin)
+    addMachines(plant, moment.state, moment.demand, moment.now, moment.heat);
   return moment;
 }
 

@@ -44,6 +44,7 @@ State initialState(const Plant& plant) {
   State state;
   state.bank = restedBank(plant.bank, plant.startSoc);
   state.engine.fuel_m3 = plant.tank_m3;
+  state.cabin = plant.cabin.start;
   state.acInput = wantedInput(plant, state);
   // The air conditioners find their supply without having lost one: no restart delay at the start.
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
@@ -101,10 +102,14 @@ struct Run {
 
   /// Moves from `now` to `next` by a piece, and books it.
   Crossing advance(const Instant& instant, const Moment& now, Moment& next) {
-    const auto [mean, crossing] = takePiece(plant, now, instant, next);
+    const TakenPiece piece = takePiece(plant, now, instant, next);
+    const Flows& mean = piece.mean;
+    const Crossing& crossing = piece.crossing;
     if (!std::isfinite(mean.bankCurrent_A) || (mean.collapsed && crossing.span_s > 0.0))
       fail("the bank's current is not finite", now.state);
-    book(ledger, recorder, plant, now.state, next.state, now.demand, mean);
+    book(ledger, recorder, plant, now.state, next.state, piece.demand, mean);
+    if (plant.hasCabin)
+      bookHeat(ledger, recorder, plant, now.state, next.state, now.heat, piece.heat);
     noteInverterVoltage(ledger, recorder, now.demand, now.now, now.state.time_s);
     noteInverterVoltage(ledger, recorder, next.demand, next.now, next.state.time_s);
     appendPiece(recorder, {now.state.time_s, next.state.time_s - now.state.time_s,
@@ -130,6 +135,7 @@ struct Run {
     outcome.energy_J = ledger.energy_J;
     outcome.generator = ledger.generator;
     outcome.inverter = ledger.inverter;
+    outcome.cabin = ledger.cabin;
     outcome.generator.starts = static_cast<int>(recorder.runs.size());
     outcome.generator.tankLeft_m3 = end.engine.fuel_m3;
     outcome.generator.counts = recorder.engine;
@@ -150,6 +156,7 @@ Outcome simulate(const Plant& plant, Recorder& recorder) {
   Moment* next = &buffers[1];
   *now = momentAt(plant, initialState(plant), 0.0);
   run.ledger.lowestSoc = plant.startSoc;
+  run.ledger.cabin = openCabin(plant);
   settle(plant, *now, nullptr, recorder, run.activity);
   noteFirsts(now->state, run.outcome.bank);
   while (now->state.time_s < plant.span_s) {

@@ -9,21 +9,21 @@
 namespace nightbank {
 namespace {
 
-bool usesBank(StartSource source) {
+bool asksBank(StartSource source) {
   return source == StartSource::inverter || source == StartSource::together;
 }
 
-bool usesEngine(StartSource source) {
+bool asksEngine(StartSource source) {
   return source != StartSource::inverter;
 }
 
-void add(StartTest& test, const StartElement& element) {
+void addElement(StartTest& test, const StartElement& element) {
   test.elements[test.count++] = element;
 }
 
 /// Other loads, and the units that run already.
 Phasor othersOf(const StartPlant& start, const StartTry& attempt) {
-  Phasor others = usesEngine(attempt.source) ? start.onGenerator : start.onInverter;
+  Phasor others = asksEngine(attempt.source) ? start.onGenerator : start.onInverter;
   for (std::size_t i = 0; attempt.onTop && i < start.units.size(); ++i)
     if (i != attempt.unit)
       others += start.units[i].running;
@@ -58,7 +58,7 @@ void testBank(const StartPlant& start, const Plant& plant, const BankState& bank
   const double cutoff_V = plant.cutoff_V - plant.cutoffCompensation_ohm * available_A;
   const double loads_A = start.batteryLoads_W / std::max(cutoff_V, 1.0);
   const double needed_A = dc_W / std::max(cutoff_V, 1.0) + loads_A;
-  add(test, {StartLimit::lowVoltage, needed_A, available_A, cutoff_V, time_s});
+  addElement(test, {StartLimit::lowVoltage, needed_A, available_A, cutoff_V, time_s});
   double allowed_A = std::numeric_limits<double>::infinity();
   for (const CurrentLimit& limit : plant.currentLimits)
     if (limit.lasts_s <= time_s)
@@ -67,8 +67,8 @@ void testBank(const StartPlant& start, const Plant& plant, const BankState& bank
   const double at_V =
       needed_A < available_A ? std::max(cutoff_V, atInverter_V(plant, bank, needed_A)) : cutoff_V;
   if (std::isfinite(allowed_A))
-    add(test,
-        {StartLimit::protection, dc_W / std::max(at_V, 1.0) + loads_A, allowed_A, at_V, time_s});
+    addElement(test, {StartLimit::protection, dc_W / std::max(at_V, 1.0) + loads_A, allowed_A, at_V,
+                      time_s});
 }
 
 /// The voltage at the motor behind a set of a known class, which dips by that share for a step to
@@ -78,11 +78,11 @@ void testVoltage(const StartPlant& start, const StartUnit& unit, double continuo
   const double source_ohm = start.deepestDip * start.mains_V / continuous_A;
   const Phasor along = atPowerFactor(source_ohm, unit.motor.powerFactor);
   const Dip dipped = dip(unit.motor, start.mains_V, along.real_A, along.reactive_A);
-  add(test, {StartLimit::voltage, kStalls * unit.motor.nameplate_V, dipped.voltage_V, start.mains_V,
-             test.start_s});
+  addElement(test, {StartLimit::voltage, kStalls * unit.motor.nameplate_V, dipped.voltage_V,
+                    start.mains_V, test.start_s});
 }
 
-StartLevel levelOf(const StartElement& element) {
+StartLevel elementLevel(const StartElement& element) {
   const double doubtful =
       element.limit == StartLimit::voltage ? kMayStall / kStalls - 1.0 : kDoubtfulShare;
   const double margin = element.margin();
@@ -91,11 +91,12 @@ StartLevel levelOf(const StartElement& element) {
                              : StartLevel::starts;
 }
 
-void judge(StartTest& test) {
+void judgeStart(StartTest& test) {
   for (std::size_t i = 0; i < test.count; ++i) {
     const StartElement &one = test.elements[i], &worst = test.elements[test.worst];
-    const StartLevel level = levelOf(one);
-    if (level > levelOf(worst) || (level == levelOf(worst) && one.margin() < worst.margin()))
+    const StartLevel level = elementLevel(one);
+    if (level > elementLevel(worst) ||
+        (level == elementLevel(worst) && one.margin() < worst.margin()))
       test.worst = i;
     test.level = std::max(test.level, level);
   }
@@ -166,10 +167,10 @@ StartTest testStart(const StartPlant& start, const Plant& plant, const BankState
   test.continuous_A = given.back().current_A;
   test.overloadAfter_s = givenTime_s(given, test.running_A);
   const double given_A = givenFor_A(given, test.start_s);
-  add(test, {StartLimit::shortTime, test.start_A, given_A, start.mains_V, test.start_s});
-  add(test, {StartLimit::running, test.running_A, test.continuous_A, start.mains_V,
-             test.overloadAfter_s});
-  if (usesBank(attempt.source)) {
+  addElement(test, {StartLimit::shortTime, test.start_A, given_A, start.mains_V, test.start_s});
+  addElement(test, {StartLimit::running, test.running_A, test.continuous_A, start.mains_V,
+                    test.overloadAfter_s});
+  if (asksBank(attempt.source)) {
     const double own = attempt.source == StartSource::inverter
                            ? 1.0
                            : givenFor_A(start.inverter, test.start_s) / given_A;
@@ -179,10 +180,10 @@ StartTest testStart(const StartPlant& start, const Plant& plant, const BankState
       attempt.source == StartSource::generator || attempt.source == StartSource::oneSet;
   if (alone && start.deepestDip > 0.0 && !attempt.soft)
     testVoltage(start, unit, test.continuous_A, test);
-  judge(test);
+  judgeStart(test);
   if (alone && start.idlesLow && test.level == StartLevel::starts) {
     test.level = StartLevel::doubtful;
-    add(test, {StartLimit::lowIdle, test.start_A, given_A, start.mains_V, test.start_s});
+    addElement(test, {StartLimit::lowIdle, test.start_A, given_A, start.mains_V, test.start_s});
     test.worst = test.count - 1;
   }
   return test;

@@ -9,44 +9,20 @@
 #include <utility>
 
 #include "grade.h"
+#include "night.h"
 #include <fmt/format.h>
 
 #include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
+#include "nightbank/study/weather_day.h"
 
 namespace nightbank {
 namespace {
 
-/// The two ends where nobody watched the duty: the compressor never rests, or rests 60 % of the
-/// time. `common practice, no source`: nights are told to run at "often 40 %".
-constexpr double kNeverRests = 1.0;
-constexpr double kRestsMost = 0.4;
-
 bool dutyIsUnknown(const scenario::Scenario& given) {
   return std::any_of(given.airConditioners.begin(), given.airConditioners.end(),
-                     [](const auto& unit) { return unit.duty.empty(); });
-}
-
-scenario::Scenario withDuty(scenario::Scenario given, double share) {
-  for (scenario::AirConditioner& unit : given.airConditioners) {
-    if (!unit.duty.empty())
-      continue;
-    scenario::DutySpan span;
-    span.share.value = share;
-    span.share.given = true;  // a guess, but one that both ends of the answer already span
-    unit.duty.push_back(span);
-  }
-  return given;
-}
-
-Night nightOf(const scenario::Scenario& given) {
-  Night night{derive(scenario::resolve(given)), {}, {}, {}, {}};
-  night.recorder = makeRecorder(night.plant, night.plant.hasMonitor);
-  night.outcome = simulate(night.plant, night.recorder);
-  night.judgement = judge(night.outcome);
-  night.monitor = watched(night.plant, night.recorder, night.outcome);
-  return night;
+                     [](const auto& unit) { return unit.duty.empty() && unit.thermostat.empty(); });
 }
 
 /// Level and margin of one run with edits; nothing where the edits do not fit together.
@@ -55,13 +31,13 @@ struct Variation {
   double margin_J;
 };
 
-std::optional<Variation> varied(const scenario::Scenario& given,
+std::optional<Variation> varied(const scenario::Scenario& given, const WeatherSeries* series,
                                 std::span<const scenario::Edit> edits) {
   const scenario::ReadResult edited = scenario::apply(given, edits);
   if (!edited.scenario)
     return std::nullopt;
   try {
-    const Plant plant = derive(scenario::resolve(*edited.scenario));
+    const Plant plant = derive(scenario::resolve(*edited.scenario), series);
     Recorder recorder = makeRecorder(plant);
     const Outcome outcome = simulate(plant, recorder);
     return Variation{judge(outcome).level, outcome.bank.margin_J};
@@ -97,7 +73,7 @@ std::string forPeople(std::string text) {
 }
 
 /// The worse of the two ends of one typical value.
-std::optional<Guess> worseEnd(const scenario::Scenario& given,
+std::optional<Guess> worseEnd(const scenario::Scenario& given, const WeatherSeries* series,
                               const scenario::TypicalValue& typical, double margin_J) {
   std::optional<Guess> guess;
   std::optional<Variation> worst;
@@ -105,7 +81,7 @@ std::optional<Guess> worseEnd(const scenario::Scenario& given,
     if (end.empty())
       continue;
     const scenario::Edit edit{typical.path, end};
-    const std::optional<Variation> now = varied(given, {&edit, 1});
+    const std::optional<Variation> now = varied(given, series, {&edit, 1});
     if (!now || (worst && !isWorse(*now, *worst)))
       continue;
     worst = now;
@@ -120,11 +96,12 @@ bool isOfTheStart(std::string_view path) {
   return path.find(".starting.") != path.npos || path.ends_with(".short_time_current");
 }
 
-std::vector<Guess> guessesOf(const scenario::Scenario& given, double margin_J) {
+std::vector<Guess> guessesOf(const scenario::Scenario& given, const WeatherSeries* series,
+                             double margin_J) {
   std::vector<Guess> guesses;
   for (const scenario::TypicalValue& typical : scenario::typicalValues(given))
     if (!isOfTheStart(typical.path))
-      if (std::optional<Guess> guess = worseEnd(given, typical, margin_J))
+      if (std::optional<Guess> guess = worseEnd(given, series, typical, margin_J))
         guesses.push_back(std::move(*guess));
   std::stable_sort(guesses.begin(), guesses.end(), [](const Guess& a, const Guess& b) {
     return a.level != b.level ? a.level > b.level : a.marginMoved_J < b.marginMoved_J;
@@ -132,23 +109,23 @@ std::vector<Guess> guessesOf(const scenario::Scenario& given, double margin_J) {
   return guesses;
 }
 
-Level levelOfAllBadEnds(const scenario::Scenario& given, const std::vector<Guess>& guesses,
-                        Level asUsed) {
+Level levelOfAllBadEnds(const scenario::Scenario& given, const WeatherSeries* series,
+                        const std::vector<Guess>& guesses, Level asUsed) {
   std::vector<scenario::Edit> edits;
   for (const Guess& guess : guesses)
     if (guess.marginMoved_J < 0.0 || guess.level > asUsed)
       edits.push_back({guess.path, guess.badEndEdit});
-  const std::optional<Variation> all = varied(given, edits);
+  const std::optional<Variation> all = varied(given, series, edits);
   return all ? std::max(all->level, asUsed) : asUsed;
 }
 
-Answer answerOf(const scenario::Scenario& given) {
+Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series) {
   Answer answer;
   answer.resolved = scenario::resolve(given);
-  answer.night = nightOf(given);
+  answer.night = nightOf(given, series);
   const Level asUsed = answer.night.judgement.level;
-  answer.guesses = guessesOf(given, answer.night.outcome.bank.margin_J);
-  answer.allBadEnds = levelOfAllBadEnds(given, answer.guesses, asUsed);
+  answer.guesses = guessesOf(given, series, answer.night.outcome.bank.margin_J);
+  answer.allBadEnds = levelOfAllBadEnds(given, series, answer.guesses, asUsed);
   answer.level = asUsed;
   if (asUsed == Level::holds && answer.allBadEnds != Level::holds)
     answer.level = Level::marginal;
@@ -156,6 +133,17 @@ Answer answerOf(const scenario::Scenario& given) {
       (answer.guesses.front().marginMoved_J < 0.0 || answer.guesses.front().level > asUsed))
     answer.deciding = answer.guesses.front();
   answer.grade = weakestGrade(given, answer.night);
+  return answer;
+}
+
+/// Both ends where the duty is unknown.
+Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series) {
+  if (!dutyIsUnknown(given))
+    return answerOf(given, series);
+  Answer answer = answerOf(withDuty(given, kNeverRests), series);
+  answer.restingEnd = nightOf(withDuty(given, kRestsMost), series);
+  answer.level = std::max(answer.level, answer.restingEnd->judgement.level);
+  answer.grade = scenario::Grade::typical;
   return answer;
 }
 
@@ -168,14 +156,14 @@ std::vector<scenario::Problem> problemOf(const std::string& path, const std::str
 
 }  // namespace
 
-std::variant<Answer, std::vector<scenario::Problem>> answerNight(const scenario::Scenario& given) {
+std::variant<Answer, std::vector<scenario::Problem>> answerNight(const scenario::Scenario& given,
+                                                                 const WeatherSeries* series) {
   try {
-    if (!dutyIsUnknown(given))
-      return answerOf(given);
-    Answer answer = answerOf(withDuty(given, kNeverRests));
-    answer.restingEnd = nightOf(withDuty(given, kRestsMost));
-    answer.level = std::max(answer.level, answer.restingEnd->judgement.level);
-    answer.grade = scenario::Grade::typical;
+    if (series == nullptr || !given.weather || !given.weather->file)
+      return answerOfDay(given, series);
+    const OnWeatherDay on = onWeatherDay(given, *series);
+    Answer answer = answerOfDay(on.given, series);
+    answer.weatherDay = on.day;
     return answer;
   } catch (const Underivable& why) {
     return problemOf(why.path, why.what());

@@ -25,7 +25,7 @@ bool matters(std::string_view part, const Night& night) {
   if (part == "solar")
     return sunShone;
   if (part == "weather" || part == "site")
-    return sunShone || engineRan;
+    return sunShone || engineRan || night.plant.hasCabin;
   if (part == "shore")
     return energy_J.shore > 0.0;
   if (part == "alternator")

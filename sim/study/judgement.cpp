@@ -44,6 +44,12 @@ Limit ratingLimit(const Outcome& outcome) {
   return Limit::nothing;
 }
 
+Level comfortLevel(const CabinOutcome& cabin) {
+  if (cabin.tooWarm_s > kWarmFails_s)
+    return Level::fails;
+  return cabin.tooWarm_s > kWarmTolerated_s ? Level::marginal : Level::holds;
+}
+
 }  // namespace
 
 Judgement judge(const Outcome& outcome) {
@@ -55,7 +61,8 @@ Judgement judge(const Outcome& outcome) {
   j.rating = rating == Limit::nothing ? Level::holds : Level::fails;
   j.service = outcome.energy_J.unserved > kServed_J ? Level::fails : Level::holds;
   j.rules = outcome.generator.quiet_s > kQuiet_s ? Level::fails : Level::holds;
-  j.level = std::max({j.bank, j.rating, j.service, j.rules});
+  j.comfort = comfortLevel(outcome.cabin);
+  j.level = std::max({j.bank, j.rating, j.service, j.rules, j.comfort});
   if (j.level == Level::holds)
     return j;
   // An overload comes before what follows from it; the bank before what it leaves unserved.
@@ -63,8 +70,10 @@ Judgement judge(const Outcome& outcome) {
     j.limit = rating;
   else if (j.bank == j.level)
     j.limit = bankLimit(bank);
+  else if (j.service == j.level)
+    j.limit = Limit::noSource;
   else
-    j.limit = j.service == j.level ? Limit::noSource : Limit::quietHours;
+    j.limit = j.rules == j.level ? Limit::quietHours : Limit::tooWarm;
   return j;
 }
 

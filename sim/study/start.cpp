@@ -5,6 +5,7 @@
 #include <span>
 #include <stdexcept>
 
+#include "night.h"
 #include <fmt/format.h>
 
 #include "nightbank/scenario/resolve.h"
@@ -18,7 +19,8 @@ constexpr StartSource kSourcesInOrder[] = {StartSource::inverter, StartSource::g
                                            StartSource::oneSet, StartSource::together};
 
 /// Every unit has a start, so that its typical values are there to be varied.
-scenario::Scenario withStarts(scenario::Scenario given) {
+scenario::Scenario withStarts(const scenario::Scenario& plain) {
+  scenario::Scenario given = withDuty(plain, kNeverRests);  // what runs is not of weight here
   for (scenario::AirConditioner& unit : given.airConditioners)
     if (!unit.starting)
       unit.starting.emplace();
@@ -58,11 +60,11 @@ void addCases(StartTried& tried, StartSource source, std::size_t unit) {
 
 /// What the bad end of one typical value turns is doubtful.
 void capBy(const scenario::TypicalValue& typical, const std::string& end,
-           const scenario::Scenario& given, StartTried& tried) {
+           const scenario::Scenario& given, const WeatherSeries* series, StartTried& tried) {
   if (end.empty())
     return;
   const scenario::Edit edit{typical.path, end};
-  const auto varied = tryStarts(given, {&edit, 1});
+  const auto varied = tryStarts(given, {&edit, 1}, series);
   if (!varied || varied->cases.size() != tried.cases.size())
     return;
   for (std::size_t i = 0; i < tried.cases.size(); ++i) {
@@ -108,19 +110,19 @@ void noteDoubts(StartAnswer& answer) {
   }
 }
 
-std::vector<scenario::Problem> problemOf(const std::string& path, const std::string& why) {
+std::vector<scenario::Problem> startProblemOf(const std::string& path, const std::string& why) {
   scenario::Problem problem;
   problem.path = path;
   problem.message = why;
   return {problem};
 }
 
-StartAnswer answerOf(const scenario::Scenario& plain) {
+StartAnswer startAnswerOf(const scenario::Scenario& plain, const WeatherSeries* series) {
   const scenario::Scenario given = withStarts(plain);
-  StartTried tried = tryStarts(given);
+  StartTried tried = tryStarts(given, series);
   for (const scenario::TypicalValue& typical : scenario::typicalValues(given))
     for (const std::string& end : {typical.low, typical.high})
-      capBy(typical, end, given, tried);
+      capBy(typical, end, given, series, tried);
   StartAnswer answer;
   answer.level = StartLevel::trips;
   const std::vector<StartSource> sources = sourcesOf(tried.cases);
@@ -132,7 +134,7 @@ StartAnswer answerOf(const scenario::Scenario& plain) {
     answer.level = std::min(answer.level, level);
     if (level == StartLevel::starts)
       continue;
-    for (StartRemedy& remedy : remediesFor(given, tried, source))
+    for (StartRemedy& remedy : remediesFor(given, series, tried, source))
       answer.remedies.push_back(std::move(remedy));
   }
   answer.resolved = std::move(tried.resolved);
@@ -145,10 +147,10 @@ StartAnswer answerOf(const scenario::Scenario& plain) {
 
 }  // namespace
 
-StartTried tryStarts(const scenario::Scenario& given) {
+StartTried tryStarts(const scenario::Scenario& given, const WeatherSeries* series) {
   StartTried tried;
   tried.resolved = scenario::resolve(given);
-  tried.plant = derive(tried.resolved);
+  tried.plant = derive(tried.resolved, series);
   tried.start = deriveStart(tried.resolved, tried.plant);
   for (std::size_t unit = 0; unit < tried.start.units.size(); ++unit)
     for (const StartSource source : kSourcesInOrder)
@@ -158,12 +160,13 @@ StartTried tryStarts(const scenario::Scenario& given) {
 }
 
 std::optional<StartTried> tryStarts(const scenario::Scenario& given,
-                                    std::span<const scenario::Edit> edits) {
+                                    std::span<const scenario::Edit> edits,
+                                    const WeatherSeries* series) {
   const scenario::ReadResult edited = scenario::apply(given, edits);
   if (!edited.scenario)
     return std::nullopt;
   try {
-    return tryStarts(withStarts(*edited.scenario));
+    return tryStarts(withStarts(*edited.scenario), series);
   } catch (const std::invalid_argument&) {
     return std::nullopt;  // values that do not fit together are no remedy and no range
   }
@@ -186,18 +189,19 @@ std::vector<StartSource> sourcesOf(const std::vector<StartCase>& cases) {
 }
 
 std::variant<StartAnswer, std::vector<scenario::Problem>> answerStart(
-    const scenario::Scenario& given) {
+    const scenario::Scenario& given, const WeatherSeries* series) {
   try {
-    StartAnswer answer = answerOf(given);
+    StartAnswer answer = startAnswerOf(given, series);
     if (answer.cases.empty())
-      return problemOf("air_conditioners",
-                       "no air conditioner hangs on an inverter or a generator: there is no start "
-                       "at the mains to be tested");
+      return startProblemOf(
+          "air_conditioners",
+          "no air conditioner hangs on an inverter or a generator: there is no start "
+          "at the mains to be tested");
     return answer;
   } catch (const Underivable& why) {
-    return problemOf(why.path, why.what());
+    return startProblemOf(why.path, why.what());
   } catch (const std::invalid_argument& why) {
-    return problemOf("", why.what());
+    return startProblemOf("", why.what());
   }
 }
 

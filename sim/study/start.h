@@ -14,14 +14,15 @@ struct StartTried {
 };
 
 /// @throws what derive() throws
-StartTried tryStarts(const scenario::Scenario& given);
+StartTried tryStarts(const scenario::Scenario& given, const WeatherSeries* series);
 
 /// The same with edits; nullopt where they do not fit the scenario.
 std::optional<StartTried> tryStarts(const scenario::Scenario& given,
-                                    std::span<const scenario::Edit> edits);
+                                    std::span<const scenario::Edit> edits,
+                                    const WeatherSeries* series);
 
 /// What turns a source from doubtful or worse, cheapest first, each tested.
-std::vector<StartRemedy> remediesFor(const scenario::Scenario& given, const StartTried& now,
-                                     StartSource source);
+std::vector<StartRemedy> remediesFor(const scenario::Scenario& given, const WeatherSeries* series,
+                                     const StartTried& now, StartSource source);
 
 }  // namespace nightbank

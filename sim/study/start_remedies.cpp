@@ -105,8 +105,9 @@ bool isWithin(std::uint32_t lesser, std::uint32_t set, std::uint32_t sizes) {
 }
 
 /// Tests a set of steps; keeps it where it betters the source, and nothing less does as much.
-void keep(const scenario::Scenario& given, StartSource source, const std::vector<Step>& steps,
-          std::uint32_t set, StartLevel present, std::vector<Found>& found) {
+void keep(const scenario::Scenario& given, const WeatherSeries* series, StartSource source,
+          const std::vector<Step>& steps, std::uint32_t set, StartLevel present,
+          std::vector<Found>& found) {
   const std::uint32_t sizes = sizesOf(steps);
   if (std::popcount(set & sizes) > 1)
     return;
@@ -117,7 +118,7 @@ void keep(const scenario::Scenario& given, StartSource source, const std::vector
       remedy.steps.push_back(steps[i].words);
       remedy.edits.insert(remedy.edits.end(), steps[i].edits.begin(), steps[i].edits.end());
     }
-  const std::optional<StartTried> tried = tryStarts(given, remedy.edits);
+  const std::optional<StartTried> tried = tryStarts(given, remedy.edits, series);
   if (!tried || std::ranges::find(tried->cases, source, &StartCase::source) == tried->cases.end())
     return;
   remedy.level = levelOf(tried->cases, source);
@@ -130,8 +131,8 @@ void keep(const scenario::Scenario& given, StartSource source, const std::vector
 
 }  // namespace
 
-std::vector<StartRemedy> remediesFor(const scenario::Scenario& given, const StartTried& now,
-                                     StartSource source) {
+std::vector<StartRemedy> remediesFor(const scenario::Scenario& given, const WeatherSeries* series,
+                                     const StartTried& now, StartSource source) {
   constexpr std::size_t kMostSteps = 3, kMostTold = 4;
   std::vector<Step> steps;
   addFreeSteps(given, now, source, steps);
@@ -145,7 +146,7 @@ std::vector<StartRemedy> remediesFor(const scenario::Scenario& given, const Star
   for (std::size_t count = 1; count <= kMostSteps; ++count)
     for (std::uint32_t set = 1; set < (1U << steps.size()); ++set)
       if (static_cast<std::size_t>(std::popcount(set)) == count)
-        keep(given, source, steps, set, present, found);
+        keep(given, series, source, steps, set, present, found);
   // The dearest step of each tells its cost.
   std::ranges::stable_sort(found, {}, [](const Found& one) {
     return std::pair(one.remedy.level, std::bit_width(one.set));

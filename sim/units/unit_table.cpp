@@ -80,8 +80,29 @@ constexpr std::array kUnits = std::to_array<Unit>({
 
     {"W/m2", Dim::irradiance, 1},
 
+    {"m/s", Dim::speed, 1},
+    {"km/h", Dim::speed, 1000, kHour_s},
+    {"mph", Dim::speed, 5280 * kFoot_m, kHour_s},
+    {"kn", Dim::speed, 1852, kHour_s},
+
+    {"hPa", Dim::pressure, 100},
+    {"kPa", Dim::pressure, 1000},
+    {"Pa", Dim::pressure, 1},
+    {"inHg", Dim::pressure, 3386.389},
+
     {"W/K", Dim::heatLoss, 1},
     {"BTU/h/degF", Dim::heatLoss, kBtu_J * 1.8, kHour_s},
+
+    {"kJ/K", Dim::heatCapacity, 1e3},
+    {"MJ/K", Dim::heatCapacity, 1e6},
+    {"Wh/K", Dim::heatCapacity, kWattHour_J},
+
+    {"m2K/W", Dim::insulation, 1},
+    {"R", Dim::insulation, kHour_s * 0.09290304, 1.8 * kBtu_J},
+
+    {"L/s", Dim::airFlow, 1, 1e3},
+    {"m3/h", Dim::airFlow, 1, kHour_s},
+    {"cfm", Dim::airFlow, kFoot_m* kFoot_m* kFoot_m, kMinute_s},
 
     {"%/K", Dim::inverseTemperature, 1, 100},
     {"%/degC", Dim::inverseTemperature, 1, 100},
@@ -148,8 +169,18 @@ std::string_view dimensionName(Dim dim) {
       return "an angle";
     case Dim::irradiance:
       return "an irradiance";
+    case Dim::speed:
+      return "a speed";
+    case Dim::pressure:
+      return "a pressure";
     case Dim::heatLoss:
       return "a heat loss";
+    case Dim::heatCapacity:
+      return "a heat capacity";
+    case Dim::insulation:
+      return "an insulation";
+    case Dim::airFlow:
+      return "a flow of air";
     case Dim::inverseTemperature:
       return "a change per degree";
   }

@@ -99,8 +99,7 @@ TEST(Keys, AnUnknownKeyGetsTheNearest) {
   EXPECT_EQ(keysHelp("bank.capacty"),
             "bank.capacty is no key of a bank; did you mean 'capacity'?\n");
   EXPECT_EQ(keysHelp("thermostat"),
-            "thermostat is no key of a scenario yet; comes with the cabin model; give duty for "
-            "now\n");
+            "thermostat is no key of a scenario; that key stands in air_conditioners\n");
 }
 
 }  // namespace

@@ -68,16 +68,15 @@ TEST(Reader, TheFullScenarioReadsWithOneWarningPerKeyThatIsNotUsed) {
   const ReadResult result = readText(testing::kFull);
   ASSERT_TRUE(result.scenario) << errors(result.problems);
   EXPECT_EQ(warnings(result.problems),
-            "weather.design_day.air is read, not used: there is no cabin yet that takes up "
-            "moisture\n"
-            "occupants.count is read, not used: there is no cabin yet to be warmed by them\n"
-            "air_conditioners.roof.running.outdoor is read, not used: the draw does not follow the "
-            "weather yet\n"
             "generator.fuel.price is read, not used: nothing is priced yet\n"
             "variants is read, not used: nothing compares them yet\n"
             "prices is read, not used: nothing is priced yet\n"
             "air_conditioners.roof.cooling is read, not used: what it draws running is given, and "
-            "there is no cabin yet to be cooled\n");
+            "no thermostat asks for its cooling\n"
+            "occupants.count is read, not used: no air conditioner has a thermostat\n"
+            "weather.design_day.air is read, not used: no air conditioner has a thermostat\n"
+            "air_conditioners.roof.running.outdoor is read, not used: no air conditioner has a "
+            "thermostat\n");
 }
 
 TEST(Reader, ValuesOfTheFullScenarioAreInTheUnitsOfTheirNames) {
@@ -167,7 +166,7 @@ TEST(Reader, WordsAndKeysGetTheNearest) {
        "or a list of them | did you mean 'inverter'?\n"},
       {"capacity: 5 Ah", "capacity is no key of a scenario | that key stands in bank\n"},
       {"thermostat: 74 degF",
-       "thermostat is no key of a scenario yet | comes with the cabin model; give duty for now\n"},
+       "thermostat is no key of a scenario | that key stands in air_conditioners\n"},
       {"weather: {file: summer.epw}",
        "weather.file is no key of the weather yet | weather files come later; give design_day for "
        "now\n"},

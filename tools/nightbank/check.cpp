@@ -7,9 +7,11 @@
 #include <fmt/format.h>
 
 #include "nightbank/report/derived.h"
+#include "nightbank/report/weather_line.h"
 #include "nightbank/scenario/echo.h"
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
+#include "nightbank/study/weather_day.h"
 
 namespace nightbank::tool {
 namespace {
@@ -22,10 +24,23 @@ namespace {
   refuse(loaded, {&problem, 1}, options.edits);
 }
 
-Plant plantOf(const scenario::Scenario& resolved, const Loaded& loaded,
-              const CheckOptions& options) {
+struct Settled {
+  Plant plant;
+  scenario::Scenario told;  // as written, with what a weather file adds to typical values
+  std::string weather;      // of which day it is, where that is settled
+};
+
+Settled settledOf(const Loaded& loaded, const CheckOptions& options) {
   try {
-    return derive(resolved);
+    if (!loaded.weather)
+      return {derive(scenario::resolve(loaded.scenario)), loaded.scenario, ""};
+    const OnWeatherDay on = onWeatherDay(loaded.scenario, *loaded.weather);
+    const scenario::Scenario resolved = scenario::resolve(on.given);
+    scenario::Scenario told = loaded.scenario;
+    told.weather->file->low_degC = on.given.weather->file->low_degC;
+    told.weather->file->high_degC = on.given.weather->file->high_degC;
+    return {derive(resolved, loaded.series()), std::move(told),
+            '\n' + report::weatherLine(resolved, on.day)};
   } catch (const Underivable& error) {
     refuseFor(loaded, options, error.path, error.what());
   } catch (const std::invalid_argument& error) {
@@ -37,12 +52,11 @@ Plant plantOf(const scenario::Scenario& resolved, const Loaded& loaded,
 
 Result check(const CheckOptions& options) {
   const Loaded loaded = load(options.file, options.edits);
-  const scenario::Scenario resolved = scenario::resolve(loaded.scenario);
-  const Plant plant = plantOf(resolved, loaded, options);
+  const Settled settled = settledOf(loaded, options);
   Result result;
   result.err = loaded.messages;
-  result.out = scenario::echo(loaded.scenario, &loaded.document, options.units) + '\n' +
-               report::derivedTable(plant, options.units);
+  result.out = scenario::echo(settled.told, &loaded.document, options.units) + '\n' +
+               report::derivedTable(settled.plant, options.units) + settled.weather;
   return result;
 }
 

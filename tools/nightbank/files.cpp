@@ -53,7 +53,7 @@ int writeAll(int descriptor, std::string_view text) {
   return 0;
 }
 
-std::string readAll(int descriptor, const std::string& shown, std::size_t most) {
+std::string readAll(int descriptor, const std::string& shown, const TextKind& kind) {
   std::string text;
   char buffer[65536];
   for (;;) {
@@ -65,9 +65,8 @@ std::string readAll(int descriptor, const std::string& shown, std::size_t most) 
     if (count == 0)
       return text;
     text.append(buffer, static_cast<std::size_t>(count));
-    if (text.size() > most)
-      throw UserError(
-          fmt::format("{}: error: is over {} bytes; a scenario is a short text", shown, most));
+    if (text.size() > kind.most)
+      throw UserError(fmt::format("{}: error: is over {} bytes; {}", shown, kind.most, kind.size));
   }
 }
 
@@ -107,9 +106,9 @@ void replaceFile(const std::string& shown, const std::string& target, std::strin
 
 }  // namespace
 
-std::string readText(const std::string& file, std::size_t most) {
+std::string readText(const std::string& file, const TextKind& kind) {
   if (file == "-")
-    return readAll(STDIN_FILENO, "standard input", most);
+    return readAll(STDIN_FILENO, "standard input", kind);
   const Descriptor source(::open(file.c_str(), O_RDONLY | O_CLOEXEC));
   if (source.value() < 0)
     throw UserError(fmt::format("{}: error: cannot be read: {}", file, reason(errno)));
@@ -117,8 +116,8 @@ std::string readText(const std::string& file, std::size_t most) {
   struct stat status {};
 
   if (::fstat(source.value(), &status) == 0 && S_ISDIR(status.st_mode))
-    throw UserError(fmt::format("{}: error: is a directory; expected a scenario file", file));
-  return readAll(source.value(), file, most);
+    throw UserError(fmt::format("{}: error: is a directory; expected a {} file", file, kind.name));
+  return readAll(source.value(), file, kind);
 }
 
 void writeWhole(const std::string& file, std::string_view text) {

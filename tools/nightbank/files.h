@@ -6,10 +6,17 @@
 /// Text from and to files and the standard streams.
 namespace nightbank::tool {
 
-/// The whole text of a file, or of standard input for "-". Refuses directories, and more than
-/// `most` bytes without reading on.
+/// What a text should be, for messages.
+struct TextKind {
+  std::string_view name;
+  std::size_t most;       ///< bytes
+  std::string_view size;  ///< why that is enough
+};
+
+/// The whole text of a file, or of standard input for "-". Refuses directories, and more bytes than
+/// the kind has at most without reading on.
 /// @throws UserError "file: error: ..."
-std::string readText(const std::string& file, std::size_t most);
+std::string readText(const std::string& file, const TextKind& kind);
 
 /// Puts a file in place whole or not at all: written beside it, then renamed. What is no regular
 /// file (a device, a pipe) is written directly.

@@ -62,9 +62,9 @@ examples
 }
 
 std::string_view startHelp() {
-  return R"(Will the compressor start? Tests every source that may carry it, stock and with a
-a soft starter, cold, hot and on top of another unit: amperes for the time of
-the start, the bank's side of an inverter, the voltage, what runs afterwards.
+  return R"(Will the compressor start? Tests every source that may carry it, stock and
+with a soft starter, cold, hot and on top of another unit: amperes for the time
+of the start, the bank's side of an inverter, the voltage, and what runs then.
 What would help is tried before it is named.
 
 usage: nightbank start [OPTIONS] FILE

@@ -1,6 +1,7 @@
 #include "load.h"
 
 #include <algorithm>
+#include <filesystem>
 #include <string_view>
 
 #include "built_in.h"
@@ -9,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/scenario/reader.h"
+#include "nightbank/units/calendar.h"
 
 namespace nightbank::tool {
 namespace {
@@ -18,6 +20,10 @@ using scenario::Document;
 using scenario::Edit;
 using scenario::Problem;
 
+constexpr TextKind kScenarioText{"scenario", scenario::kMostTextBytes,
+                                 "a scenario is a short text"};
+constexpr TextKind kWeatherText{"weather", 64'000'000, "a year by the minute has fewer"};
+
 // UserError's text has no line end of its own.
 [[noreturn]] void fail(std::string messages) {
   while (messages.ends_with('\n'))
@@ -26,8 +32,8 @@ using scenario::Problem;
 }
 
 Document documentOf(const std::string& file) {
-  std::string text = file.empty() ? std::string(embedded::builtInScenario())
-                                  : readText(file, scenario::kMostTextBytes);
+  std::string text =
+      file.empty() ? std::string(embedded::builtInScenario()) : readText(file, kScenarioText);
   const std::string shown = file.empty()  ? "built-in scenario"
                             : file == "-" ? "standard input"
                                           : file;
@@ -81,6 +87,70 @@ std::string renderProblems(std::span<const Problem> problems, const Document& do
   return scenario::render(scenario::diagnose(ofFile, document)) + text;
 }
 
+WeatherSeries weatherOf(const std::string& shown) {
+  const std::string text = readText(shown, kWeatherText);
+  auto parsed = parseWeather(text);
+  if (auto* series = std::get_if<WeatherSeries>(&parsed))
+    return std::move(*series);
+  std::vector<Diagnostic> diagnostics;
+  for (const SeriesFault& fault : std::get<std::vector<SeriesFault>>(parsed)) {
+    Diagnostic diagnostic;
+    diagnostic.file = shown;
+    diagnostic.place.line = fault.line;
+    diagnostic.place.column = fault.column;
+    diagnostic.message = fault.message;
+    diagnostics.push_back(std::move(diagnostic));
+  }
+  fail(scenario::render(diagnostics));
+}
+
+/// What is told of a weather file that can be used.
+std::vector<Problem> warningsOf(const scenario::Scenario& scenario, const WeatherSeries& series) {
+  std::vector<Problem> warnings;
+  const auto warn = [&](std::string message) {
+    Problem problem;
+    problem.severity = Problem::Severity::warning;
+    problem.path = "weather.file";
+    problem.message = std::move(message);
+    warnings.push_back(std::move(problem));
+  };
+  if (series.filled > 0)
+    warn(
+        fmt::format("weather.file has {} values missing in gaps of up to {}; straight lines stand "
+                    "for them",
+                    series.filled, durationText(kLongestGap_s)));
+  constexpr double kFar_km = 150.0;
+  const double away_km = scenario.site ? distance_km(series, scenario.site->latitude_deg.value,
+                                                     scenario.site->longitude_deg.value)
+                                       : 0.0;
+  if (away_km > kFar_km)
+    warn(fmt::format("weather.file is of a place {:.0f} km from the site", away_km));
+  return warnings;
+}
+
+void loadWeather(Loaded& loaded, const std::string& file, std::span<const Edit> edits) {
+  const auto& weather = loaded.scenario.weather;
+  if (!weather || !weather->file)
+    return;
+  const std::filesystem::path scenarioFile(file == "-" ? "" : file);
+  loaded.weatherFile = (scenarioFile.parent_path() / weather->file->path).generic_string();
+  loaded.weather = weatherOf(loaded.weatherFile);
+  const std::vector<Problem> warnings = warningsOf(loaded.scenario, *loaded.weather);
+  loaded.messages += renderProblems(warnings, loaded.document, edits);
+  loaded.warnings.insert(loaded.warnings.end(), warnings.begin(), warnings.end());
+}
+
+void applyEdits(Loaded& loaded, std::span<const Edit> edits) {
+  scenario::ReadResult edited = scenario::apply(loaded.scenario, edits);
+  std::erase_if(edited.problems, [&](const Problem& p) { return isKnown(p, loaded.warnings); });
+  const std::string messages = renderProblems(edited.problems, loaded.document, edits);
+  if (!edited.scenario || hasError(edited.problems))
+    fail(loaded.messages + messages);
+  loaded.messages += messages;
+  loaded.warnings.insert(loaded.warnings.end(), edited.problems.begin(), edited.problems.end());
+  loaded.scenario = std::move(*edited.scenario);
+}
+
 }  // namespace
 
 Loaded load(const std::string& file, std::span<const Edit> edits) {
@@ -92,16 +162,9 @@ Loaded load(const std::string& file, std::span<const Edit> edits) {
   loaded.messages = renderProblems(read.problems, loaded.document, {});
   loaded.scenario = std::move(*read.scenario);
   loaded.warnings = read.problems;
-  if (edits.empty())
-    return loaded;
-  scenario::ReadResult edited = scenario::apply(loaded.scenario, edits);
-  std::erase_if(edited.problems, [&](const Problem& p) { return isKnown(p, read.problems); });
-  const std::string messages = renderProblems(edited.problems, loaded.document, edits);
-  if (!edited.scenario || hasError(edited.problems))
-    fail(loaded.messages + messages);
-  loaded.messages += messages;
-  loaded.warnings.insert(loaded.warnings.end(), edited.problems.begin(), edited.problems.end());
-  loaded.scenario = std::move(*edited.scenario);
+  if (!edits.empty())
+    applyEdits(loaded, edits);
+  loadWeather(loaded, file, edits);
   return loaded;
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -8,6 +9,7 @@
 #include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/problem.h"
 #include "nightbank/scenario/scenario.h"
+#include "nightbank/weather/weather_series.h"
 
 namespace nightbank::tool {
 
@@ -17,9 +19,14 @@ struct Loaded {
   scenario::Scenario scenario;              ///< edits applied, typical values not filled in
   std::vector<scenario::Problem> warnings;  ///< of the reader
   std::string messages;                     ///< the same as they go to standard error
+  std::optional<WeatherSeries> weather;     ///< of the scenario's weather file
+  std::string weatherFile;                  ///< its name from here
+
+  const WeatherSeries* series() const { return weather ? &*weather : nullptr; }
 };
 
-/// Reads a scenario ("" the built-in one, "-" standard input) and applies the edits.
+/// Reads a scenario ("" the built-in one, "-" standard input), applies the edits, and reads the
+/// weather file that it names then, from the scenario's own folder.
 /// @throws UserError with every error and warning as one text
 Loaded load(const std::string& file, std::span<const scenario::Edit> edits);
 

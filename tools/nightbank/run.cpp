@@ -22,7 +22,7 @@ constexpr std::string_view kAfterBuiltIn =
     "  nightbank run my_night.yaml\n";
 
 Answer answerOf(const Loaded& loaded, const RunOptions& options) {
-  auto result = answerNight(loaded.scenario);
+  auto result = answerNight(loaded.scenario, loaded.series());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, options.edits);
   return std::move(std::get<Answer>(result));
@@ -57,6 +57,9 @@ Result run(const RunOptions& options) {
     throw UserError(fmt::format("{}: error: is the scenario itself; name another file for --csv",
                                 options.csvFile));
   const Loaded loaded = load(options.file, options.edits);
+  if (toFile && loaded.weather && isSameFile(loaded.weatherFile, options.csvFile))
+    throw UserError(fmt::format("{}: error: is the weather file; name another file for --csv",
+                                options.csvFile));
   const Answer answer = answerOf(loaded, options);
   Result result;
   result.err = loaded.messages;

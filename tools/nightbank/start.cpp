@@ -14,7 +14,7 @@ namespace nightbank::tool {
 namespace {
 
 StartAnswer answerOf(const Loaded& loaded, const StartOptions& options) {
-  auto result = answerStart(loaded.scenario);
+  auto result = answerStart(loaded.scenario, loaded.series());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, options.edits);
   return std::move(std::get<StartAnswer>(result));

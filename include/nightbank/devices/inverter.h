@@ -42,6 +42,11 @@ inline double inverterLoss_W(const InverterParams& params, double acPower_W) noe
          acPower_W * (params.linear + params.quadratic * acPower_W / params.continuous_W);
 }
 
+/// What the next watt of output loses more. [W/W]
+inline double inverterLossSlope(const InverterParams& params, double acPower_W) noexcept {
+  return params.linear + 2.0 * params.quadratic * acPower_W / params.continuous_W;
+}
+
 /// Direct-current power drawn at an output >= 0: output + loss. [W]
 inline double inverterDcPower_W(const InverterParams& params, double acPower_W) noexcept {
   return acPower_W + inverterLoss_W(params, acPower_W);

@@ -19,6 +19,9 @@ std::string hourTable(const Night& night, const TextStyle& style, bool weatherGi
 /// Runs with their reasons, fuel, refuelling.
 std::string generatorTable(const Answer& answer, const Night& night, UnitSystem units);
 
+/// Comfort, heat balance, and how it warms once cooling stops.
+std::string cabinTable(const Night& night, UnitSystem units);
+
 /// Hours and starts of each compressor.
 std::string compressorTable(const Night& night);
 

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "nightbank/scenario/cabin.h"
 #include "nightbank/scenario/graded.h"
 
 /// What draws power: air conditioners and other loads. As written, see scenario.h.
@@ -20,7 +21,7 @@ struct Running {
   CurrentAt current_A;  ///< at the feeder, fan on
   Graded power_W;       ///< or this
   Graded powerFactor;
-  Graded outdoor_degC;  ///< outdoor temperature of the reading (used with a cabin)
+  Graded outdoor_degC;  ///< outdoor temperature of the reading; with a thermostat
 };
 
 enum class FanMode { automatic, on };  // words: auto, on
@@ -29,6 +30,7 @@ struct Fan {
   CurrentAt current_A;
   Graded power_W;  ///< or this
   Word<FanMode> mode;
+  Graded heatInside;  ///< share of its power that warms the cabin; with a thermostat
 };
 
 enum class SoftStarter { no, yes };
@@ -68,9 +70,11 @@ struct AirConditioner {
   Running running;
   std::optional<Fan> fan;
   std::optional<Starting> starting;
-  Graded restartDelay_s;         ///< after any break of supply
-  Graded cutoff_V, reconnect_V;  ///< of a direct-current unit; not known: it has none
-  std::vector<DutySpan> duty;    ///< empty: not known, the answer has two ends
+  Graded restartDelay_s;                   ///< after any break of supply
+  Graded cutoff_V, reconnect_V;            ///< of a direct-current unit; not known: it has none
+  std::vector<DutySpan> duty;              ///< or
+  std::vector<ThermostatSpan> thermostat;  ///< neither: not known, the answer has two ends
+  std::optional<CoolingUnit> coolingUnit;  ///< filled in with a thermostat
 };
 
 struct Load {
@@ -83,6 +87,7 @@ struct Load {
   Graded dutyAt_degC;    ///< outdoor temperature at which that holds; not known: at any
   Graded dutyPerKelvin;  ///< what it gains per kelvin above; known with the one before
   Hours hours;
+  Graded heatInside;  ///< share of its power that warms the cabin; with a thermostat
 };
 
 }  // namespace nightbank::scenario

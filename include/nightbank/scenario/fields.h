@@ -23,6 +23,16 @@ const Spec& specOf<ConstantWeather>();
 template <>
 const Spec& specOf<Occupants>();
 template <>
+const Spec& specOf<Cabin>();
+template <>
+const Spec& specOf<Gain>();
+template <>
+const Spec& specOf<Ventilation>();
+template <>
+const Spec& specOf<ThermostatSpan>();
+template <>
+const Spec& specOf<CoolingUnit>();
+template <>
 const Spec& specOf<AirConditioner>();
 template <>
 const Spec& specOf<Running>();

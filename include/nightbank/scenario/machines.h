@@ -66,6 +66,7 @@ struct Inverter {
   Slope heatDerating;          ///< not known: none
   Hours hours;                 ///< switched on; typical: always
   Word<YesNo> helpsGenerator;  ///< adds to a generator at its limit
+  Graded heatInside;           ///< share of its losses that warms the cabin; with a thermostat
   std::optional<Cable> cable;
 };
 
@@ -76,6 +77,7 @@ struct Charger {
   CurrentAt inputLimit_A;
   Graded ramp_s;          ///< from connection to full output
   Word<YesNo> makesRoom;  ///< takes only what the generator has left beside the loads
+  Graded heatInside;      ///< share of its losses that warms the cabin; with a thermostat
 };
 
 enum class Mounting { rack, raised, close, glued };

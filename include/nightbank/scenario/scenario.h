@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "nightbank/scenario/bank.h"
+#include "nightbank/scenario/cabin.h"
 #include "nightbank/scenario/consumers.h"
 #include "nightbank/scenario/graded.h"
 #include "nightbank/scenario/machines.h"
@@ -36,6 +37,7 @@ struct Scenario {
   Period period;
   std::optional<Weather> weather;
   std::optional<Occupants> occupants;
+  std::optional<Cabin> cabin;
   std::vector<AirConditioner> airConditioners;
   std::vector<Load> loads;
   Bank bank;

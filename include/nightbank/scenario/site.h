@@ -1,5 +1,6 @@
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
@@ -48,15 +49,28 @@ struct ConstantWeather {
   Graded peakSun_s;  ///< length of 1000 W/m2 on the array a day, centred on 12:00
 };
 
+/// A weather file beside the scenario; somebody above reads it.
+struct WeatherFile {
+  std::string path;         ///< from the folder of the scenario
+  std::optional<Date> day;  ///< the date whose weather the period begins with; or:
+  Graded hottest;           ///< the night at this percentile by the energy it asks for, 0..1
+  Graded within_s;          ///< its date is at most that far from the period's
+  // No keys: outdoor in the period, once the file is read.
+  double low_degC = std::numeric_limits<double>::quiet_NaN();
+  double high_degC = std::numeric_limits<double>::quiet_NaN();
+};
+
 struct Weather {  // holder: one of
   std::optional<DesignDay> designDay;
   std::optional<ConstantWeather> constant;
+  std::optional<WeatherFile> file;
 };
 
 struct Occupants {
   Graded count;
   Hours atHome;
   Hours asleep;
+  Graded tooWarmAbove_degC;  ///< with a thermostat
 };
 
 }  // namespace nightbank::scenario

@@ -4,9 +4,9 @@
 #include "nightbank/simulate/recorder.h"
 #include "nightbank/simulate/state.h"
 
-/// The cycle of an air conditioner whose duty is given: whole "on" and "off" parts by the clock of
-/// its hours. An "on" part counts only while the compressor really runs: a break of supply suspends
-/// it.
+/// The cycle of an air conditioner. Where its duty is given: whole "on" and "off" parts by the
+/// clock of its hours; an "on" part counts only while the compressor really runs, a break of supply
+/// suspends it. Else its thermostat calls, by the cabin's air.
 namespace nightbank {
 
 /// The schedule moved on: hours begin or end, another duty holds from here.
@@ -18,7 +18,12 @@ void endPhase(const Plant& plant, State& state, int unit);
 
 /// Called for, fed, not locked out.
 bool compressorStartIsDue(const State& state, int unit);
-void startCompressor(State& state, int unit, Recorder& recorder);
+void startCompressor(const Plant& plant, State& state, int unit, Recorder& recorder);
+
+/// Margin of a thermostat at a state: it calls, or is content, at 0 or below; infinite where it has
+/// no say.
+double thermostatGuard(const Plant& plant, const State& state, int unit);
+void turnThermostat(const Plant& plant, State& state, int unit);
 
 /// The unit's supply changes to `feed`; any change or break locks the compressor out for its
 /// restart delay and suspends the "on" part.

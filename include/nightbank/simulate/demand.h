@@ -1,11 +1,13 @@
 #pragma once
 
+#include <array>
+
 #include "nightbank/simulate/plant.h"
 #include "nightbank/simulate/state.h"
 
 namespace nightbank {
 
-/// What is drawn from which source with the modes held. Constant within a piece.
+/// What is drawn from which source with the modes held: at an instant, or in the mean of a piece.
 struct Demand {
   double battery_W = 0.0;      ///< direct-current loads, controllers included
   double controllers_W = 0.0;  ///< of it, what the controllers draw by themselves
@@ -17,6 +19,8 @@ struct Demand {
   double onInverter_VA = 0.0, onInput_VA = 0.0;
   double unserved_W = 0.0;  ///< wanted and not got, at the loads
   double unservedAtBank_W = 0.0;
+  double heat_W = 0.0;  ///< of the loads that get their power, what warms the cabin
+  std::array<double, kMaxAirConditioners> unit_W{};  ///< what each unit gets, or misses
 };
 
 /// Whether the inverter gives alternating current at this moment.

@@ -6,6 +6,7 @@
 
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/simulate/plant.h"
+#include "nightbank/weather/weather_series.h"
 
 namespace nightbank {
 
@@ -20,8 +21,9 @@ struct Underivable : std::invalid_argument {
 /// Turns a scenario into a plant: complete numbers in SI, schedules merged into sorted switch
 /// times, the sun on its grid. `resolved` comes from scenario::resolve() of a scenario without
 /// errors.
+/// @param series  read from the scenario's weather file, where it has one
 /// @throws Underivable, or std::invalid_argument where a device's numbers do not fit together (text
 /// for people)
-Plant derive(const scenario::Scenario& resolved);
+Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series = nullptr);
 
 }  // namespace nightbank

@@ -39,6 +39,7 @@ enum class Who : std::uint8_t {
   overloadBegins,     ///< guard, by overload
   overloadEnds,       ///< guard, by overload
   phaseEnd,           ///< timer, by unit: the cycle's "on" or "off" part is over
+  thermostat,         ///< guard, by unit: calls for cooling, or is content
   compressorStart,    ///< timer or instant, by unit: called for, fed, not locked
   chargerStep,        ///< timer: the charger's ramp
   sunKnot,            ///< instant: next linear piece of the sun
@@ -82,6 +83,7 @@ constexpr bool isGuard(Who who) {
     case Who::engineStart:
     case Who::overloadBegins:
     case Who::overloadEnds:
+    case Who::thermostat:
       return true;
     default:
       return false;
@@ -94,8 +96,8 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
              const Flows& now);
 
 /// A set of kinds, bit by bit.
-using GuardSet = std::uint32_t;
-static_assert(kWhos <= 32);
+using GuardSet = std::uint64_t;
+static_assert(kWhos <= 64);
 
 constexpr GuardSet bitOf(Who who) {
   return GuardSet{1} << static_cast<int>(who);

@@ -5,6 +5,8 @@
 #include <limits>
 #include <vector>
 
+#include "nightbank/devices/cabin.h"
+
 /// What a run produced. Times are seconds from the period's start (Plant::start_s is its local
 /// time); NaN means "did not happen". Everything else is SI, charge shares are 0..1.
 namespace nightbank {
@@ -103,6 +105,31 @@ struct AirConditionerOutcome {
   double unserved_J = 0;
 };
 
+struct CabinState {
+  CabinTemperatures temperatures;
+  double humidityRatio = 0.0;  ///< of its air [kg/kg]
+};
+
+/// The cabin over the period. Heat in joules, each from its own formula:
+///   outdoors + weather + given - cooling = stored
+struct CabinOutcome {
+  bool isSimulated = false;
+  double highest_degC = kNever_s, highestAt_s = 0;
+  double highestOccupied_degC = kNever_s;  ///< while somebody is at home; NaN: nobody was
+  double lowest_degC = kNever_s;
+  double tooWarm_s = 0;   ///< above the comfort limit while somebody is at home
+  double tooWarm_Ks = 0;  ///< by how much, times how long
+  CabinState start, end;
+  double outdoors_J = 0;    ///< through shell and air, by the difference of temperature; net
+  double weather_J = 0;     ///< sun and sky
+  double given_J = 0;       ///< by people, machines and lamps
+  double cooling_J = 0;     ///< sensible, by the air conditioners
+  double stored_J = 0;      ///< more in air and mass than at the start
+  double latent_J = 0;      ///< taken from the moisture
+  double closureError = 0;  ///< residual / throughput
+  double wettest = 0;       ///< highest relative humidity while somebody is at home, 0..1
+};
+
 /// Energies over the whole period [J]. solar + generator + shore + alternator
 ///   = sum of loads and air conditioners + losses + bankChange, each computed on its own.
 struct EnergyOutcome {
@@ -163,6 +190,9 @@ struct Sample {
   double inverterLowest_V = kNever_s;  ///< lowest at the inverter's terminals; NaN: it was off
   double bankCharge_As = 0;            ///< net discharge
   double outdoor_degC = 0;             ///< at the start
+  double indoor_degC = kNever_s;       ///< of the cabin's air, at the end; NaN: no cabin
+  double mass_degC = kNever_s;         ///< of its mass, at the end
+  double humidityRatio = kNever_s;     ///< of its air, at the end
   double solar_J = 0, generator_J = 0, shore_J = 0, alternator_J = 0;
   double airConditioners_J = 0, loads_J = 0, losses_J = 0, unserved_J = 0;
   double compressor_s = 0;  ///< summed over units
@@ -180,8 +210,9 @@ enum class ModelLimit : std::uint8_t {
   arrayHeat,     ///< an array's voltage at maximum power is below what a full charge needs
   bankHeat,      ///< the bank is colder or hotter than the IEEE 485 table: held at its end
   chargeBlock,   ///< a charge was offered, and the protection let none in
+  coolingCurve,  ///< an air conditioner ran outside its curves' temperatures: held at their ends
 };
-inline constexpr int kModelLimits = static_cast<int>(ModelLimit::chargeBlock) + 1;
+inline constexpr int kModelLimits = static_cast<int>(ModelLimit::coolingCurve) + 1;
 
 /// Seconds spent outside, by ModelLimit.
 using OutsideTimes = std::array<double, kModelLimits>;
@@ -190,6 +221,7 @@ struct Outcome {
   BankOutcome bank;
   GeneratorOutcome generator;
   InverterOutcome inverter;
+  CabinOutcome cabin;
   EnergyOutcome energy_J;
   std::array<SourceOutcome, kSources> sources;
   OutsideTimes outside_s{};

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "nightbank/simulate/events.h"
+#include "nightbank/simulate/heat.h"
 #include "nightbank/simulate/plant.h"
 #include "nightbank/simulate/settle.h"
 
@@ -13,9 +14,11 @@ struct Crossing {
   Event event;
 };
 
-/// A piece as taken: its mean flows, and where and why it ended.
+/// A piece as taken: what was drawn and flowed in its mean, and where and why it ended.
 struct TakenPiece {
+  Demand demand;
   Flows mean;
+  HeatCourse heat;  ///< with a cabin
   Crossing crossing;
 };
 

@@ -11,7 +11,9 @@
 #include "nightbank/control/duty_cycle.h"
 #include "nightbank/control/generator_rule.h"
 #include "nightbank/devices/bank.h"
+#include "nightbank/devices/cabin.h"
 #include "nightbank/devices/charger.h"
+#include "nightbank/devices/cooling.h"
 #include "nightbank/devices/generator.h"
 #include "nightbank/devices/inverter.h"
 #include "nightbank/devices/monitor.h"
@@ -44,7 +46,8 @@ struct LoadPlant {
   Feeds feeds;
   AcPower power;  ///< mean over its duty; while on, of one whose duty follows the heat
   std::vector<double> dutyInHeat =
-      {};  ///< by cell of the outdoor grid, not clamped; empty: constant
+      {};                   ///< by cell of the outdoor grid, not clamped; empty: constant
+  double heatInside = 0.0;  ///< share of its power that warms the cabin
 };
 
 /// Fixed, so that `step` does not move the answer. [s]
@@ -63,14 +66,30 @@ inline AcPower powerAt(const LoadPlant& load, double time_s) {
   return {load.power.real_W * duty, load.power.reactive_VA * duty};
 }
 
+/// A thermostat and the cooling that it asks for.
+struct ThermostatPlant {
+  std::vector<double> coolTo_degC;  ///< middle of the band, by Segment::duty
+  double band_K = 1.0;              ///< > 0: calls half above, rests half below
+  double sensorOffset_K = 0.0;      ///< what it reads above the air
+  double leastOn_s = 0.0, leastOff_s = 0.0;
+  CoolingParams cooling;
+  double delivered = 1.0;  ///< share of the cooling that reaches the cabin: ducts
+};
+
 struct AirConditionerPlant {
   std::string name;
   Feeds feeds;
-  AcPower running;  ///< compressor and fan
+  AcPower running;  ///< compressor and fan, as read
   AcPower fanOnly;  ///< while the compressor rests inside the hours; zero with an automatic fan
   double restartDelay_s = 0.0;
-  std::vector<DutyTimes> duties;             ///< by Segment::duty
+  std::vector<DutyTimes> duties;  ///< by Segment::duty; empty: a thermostat decides
+  AcPower compressor = {};        ///< of `running`; its power follows the heat
+  double readingRatio = 1.0;      ///< of the curves' power ratio, at the reading
+  double fanHeat_W = 0.0;         ///< indoors, of fanOnly
+  ThermostatPlant thermostat = {};
   double cutoff_V = 0.0, reconnect_V = 0.0;  ///< its own, while it hangs on the bank
+
+  bool hasThermostat() const { return duties.empty(); }
 };
 
 /// What every load wants, by the feeds it allows.
@@ -78,6 +97,7 @@ struct Wants {
   static constexpr std::size_t kCombinations = 8;
 
   std::array<AcPower, kCombinations> byFeeds{};  ///< [indexOf(feeds)]
+  std::array<double, kCombinations> heat_W{};    ///< of it, what warms the cabin
 };
 
 constexpr std::size_t indexOf(const Feeds& feeds) {
@@ -88,6 +108,30 @@ constexpr std::size_t indexOf(const Feeds& feeds) {
 constexpr Feeds feedsAt(std::size_t index) {
   return {(index & 1U) != 0, (index & 2U) != 0, (index & 4U) != 0};
 }
+
+/// Heat of those in the cabin. What they give less to warm air they give to its moisture.
+struct People {
+  double sensible_W = 0.0, latent_W = 0.0;  ///< at kPeopleAt_degC
+  double perKelvin_W = 0.0;                 ///< what the sensible heat gains per kelvin: below 0
+};
+
+inline constexpr double kPeopleAt_degC = 24.0;
+
+/// What the weather does to the cabin at a point of the outdoor grid.
+struct HeatKnot {
+  double outdoorRatio = 0.0;             ///< humidity ratio of the outdoor air [kg/kg]
+  double toAir_W = 0.0, toMass_W = 0.0;  ///< sun and sky, beside the outdoor temperature
+};
+
+struct CabinPlant {
+  CabinParams params;
+  CabinState start;
+  std::vector<HeatKnot> knots;  ///< every kOutdoorGrid_s from the start
+  double fade_s = 45.0;         ///< how a started unit's cooling builds up, > 0
+  double inverterInside = 0.0, chargerInside = 0.0;  ///< shares of their losses
+  double tooWarmAbove_degC = std::numeric_limits<double>::infinity();
+  double pressure_Pa = 101325.0;
+};
 
 /// The schedules between two switch times.
 struct Segment {
@@ -104,7 +148,10 @@ struct Segment {
   double mayRunUntil_s = 0.0;  ///< end of the allowed hours that hold this segment
   double handUntil_s = -1.0;   ///< end of the hours by hand that hold this segment; -1: none
   std::array<std::uint8_t, kMaxAirConditioners> duty{};
-  Wants wants;  ///< of the loads (not of the air conditioners)
+  Wants wants;          ///< of the loads (not of the air conditioners)
+  People people;        ///< at home
+  double gain_W = 0.0;  ///< of whatever else warms the cabin
+  bool atHome = true;
 };
 
 /// The arrays together, linear in time from start_s to the next piece's start.
@@ -183,6 +230,9 @@ struct Plant {
   double coolsFor_s = 900.0;  ///< before it may be filled
 
   double alternator_A = 0.0;
+
+  bool hasCabin = false;
+  CabinPlant cabin;
 
   bool hasMonitor = false;
   MonitorParams monitor;  ///< no part of the run, see witness.h

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "nightbank/simulate/events.h"
+#include "nightbank/simulate/heat.h"
 
 namespace nightbank {
 
@@ -14,6 +15,7 @@ struct Moment {
   State state;
   Demand demand;
   Flows now;
+  HeatLaw heat;  ///< with a cabin
 };
 
 /// Makes a moment of a state whose modes are settled or about to be.

@@ -32,6 +32,9 @@ struct AirConditionerState {
   bool inHours = false;
   std::uint8_t duty = 0;
   Feed feed = Feed::none;
+  double powerRatio = 1.0;      ///< of the compressor's power, by the heat, to that of the reading
+  double leastOnUntil_s = 0.0;  ///< no rest before, but for want of supply
+  double missing_W = 0.0, missingLatent_W = 0.0;  ///< of its cooling, since it started; fades
 };
 
 /// Where the charger stands on its ramp.
@@ -100,6 +103,7 @@ struct State {
   std::array<SourceState, kSources> sources;
   std::array<OverloadState, kOverloads> overloads;
   std::array<AirConditionerState, kMaxAirConditioners> airConditioners;
+  CabinState cabin;
 };
 
 static_assert(std::is_trivially_copyable_v<State>);

@@ -8,6 +8,7 @@
 #include "nightbank/scenario/problem.h"
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/simulate/start_test.h"
+#include "nightbank/weather/weather_series.h"
 
 /// "Will it start?": every source, with and without a soft starter, cold and hot.
 namespace nightbank {
@@ -53,9 +54,11 @@ struct StartAnswer {
   StartSource best{};  ///< that source
 };
 
+/// @param given   without errors, not resolved
+/// @param series  read from the scenario's weather file, where it has one
 /// @returns the answer, or problems: no air conditioner at the mains, or no source for one
 std::variant<StartAnswer, std::vector<scenario::Problem>> answerStart(
-    const scenario::Scenario& given);
+    const scenario::Scenario& given, const WeatherSeries* series = nullptr);
 
 /// The level of a source as fitted: its worst case.
 StartLevel levelOf(const std::vector<StartCase>& cases, StartSource source);

@@ -33,7 +33,12 @@ enum class Dim {
   volumeRate,          ///< m3/s, written L/h, gal/h
   angle,               ///< deg
   irradiance,          ///< W/m2
+  speed,               ///< m/s, also km/h, mph, kn
+  pressure,            ///< Pa, written hPa, kPa, Pa, inHg
   heatLoss,            ///< W/K, also BTU/h/degF
+  heatCapacity,        ///< J/K, written kJ/K, MJ/K, Wh/K
+  insulation,          ///< m2K/W, written m2K/W, R (the number of "R-7": ft2 h degF/BTU)
+  airFlow,             ///< m3/s, written L/s, m3/h, cfm
   inverseTemperature,  ///< 1/K, written %/K, %/degC, %/degF, 1/K
 };
 

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "build.h"
+#include "cabin_lines.h"
 #include "feeds.h"
 
 #include "nightbank/units/constants.h"
@@ -48,6 +49,33 @@ Typical fanCurrent(const Scenario& soFar, const Fan& fan) {
     return {};
   const double mains_V = soFar.mains_V.value;
   return {300.0 / mains_V, 180.0 / mains_V, 360.0 / mains_V};
+}
+
+void fillDetails(const Scenario&, AirConditioner& unit) {
+  if (!unit.thermostat.empty() && !unit.coolingUnit)
+    unit.coolingUnit.emplace();
+}
+
+// What a thermostat's unit cools, where its label does not say: the draw at the same ratio.
+Typical cooling(const Scenario& soFar, const AirConditioner& unit) {
+  if (unit.thermostat.empty())
+    return {};
+  const Running& running = unit.running;
+  double power_W = running.power_W.value;
+  if (!running.power_W.known()) {
+    const double at_V =
+        std::isnan(running.current_A.at_V) ? soFar.mains_V.value : running.current_A.at_V;
+    power_W = running.current_A.value * at_V * (isDirectCurrent(unit.fedFrom) ? 1.0 : 0.95);
+  }
+  const double cooling_W = power_W * 8.5 * kBtuPerHour_W;
+  return {cooling_W, cooling_W * 7.5 / 8.5, cooling_W * 9.5 / 8.5};
+}
+
+// A reading is taken on a warm day; a label holds at the rating, 35 degC (95 degF) outdoors.
+Typical readingOutdoor(const Scenario& soFar, const Running& running) {
+  const bool isMeasured = (running.current_A.given && running.current_A.grade == Grade::measured) ||
+                          (running.power_W.given && running.power_W.grade == Grade::measured);
+  return withThermostat(soFar, isMeasured ? Typical{30.0, 25.0, 36.0} : Typical{35.0, 35.0, 35.0});
 }
 
 // Common practice, no source: a tenth or so above the cut-off, past what an unloaded bank regains.
@@ -121,17 +149,29 @@ const Spec& specOf<AirConditioner>() {
           list<&AirConditioner::duty>(
               "duty",
               "compressor minutes on / all minutes: one share, or by the clock (watch it "
-              "for an hour at dusk, and one before dawn); left out: answered for two ends"),
+              "for an hour at dusk, and one before dawn); neither this nor a thermostat: answered "
+              "for "
+              "two ends")
+              .oneOf(1, 'a'),
+          list<&AirConditioner::thermostat>("thermostat",
+                                            "instead of duty: what it cools to, one temperature or "
+                                            "by the clock; the duty follows "
+                                            "from weather and cabin (thermostat)")
+              .oneOf(1, 'b'),
           quantity<&AirConditioner::cooling_W>(
               "cooling", Dim::power, between(300, 50e3),
               "rated cooling; stands in for running where that is not known (label)")
-              .usually("BTU/h"),
+              .usually("BTU/h")
+              .from<&cooling>("with a thermostat: running at 8.5 BTU/Wh, range 7.5 to 9.5"),
           // Three to five minutes for the pressures to equalise (trade practice); a protector's
           // lock-out takes 180 s.
           quantity<&AirConditioner::restartDelay_s>(
               "restart_delay", Dim::duration, between(1, kHour_s),
               "rest of the compressor after any break of supply (manual)")
               .typically(180, 120, 300, "180 s, range 120 s to 300 s")
+              .seldom(),
+          part<&AirConditioner::coolingUnit>("details", "how it cools, with a thermostat")
+              .filledBy<&fillDetails>("")
               .seldom(),
           quantity<&AirConditioner::cutoff_V>("cutoff", Dim::voltage, above(0, 100),
                                               "of a direct-current unit: it stops below, at its "
@@ -168,7 +208,8 @@ const Spec& specOf<Running>() {
               .seldom(),
           quantity<&Running::outdoor_degC>("outdoor", Dim::temperature, between(-20, 60),
                                            "outdoor temperature at the reading (thermometer)")
-              .unused("the draw does not follow the weather yet")
+              .from<&readingOutdoor>("with a thermostat: 35 degC, of a measured reading 30 degC, "
+                                     "range 25 degC to 36 degC")
               .seldom(),
       },
       ""};
@@ -190,6 +231,11 @@ const Spec& specOf<Fan>() {
           word<&Fan::mode>("mode", kFanModes,
                            "auto: rests with the compressor; on: never (switch at the thermostat)")
               .typically(0, 0, 1, "auto, other end on"),
+          share<&Fan::heatInside>(
+              "heat_inside", between(0, 1),
+              "of its power, alone, what warms the cabin (where its motor sits)")
+              .from<&halfHeatInside<Fan>>("with a thermostat: 50 %, range 0 % to 100 %")
+              .seldom(),
       },
       ""};
   return spec;

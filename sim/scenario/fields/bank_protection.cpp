@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 
 #include "bank_lines.h"
@@ -11,14 +12,20 @@ namespace {
 
 // A bank is heavy: it sits at the day's mean, between its ends.
 Typical temperature(const Scenario& soFar, const Bank&) {
-  if (!soFar.weather || !(soFar.weather->designDay || soFar.weather->constant))
+  if (!soFar.weather)
     return {25.0, 15.0, 35.0};
+  if (soFar.weather->file && !std::isnan(soFar.weather->file->low_degC)) {
+    const WeatherFile& file = *soFar.weather->file;
+    return {0.5 * (file.low_degC + file.high_degC), file.low_degC, file.high_degC};
+  }
   if (soFar.weather->designDay) {
     const DesignDay& day = *soFar.weather->designDay;
     return {0.5 * (day.high_degC.value + day.low_degC.value), day.low_degC.value,
             day.high_degC.value};
   }
-  return exactly(soFar.weather->constant->temperature_degC.value);
+  if (soFar.weather->constant)
+    return exactly(soFar.weather->constant->temperature_degC.value);
+  return {25.0, 15.0, 35.0};
 }
 
 // Common practice, no source: tens of kilograms in a box.

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "build.h"
+#include "cabin_lines.h"
 #include "feeds.h"
 
 #include "nightbank/scenario/chemistry.h"
@@ -105,6 +106,10 @@ const Spec& specOf<Inverter>() {
                                         "adds to a generator at its limit (manual, settings)")
             .byDefault(0, "no")
             .seldom(),
+        share<&Inverter::heatInside>("heat_inside", between(0, 1),
+                                     "of its losses, what warms the cabin (where it sits)")
+            .from<&halfHeatInside<Inverter>>("with a thermostat: 50 %, range 0 % to 100 %")
+            .seldom(),
         // Common practice, no source.
         quantity<&Inverter::reconnectDelay_s>("reconnect_delay", Dim::duration, between(1, kHour_s),
                                               "wait before it switches on again (manual)")
@@ -172,6 +177,10 @@ const Spec& specOf<Charger>() {
           word<&Charger::makesRoom>("makes_room", kNoYes,
                                     "takes only what the generator has left (settings)")
               .byDefault(0, "no"),
+          share<&Charger::heatInside>("heat_inside", between(0, 1),
+                                      "of its losses, what warms the cabin (where it sits)")
+              .from<&halfHeatInside<Charger>>("with a thermostat: 50 %, range 0 % to 100 %")
+              .seldom(),
           // Corrected chargers reach 0.95 and more, plain ones 0.6 to 0.7 (from memory).
           share<&Charger::powerFactor>("power_factor", between(0.3, 1),
                                        "loads the generator's volt-amperes (data sheet)")

@@ -1,4 +1,5 @@
 #include "build.h"
+#include "cabin_lines.h"
 #include "feeds.h"
 
 namespace nightbank::scenario {
@@ -50,6 +51,10 @@ const Spec& specOf<Load>() {
           share<&Load::powerFactor>("power_factor", between(0.3, 1),
                                     "real / apparent power at mains (plug-in power meter)")
               .from<&powerFactor>("95 % at mains, range 70 % to 100 %")
+              .seldom(),
+          share<&Load::heatInside>("heat_inside", between(0, 1),
+                                   "of its power, what warms the cabin (where it stands)")
+              .from<&wholeHeatInside<Load>>("with a thermostat: 100 %, range 50 % to 100 %")
               .seldom(),
       },
       ""};

@@ -1,6 +1,9 @@
+#include <algorithm>
 #include <array>
+#include <limits>
 
 #include "build.h"
+#include "cabin_lines.h"
 
 #include "nightbank/units/constants.h"
 
@@ -20,6 +23,21 @@ void fillWeather(const Scenario&, Scenario& scenario) {
     scenario.weather.emplace().constant.emplace();
 }
 
+// Common practice, no source.
+Typical count(const Scenario& soFar, const Occupants&) {
+  return withThermostat(soFar, {2.0, 1.0, 4.0});
+}
+
+// A choice, no guess: what the thermostat asks for, and something.
+Typical tooWarm(const Scenario& soFar, const Occupants&) {
+  double highest_degC = -std::numeric_limits<double>::infinity();
+  for (const AirConditioner& unit : soFar.airConditioners)
+    for (const ThermostatSpan& span : unit.thermostat)
+      highest_degC = std::max(highest_degC, span.coolTo_degC.value);
+  const double limit_degC = highest_degC + 2.0;
+  return withThermostat(soFar, {limit_degC, limit_degC, limit_degC});
+}
+
 }  // namespace
 
 template <>
@@ -34,9 +52,10 @@ const Spec& specOf<Scenario>() {
           part<&Scenario::site>("site", "where it stands, and the rules there")
               .filledBy<&fillSite>(""),
           part<&Scenario::period>("period", "the night, or a span of days").required(),
-          part<&Scenario::weather>("weather", "one of: design_day, constant (forecast)")
+          part<&Scenario::weather>("weather", "one of: design_day, constant, file (forecast)")
               .filledBy<&fillWeather>("constant"),
           part<&Scenario::occupants>("occupants", "who sleeps there, and when"),
+          part<&Scenario::cabin>("cabin", "what is cooled; with a thermostat (tape measure)"),
           list<&Scenario::airConditioners>("air_conditioners", "up to 8, each with a name"),
           list<&Scenario::loads>("loads", "whatever else draws power, up to 32, each with a name"),
           part<&Scenario::bank>("bank", "the batteries").required(),
@@ -90,9 +109,13 @@ const Spec& specOf<Occupants>() {
                                     "when somebody is there; A/C hours follow (your plan)"),
           value<&Occupants::asleep>("asleep", Kind::hours,
                                     "when people sleep: an engine then is cautioned (your plan)"),
-          quantity<&Occupants::count>("count", Dim::count, between(0, 100), "how many (your plan)")
-              .unused("there is no cabin yet to be warmed by them")
-              .seldom(),
+          quantity<&Occupants::count>("count", Dim::count, between(0, 100),
+                                      "how many; each warms the cabin (your plan)")
+              .from<&count>("with a thermostat: 2, range 1 to 4"),
+          quantity<&Occupants::tooWarmAbove_degC>("too_warm_above", Dim::temperature,
+                                                  between(10, 50),
+                                                  "what they bear inside (your choice)")
+              .from<&tooWarm>("with a thermostat: 2 K above its highest setting"),
       },
       ""};
   return spec;

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "build.h"
+#include "cabin_lines.h"
 
 #include "nightbank/units/constants.h"
 
@@ -24,6 +25,11 @@ Typical elevation(const Scenario& soFar, const Site&) {
   return {200.0, 200.0, 200.0};
 }
 
+/// Whether sun and cloud matter: to solar arrays, and to a cabin.
+bool seesSky(const Scenario& soFar) {
+  return !soFar.solar.empty() || hasThermostat(soFar);
+}
+
 // The sun's hour angle moves 15 degrees an hour; clocks keep to half hours. Summer time, or a zone
 // drawn to the east, puts them up to an hour ahead. Only the sun's place hangs on it.
 Typical utcOffset(const Scenario& soFar, const Site& site) {
@@ -31,31 +37,45 @@ Typical utcOffset(const Scenario& soFar, const Site& site) {
     return {0.0, 0.0, 0.0};
   const double halfHours = std::round(site.longitude_deg.value / 7.5);
   const double offset_s = 0.5 * kHour_s * halfHours;
-  const double latest_s = soFar.solar.empty() ? offset_s : offset_s + kHour_s;
+  const double latest_s = seesSky(soFar) ? offset_s + kHour_s : offset_s;
   return {offset_s, offset_s, latest_s};
 }
 
-// Common practice, no source. Only solar arrays look at the sky.
+// Common practice, no source.
 Typical haze(const Scenario& soFar, const DesignDay&) {
   const auto average = static_cast<double>(Haze::average);
-  if (soFar.solar.empty())
+  if (!seesSky(soFar))
     return {average, average, average};
   return {average, static_cast<double>(Haze::desert), static_cast<double>(Haze::hazy)};
 }
 
 // Common practice, no source: a hot day is a fair one.
 Typical cloud(const Scenario& soFar, const DesignDay&) {
-  if (soFar.solar.empty())
+  if (!seesSky(soFar))
     return {0.2, 0.2, 0.2};
   return {0.2, 0.0, 0.6};
+}
+
+// Common practice, no source. Only a cabin takes up moisture.
+Typical air(const Scenario& soFar, const DesignDay& day) {
+  const auto average = static_cast<double>(Air::average);
+  if (day.dewPoint_degC.known() || !hasThermostat(soFar))
+    return {average, average, average};
+  return {average, static_cast<double>(Air::dry), static_cast<double>(Air::humid)};
+}
+
+// A month: what a night of that season may be.
+Typical within(const Scenario&, const WeatherFile& file) {
+  if (!file.hottest.given)
+    return {};
+  return {15 * kDay_s, 15 * kDay_s, 15 * kDay_s};
 }
 
 // Common practice, no source: a summer night; the ends are a cool one and a hot one. Engines and
 // arrays are what feels it.
 Typical temperature(const Scenario& soFar, const ConstantWeather&) {
   const bool isFelt =
-      soFar.generator || !soFar.solar.empty() ||
-      (soFar.inverter && soFar.inverter->heatDerating.given) ||
+      soFar.generator || seesSky(soFar) || (soFar.inverter && soFar.inverter->heatDerating.given) ||
       std::ranges::any_of(soFar.loads, [](const Load& load) { return load.dutyAt_degC.given; });
   return isFelt ? Typical{25.0, 15.0, 38.0} : Typical{25.0, 25.0, 25.0};
 }
@@ -100,7 +120,8 @@ const Spec& specOf<Site>() {
                                        between(-12 * kHour_s, 14 * kHour_s),
                                        "local clock minus UTC (settings of a phone's clock)")
               .usually("h")
-              .from<&utcOffset>("longitude / 15, to the half hour; range 1 h more with solar")
+              .from<&utcOffset>(
+                  "longitude / 15, to the half hour; range 1 h more with solar or a thermostat")
               .seldom(),
       },
       ""};
@@ -118,6 +139,9 @@ const Spec& specOf<Weather>() {
           part<&Weather::constant>("constant", "the same at every hour, for checks by hand")
               .required()
               .oneOf(1, 'b'),
+          part<&Weather::file>("file", "a weather file (public archives of typical years)")
+              .required()
+              .oneOf(1, 'c'),
       },
       ""};
   return spec;
@@ -136,19 +160,44 @@ const Spec& specOf<DesignDay>() {
               .required(),
           quantity<&DesignDay::cloud>("cloud", Dim::fraction, between(0, 1),
                                       "share of the sky under thick cloud (forecast)")
-              .from<&cloud>("20 %, range 0 % to 60 % with solar"),
+              .from<&cloud>("20 %, range 0 % to 60 % with solar or a thermostat"),
           word<&DesignDay::haze>("haze", kHaze, "how clear the air is (look at the horizon)")
-              .from<&haze>("average, range desert to hazy with solar"),
+              .from<&haze>("average, range desert to hazy with solar or a thermostat"),
           word<&DesignDay::air>("air", kAir,
                                 "moisture of the air, where dew_point is not known (forecast)")
               .oneOf(1, 'a')
-              .unused("there is no cabin yet that takes up moisture")
+              .from<&air>("average; range dry to humid with a thermostat")
               .seldom(),
           quantity<&DesignDay::dewPoint_degC>("dew_point", Dim::temperature, between(-40, 35),
                                               "dew point of the air (forecast)")
               .oneOf(1, 'b')
-              .unused("there is no cabin yet that takes up moisture")
               .seldom(),
+      },
+      ""};
+  return spec;
+}
+
+template <>
+const Spec& specOf<WeatherFile>() {
+  static const Spec spec{
+      "a weather file",
+      {
+          value<&WeatherFile::path>("path", Kind::text,
+                                    "EPW, TMY3 csv or own csv, from this file's folder (your disk)")
+              .required(),
+          value<&WeatherFile::day>("day", Kind::date,
+                                   "date to take it from, else the period's own (calendar)")
+              .oneOf(1, 'a'),
+          share<&WeatherFile::hottest>("hottest", between(0, 1),
+                                       "or its night at this percentile of energy asked for "
+                                       "(your choice)")
+              .oneOf(1, 'b'),
+          quantity<&WeatherFile::within_s>("within", Dim::duration, between(kDay_s, 45 * kDay_s),
+                                           "dates searched, before and after the period's "
+                                           "(your choice)")
+              .usually("d")
+              .from<&within>("15 d")
+              .oneOf(1, 'b'),
       },
       ""};
   return spec;

@@ -119,10 +119,10 @@ void checkAirConditioners(const Rules& rules) {
     if (unit.starting)
       checkStarting(rules, *unit.starting, path + ".starting");
     const bool isKnown = unit.running.current_A.given || unit.running.power_W.given;
-    if (unit.cooling_W.given && isKnown)
+    if (unit.cooling_W.given && isKnown && unit.thermostat.empty())
       rules.warning(path + ".cooling", "",
                     fmt::format("{}.cooling is read, not used: what it draws running is given, and "
-                                "there is no cabin yet to be cooled",
+                                "no thermostat asks for its cooling",
                                 path));
   }
 }

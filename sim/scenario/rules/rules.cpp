@@ -175,6 +175,7 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {
   checkSolar(rules);
   checkGenerator(rules);
   checkBeside(rules);
+  checkCabin(rules);
 }
 
 }  // namespace nightbank::scenario

@@ -32,6 +32,7 @@ void checkCharging(const Rules& rules);
 void checkGenerator(const Rules& rules);
 void checkSolar(const Rules& rules);
 void checkBeside(const Rules& rules);
+void checkCabin(const Rules& rules);
 
 /// The low-voltage cut-off of one direct-current air conditioner.
 void checkUnitCutoff(const Rules& rules, std::size_t index, const std::string& path);

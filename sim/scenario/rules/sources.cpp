@@ -79,14 +79,18 @@ void checkSolar(const Rules& rules) {
       rules.error("weather.design_day.low", "weather.design_day.high",
                   "weather.design_day.low is above its high");
   }
+  if (given.weather && given.weather->file && given.weather->file->within_s.given &&
+      !given.weather->file->hottest.given && !given.weather->file->day)
+    rules.error("weather.file.within", "weather.file",
+                "weather.file.within says nothing without weather.file.hottest");
   if (given.solar.empty())
     return;
   checkArrays(rules);
   if (!given.weather)
-    return rules.error("solar", "weather", "solar needs weather: design_day or constant");
+    return rules.error("solar", "weather", "solar needs weather: design_day, constant or file");
   const bool hasPlace =
       given.site && given.site->latitude_deg.given && given.site->longitude_deg.given;
-  if (given.weather->designDay && !hasPlace)
+  if (!given.weather->constant && !hasPlace)
     rules.error("solar", "site", "solar needs site.latitude and site.longitude, bare degrees");
   if (given.weather->constant && given.site && !given.site->horizon.empty())
     rules.warning(

@@ -1,0 +1,58 @@
+#pragma once
+
+#include <array>
+
+#include "nightbank/devices/cabin.h"
+#include "nightbank/simulate/demand.h"
+#include "nightbank/simulate/flows.h"
+#include "nightbank/simulate/plant.h"
+#include "nightbank/simulate/state.h"
+
+/// The cabin over a piece. Heat that goes straight with temperature, moisture and time is stepped
+/// exactly; the air conditioners' curves are met by their tangent at the piece's start.
+namespace nightbank {
+
+/// A quantity by its tangent: per kelvin indoors, per humidity ratio, per kelvin outdoors.
+struct Tangent {
+  double at = 0.0, perKelvin = 0.0, perRatio = 0.0, perOutdoorKelvin = 0.0;
+
+  Tangent& operator+=(const Tangent& other);
+};
+
+/// What holds from an instant on, modes held.
+struct HeatLaw {
+  Tangent taken_W;             ///< from the air, sensible: cooling less people, machines and lamps
+  Tangent latent_W;            ///< from its moisture: cooling less people
+  Tangent cooling_W, dried_W;  ///< of the two, what the air conditioners take
+  std::array<Tangent, kMaxAirConditioners> powerRatio;  ///< see AirConditionerState::powerRatio
+  double missing_W = 0.0, missingLatent_W = 0.0;  ///< what started units do not yet give; fades
+  double given_W = 0.0;       ///< by people, machines and lamps at the start, sensible
+  bool outsideCurve = false;  ///< some running unit is beyond its curves: held at their end
+};
+
+/// The law at a state, but for what the machines give off: see addMachines.
+HeatLaw heatLawAt(const Plant& plant, const State& state);
+
+/// Adds the heat of loads, fans, inverter and charger inside.
+void addMachines(const Plant& plant, const State& state, const Demand& demand, const Flows& now,
+                 HeatLaw& law);
+
+/// What a span of cabin came to.
+struct HeatCourse {
+  CabinState end, mean;
+  std::array<double, kMaxAirConditioners> endRatio{}, meanRatio{};
+  double cooling_W = 0.0;  ///< sensible, mean
+  double latent_W = 0.0;   ///< the same of the moisture, people's share not taken off
+  double given_W = 0.0;    ///< by people and machines, sensible, mean
+};
+
+/// @param span_s  > 0, within one interval of the outdoor grid
+HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law, double span_s);
+
+/// Moves the cabin on: temperatures, moisture, what is missing of the cooling, power ratios.
+void moveCabin(const Plant& plant, State& state, const HeatCourse& course, double span_s);
+
+/// Outdoor temperature at an instant, straight within its grid. [degC]
+double outdoorAt_degC(const Plant& plant, double time_s);
+
+}  // namespace nightbank

@@ -1,0 +1,132 @@
+#include "nightbank/devices/cabin.h"
+
+#include <cmath>
+
+#include "require.h"
+
+namespace nightbank {
+namespace {
+
+using detail::requireNotNegative;
+using detail::requirePositive;
+
+/// Below this the closed forms lose digits, and their series is used.
+constexpr double kSmall = 0.1;
+
+/// The sum of x^k / (k + order)!, nine terms of it: for small x.
+double series(double x, int order) {
+  double factorial = 1.0;
+  for (int k = 2; k <= order; ++k)
+    factorial *= k;
+  double term = 1.0 / factorial, sum = term;
+  for (int k = 1; k < 9; ++k) {
+    term *= x / (order + k);
+    sum += term;
+  }
+  return sum;
+}
+
+/// (e^x - 1 - x) / x^2, smooth through 0.
+double secondOrder(double x, double exponential) {
+  return std::abs(x) < kSmall ? series(x, 2) : (exponential - 1.0 - x) / (x * x);
+}
+
+/// (e^x - 1) / x, smooth through 0.
+double firstOrder(double x, double second) {
+  return 1.0 + x * second;
+}
+
+/// (e^x - 1 - x - x^2/2) / x^3, smooth through 0.
+double thirdOrder(double x, double second) {
+  return std::abs(x) < kSmall ? series(x, 3) : (second - 0.5) / x;
+}
+
+/// Of the span's integral of e^(-rate (span - s)) e^(-s/fade); the two may have the same pace.
+double fadingWeight(double rate_1_s, double fade_s, double span_s, double exponential,
+                    double faded) {
+  const double difference_1_s = rate_1_s - 1.0 / fade_s;
+  const double x = difference_1_s * span_s;
+  if (std::abs(x) < kSmall)
+    return faded * span_s * firstOrder(-x, secondOrder(-x, 0.0));
+  return (faded - exponential) / difference_1_s;
+}
+
+double weighted(const NodeWeights& w, double start, const LinearSupply& supply, double fading) {
+  return w.start * start + w.constant * supply.at + w.linear * supply.perSecond - w.fading * fading;
+}
+
+}  // namespace
+
+void validate(const CabinParams& params) {
+  requirePositive("the heat held by the cabin's air", params.air_J_K);
+  requirePositive("the heat held by the cabin's mass", params.mass_J_K);
+  requirePositive("the exchange between the cabin's air and mass", params.airMass_W_K);
+  requirePositive("the heat loss of the cabin's shell", params.outdoorMass_W_K);
+  requirePositive("the air that takes up moisture", params.moist_kg);
+  requireNotNegative("the heat loss of the cabin's air", params.outdoorAir_W_K);
+  requireNotNegative("the infiltration", params.outdoorAir_kg_s);
+}
+
+// With x = sqrt(C) T the matrix is symmetric, so that a turn takes it apart.
+CabinModes modesOf(const CabinParams& p, double slope_W_K) noexcept {
+  const double air = -(p.outdoorAir_W_K + p.airMass_W_K + slope_W_K) / p.air_J_K;
+  const double mass = -(p.airMass_W_K + p.outdoorMass_W_K) / p.mass_J_K;
+  const double rootAir = std::sqrt(p.air_J_K), rootMass = std::sqrt(p.mass_J_K);
+  const double cross = p.airMass_W_K / (rootAir * rootMass);
+  const double middle = 0.5 * (air + mass), half = 0.5 * (air - mass);
+  const double apart = std::sqrt(half * half + cross * cross);
+  // The eigenvector of middle + apart is (cross, apart - half), or (apart + half, cross).
+  const double alongAir = half >= 0.0 ? apart + half : cross;
+  const double alongMass = half >= 0.0 ? cross : apart - half;
+  const double length = std::sqrt(alongAir * alongAir + alongMass * alongMass);
+  return {
+      {middle + apart, middle - apart}, alongAir / length, alongMass / length, rootAir, rootMass};
+}
+
+NodeSpan nodeSpan(double rate_1_s, double fade_s, double span_s) noexcept {
+  const double x = -rate_1_s * span_s, y = -span_s / fade_s;
+  const double exponential = std::exp(x), faded = std::exp(y);
+  const double second = secondOrder(x, exponential);
+  const double first = firstOrder(x, second);
+  const double fading = fadingWeight(rate_1_s, fade_s, span_s, exponential, faded);
+  // x' integrated gives the end: rate times the mean is what was driven less what is there.
+  const double fadedMean = firstOrder(y, secondOrder(y, faded));
+  const double fadingMean =
+      -x < 1e-6 ? fade_s * (1.0 - fadedMean) : (fadedMean - fading / span_s) / rate_1_s;
+  return {{exponential, span_s * first, span_s * span_s * second, fading},
+          {first, span_s * second, span_s * span_s * thirdOrder(x, second), fadingMean}};
+}
+
+CabinSpan cabinSpan(const CabinModes& modes, double fade_s, double span_s) noexcept {
+  return {
+      {nodeSpan(-modes.rate_1_s[0], fade_s, span_s), nodeSpan(-modes.rate_1_s[1], fade_s, span_s)}};
+}
+
+CabinCourse course(const CabinModes& modes, const CabinSpan& span, const CabinTemperatures& start,
+                   const CabinHeat& heat) noexcept {
+  const double c = modes.cosine, s = modes.sine;
+  const auto turned = [c, s](double air, double mass) {
+    return std::array<double, 2>{c * air + s * mass, c * mass - s * air};
+  };
+  const auto from = turned(modes.rootAir * start.air_degC, modes.rootMass * start.mass_degC);
+  const auto at = turned(heat.toAir.at / modes.rootAir, heat.toMass.at / modes.rootMass);
+  const auto perSecond =
+      turned(heat.toAir.perSecond / modes.rootAir, heat.toMass.perSecond / modes.rootMass);
+  const auto fading = turned(heat.fading_W / modes.rootAir, 0.0);
+  std::array<NodeCourse, 2> mode{};
+  for (std::size_t i = 0; i < 2; ++i)
+    mode[i] = course(span.modes[i], from[i], {at[i], perSecond[i]}, fading[i]);
+  const auto back = [&](double first, double second) {
+    return CabinTemperatures{(c * first - s * second) / modes.rootAir,
+                             (s * first + c * second) / modes.rootMass};
+  };
+  return {back(mode[0].end, mode[1].end), back(mode[0].mean, mode[1].mean)};
+}
+
+NodeCourse course(const NodeSpan& span, double start, const LinearSupply& supply,
+                  double fading) noexcept {
+  return {weighted(span.atEnd, start, supply, fading),
+          weighted(span.inTheMean, start, supply, fading)};
+}
+
+}  // namespace nightbank

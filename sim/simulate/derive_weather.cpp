@@ -1,0 +1,210 @@
+#include "derive_weather.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "nightbank/control/schedule.h"
+#include "nightbank/numerics/root.h"
+#include "nightbank/units/constants.h"
+#include "nightbank/weather/cloud.h"
+#include "nightbank/weather/design_day.h"
+
+namespace nightbank {
+namespace {
+
+/// Of what the high and low of a day do not tell: a light breeze. Common practice, no source.
+constexpr double kWind_m_s = 3.0;
+
+/// Opaque share of the sky where a file does not tell. Common practice, no source: a fair day.
+constexpr double kTypicalCloud = 0.2;
+
+/// How far the dew point lies below the low; see dewPointAt_degC. By scenario::Air. [K]
+constexpr double kDewBelowLow_K[] = {12.0, 4.0, 1.0};
+
+double midnightOf(double local_s) {
+  return std::floor(local_s / kDay_s) * kDay_s;
+}
+
+/// 1000 W/m2 for the day's peak sun hours, centred on 12:00.
+Interval peakSunWindow(const scenario::ConstantWeather& weather, double midnight_s) {
+  const double half_s = 0.5 * weather.peakSun_s.value;
+  return {midnight_s + 0.5 * kDay_s - half_s, midnight_s + 0.5 * kDay_s + half_s};
+}
+
+SunPosition sunAt(const WeatherSource& weather, double t_s) {
+  const scenario::Site& site = *weather.scenario.site;
+  return sunPosition(weather.start_s + t_s - weather.utcOffset_s, site.latitude_deg.value,
+                     site.longitude_deg.value);
+}
+
+/// How far the sun stands above what is around. [deg]
+double aboveHorizon_deg(const WeatherSource& weather, double t_s) {
+  const SunPosition sun = sunAt(weather, t_s);
+  return 90.0 - sun.zenith_deg - horizonAt_deg(weather.horizon, sun.azimuth_deg);
+}
+
+/// Behind the horizon the sun gives its diffuse part only.
+void shade(const WeatherSource& weather, double inside_s, Irradiance& irradiance) {
+  if (!weather.horizon.empty() && aboveHorizon_deg(weather, inside_s) < 0.0)
+    irradiance = {irradiance.diffuse_W_m2, 0.0, irradiance.diffuse_W_m2};
+}
+
+double extraterrestrialAt_W_m2(double local_s) {
+  return extraterrestrial_W_m2(
+      dayOfYear(dateOfDay(static_cast<std::int64_t>(std::floor(local_s / kDay_s)))));
+}
+
+Sky designDaySky(const WeatherSource& weather, double t_s, double inside_s) {
+  const scenario::Site& site = *weather.scenario.site;
+  const scenario::DesignDay& day = *weather.scenario.weather->designDay;
+  Sky sky;
+  sky.opaqueCloud = day.cloud.value;
+  sky.sun = sunAt(weather, t_s);
+  if (sky.sun.zenith_deg >= 90.0)
+    return sky;
+  sky.extraterrestrial_W_m2 = extraterrestrialAt_W_m2(weather.start_s + t_s);
+  const double elevation_m = site.elevation_m.known() ? site.elevation_m.value : 0.0;
+  const Irradiance clear = clearSky(sky.sun.zenith_deg, sky.extraterrestrial_W_m2, elevation_m,
+                                    hazeTurbidity(static_cast<Haze>(day.haze.value)));
+  sky.irradiance = clouded(clear, day.cloud.value, sky.sun.zenith_deg, sky.extraterrestrial_W_m2);
+  shade(weather, inside_s, sky.irradiance);
+  return sky;
+}
+
+Sky fileSky(const WeatherSource& weather, double t_s, double inside_s) {
+  const FileWeather& file = *weather.file;
+  const double cloud = valueAt(file.window, &WeatherRow::opaqueCloud, file.from_s + t_s);
+  Sky sky;
+  sky.opaqueCloud = std::isnan(cloud) ? kTypicalCloud : cloud;
+  sky.sun = sunAt(weather, t_s);
+  if (sky.sun.zenith_deg >= 90.0)
+    return sky;
+  sky.extraterrestrial_W_m2 = extraterrestrialAt_W_m2(weather.start_s + t_s);
+  const double step = (file.from_s + inside_s - file.window.firstStamp_s) / file.window.step_s;
+  const auto row = static_cast<std::size_t>(std::max(std::ceil(step), 1.0));
+  sky.irradiance = irradianceIn(file.sun[std::min(row, file.sun.size() - 1)], sky.sun.zenith_deg);
+  shade(weather, inside_s, sky.irradiance);
+  return sky;
+}
+
+Sky constantSky(const WeatherSource& weather, double inside_s) {
+  constexpr double kOneSun_W_m2 = 1000.0;
+  const double local_s = weather.start_s + inside_s;
+  const Interval window = peakSunWindow(*weather.scenario.weather->constant, midnightOf(local_s));
+  Sky sky;
+  sky.opaqueCloud = 1.0;  // an even sky: nothing above is colder than the air below it
+  sky.everywhere_W_m2 = local_s >= window.from_s && local_s < window.to_s ? kOneSun_W_m2 : 0.0;
+  return sky;
+}
+
+/// Where the sun comes up from behind what is around, or goes down behind it.
+std::vector<double> crossings(const WeatherSource& weather, double span_s) {
+  constexpr double kLocate_s = 1e-3;
+  std::vector<double> times;
+  const auto above_deg = [&](double t_s) { return aboveHorizon_deg(weather, t_s); };
+  double before_deg = above_deg(0.0);
+  for (double t_s = 0.0; t_s < span_s; t_s += kSunGrid_s) {
+    const double after_deg = above_deg(t_s + kSunGrid_s);
+    if (before_deg * after_deg < 0.0)
+      times.push_back(
+          bracketedRoot(above_deg, t_s, before_deg, t_s + kSunGrid_s, after_deg, kLocate_s));
+    before_deg = after_deg;
+  }
+  return times;
+}
+
+std::vector<double> windowEnds(const WeatherSource& weather, double span_s) {
+  std::vector<double> times;
+  for (double midnight_s = midnightOf(weather.start_s); midnight_s < weather.start_s + span_s;
+       midnight_s += kDay_s) {
+    const Interval window = peakSunWindow(*weather.scenario.weather->constant, midnight_s);
+    times.push_back(window.from_s - weather.start_s);
+    times.push_back(window.to_s - weather.start_s);
+  }
+  return times;
+}
+
+std::vector<double> stepEnds(const FileWeather& file) {
+  std::vector<double> times;
+  for (std::size_t i = 0; i < file.window.rows.size(); ++i)
+    times.push_back(file.window.firstStamp_s + static_cast<double>(i) * file.window.step_s -
+                    file.from_s);
+  return times;
+}
+
+double designDayAt_degC(const WeatherSource& weather, double t_s) {
+  const scenario::Scenario& scenario = weather.scenario;
+  const scenario::DesignDay& day = *scenario.weather->designDay;
+  const double local_s = weather.start_s + t_s;
+  // Without a longitude the clock stands for solar time.
+  const bool placed = scenario.site && scenario.site->longitude_deg.known();
+  const double solar_h =
+      placed ? apparentSolarTime_h(local_s, weather.utcOffset_s, scenario.site->longitude_deg.value)
+             : (local_s - midnightOf(local_s)) / kHour_s;
+  return designDayTemperature_degC(day.high_degC.value, day.low_degC.value, solar_h);
+}
+
+double fileDewPoint_degC(const FileWeather& file, double t_s) {
+  constexpr auto kAverage = static_cast<std::size_t>(scenario::Air::average);
+  const double dewPoint_degC = valueAt(file.window, &WeatherRow::dewPoint_degC, file.from_s + t_s);
+  if (!std::isnan(dewPoint_degC))
+    return dewPoint_degC;
+  const auto coldest = std::ranges::min_element(file.window.rows, {}, &WeatherRow::outdoor_degC);
+  return coldest->outdoor_degC - kDewBelowLow_K[kAverage];
+}
+
+}  // namespace
+
+double outdoorAt_degC(const WeatherSource& weather, double t_s) {
+  if (weather.file)
+    return valueAt(weather.file->window, &WeatherRow::outdoor_degC, weather.file->from_s + t_s);
+  if (weather.scenario.weather->designDay)
+    return designDayAt_degC(weather, t_s);
+  return weather.scenario.weather->constant->temperature_degC.value;
+}
+
+double dewPointAt_degC(const WeatherSource& weather, double t_s) {
+  const double outdoor_degC = outdoorAt_degC(weather, t_s);
+  constexpr auto kAverage = static_cast<std::size_t>(scenario::Air::average);
+  if (weather.file)
+    return std::min(fileDewPoint_degC(*weather.file, t_s), outdoor_degC);
+  if (!weather.scenario.weather->designDay)
+    return outdoor_degC - kDewBelowLow_K[kAverage];
+  const scenario::DesignDay& day = *weather.scenario.weather->designDay;
+  const std::size_t air = day.air.given ? static_cast<std::size_t>(day.air.value) : kAverage;
+  const double dewPoint_degC = day.dewPoint_degC.known() ? day.dewPoint_degC.value
+                                                         : day.low_degC.value - kDewBelowLow_K[air];
+  return std::min(dewPoint_degC, outdoor_degC);
+}
+
+double windAt_m_s(const WeatherSource& weather, double t_s) {
+  if (!weather.file)
+    return kWind_m_s;
+  const double wind_m_s =
+      valueAt(weather.file->window, &WeatherRow::wind_m_s, weather.file->from_s + t_s);
+  return std::isnan(wind_m_s) ? kWind_m_s : wind_m_s;
+}
+
+Sky skyAt(const WeatherSource& weather, double t_s, double inside_s) {
+  if (weather.file)
+    return fileSky(weather, t_s, inside_s);
+  if (weather.scenario.weather->designDay)
+    return designDaySky(weather, t_s, inside_s);
+  return constantSky(weather, inside_s);
+}
+
+std::vector<double> skyJumps(const WeatherSource& weather, double span_s) {
+  std::vector<double> times;
+  if (weather.scenario.weather->constant)
+    times = windowEnds(weather, span_s);
+  else if (!weather.horizon.empty())
+    times = crossings(weather, span_s);
+  if (weather.file) {
+    const std::vector<double> ends = stepEnds(*weather.file);
+    times.insert(times.end(), ends.begin(), ends.end());
+  }
+  std::erase_if(times, [&](double t_s) { return t_s <= 0.0 || t_s >= span_s; });
+  return times;
+}
+
+}  // namespace nightbank

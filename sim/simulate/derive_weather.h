@@ -1,0 +1,73 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "nightbank/scenario/scenario.h"
+#include "nightbank/simulate/plant.h"
+#include "nightbank/weather/clear_sky.h"
+#include "nightbank/weather/horizon.h"
+#include "nightbank/weather/step_sun.h"
+#include "nightbank/weather/sun.h"
+#include "nightbank/weather/weather_series.h"
+
+/// The weather at any instant of the period, whatever the scenario has it from. Instants `t_s` are
+/// seconds from the start of the period.
+namespace nightbank {
+
+/// What the period takes from a weather file.
+struct FileWeather {
+  WeatherWindow window;
+  double from_s = 0.0;       ///< the period's start on the file's clock
+  std::vector<StepSun> sun;  ///< by row of the window: of the step that it ends
+};
+
+/// Does not own the scenario.
+struct WeatherSource {
+  const scenario::Scenario& scenario;
+  double start_s = 0.0;  ///< local seconds since 1970; of a file: on the day that it is taken from
+  double utcOffset_s = 0.0;
+  std::vector<HorizonPoint> horizon;
+  std::optional<FileWeather> file;
+};
+
+/// @param plant   with its period
+/// @param series  of the scenario's weather file, where it has one
+/// @throws Underivable where the file does not have what the scenario needs
+WeatherSource weatherOf(const scenario::Scenario& scenario, const Plant& plant,
+                        const WeatherSeries* series);
+
+/// The sun is put on this grid, whatever the step: straight lines between its points. [s]
+inline constexpr double kSunGrid_s = 300.0;
+
+/// The sky at one instant.
+struct Sky {
+  Irradiance irradiance{};
+  SunPosition sun{};
+  double extraterrestrial_W_m2 = 0.0;
+  double everywhere_W_m2 = 0.0;  ///< constant weather: on any plane
+  double opaqueCloud = 0.0;      ///< share of the sky, 0..1, by night too
+};
+
+double outdoorAt_degC(const WeatherSource& weather, double t_s);
+
+/// Of the outdoor air, never above its temperature. Where no dew point is given it follows from the
+/// word for the air, as a depth below the dawn's low: humid 1 K, average 4 K, dry 12 K (common
+/// practice, no source: dew falls in most humid nights and in no desert night). Constant weather
+/// has no dawn: its air is average at its own temperature. So is that of a file without dew points,
+/// below its coldest.
+double dewPointAt_degC(const WeatherSource& weather, double t_s);
+
+/// At a height of 10 m over open ground. [m/s]
+double windAt_m_s(const WeatherSource& weather, double t_s);
+
+/// But for constant weather the site has a latitude and a longitude.
+/// @param inside_s  an instant strictly inside the piece that begins or ends at t_s; decides what
+///                  jumps: whether the sun is behind the horizon, or inside its window
+Sky skyAt(const WeatherSource& weather, double t_s, double inside_s);
+
+/// Instants within the span at which the sky jumps: the sun comes from behind what is around, goes
+/// there, the window of constant weather begins or ends, or a step of the file does. Not sorted.
+std::vector<double> skyJumps(const WeatherSource& weather, double span_s);
+
+}  // namespace nightbank

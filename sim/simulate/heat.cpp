@@ -1,0 +1,226 @@
+#include "nightbank/simulate/heat.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "nightbank/numerics/interpolate.h"
+
+namespace nightbank {
+namespace {
+
+/// Heat that a kilogram of vapour brings or takes: its enthalpy at 25 degC, ASHRAE Handbook -
+/// Fundamentals (2021), ch. 1, eq. 30 (0.5 % more at 32 degC). [J/kg]
+constexpr double kVapour_J_kg = 2501e3 + 1860.0 * 25.0;
+
+/// Small enough for a slope, large enough for its digits.
+constexpr double kNudge_K = 0.02, kNudge_ratio = 1e-5;
+
+/// The grid's interval at an instant, as values at its start and slopes.
+struct Weather {
+  double outdoor_degC, outdoor_K_s;
+  double ratio, ratio_1_s;
+  double toAir_W, toAir_W_s, toMass_W, toMass_W_s;
+};
+
+Weather weatherAt(const Plant& plant, double time_s) {
+  const std::size_t cell = std::min(outdoorCell(time_s), plant.cabin.knots.size() - std::size_t{2});
+  const HeatKnot& a = plant.cabin.knots[cell];
+  const HeatKnot& b = plant.cabin.knots[cell + 1];
+  const double since_s = time_s - static_cast<double>(cell) * kOutdoorGrid_s;
+  const auto line = [since_s](double from, double to) {
+    const double slope = (to - from) / kOutdoorGrid_s;
+    return std::pair{from + slope * since_s, slope};
+  };
+  const auto [outdoor_degC, outdoor_K_s] =
+      line(plant.outdoor_degC[cell], plant.outdoor_degC[cell + 1]);
+  const auto [ratio, ratio_1_s] = line(a.outdoorRatio, b.outdoorRatio);
+  const auto [toAir_W, toAir_W_s] = line(a.toAir_W, b.toAir_W);
+  const auto [toMass_W, toMass_W_s] = line(a.toMass_W, b.toMass_W);
+  return {outdoor_degC, outdoor_K_s, ratio, ratio_1_s, toAir_W, toAir_W_s, toMass_W, toMass_W_s};
+}
+
+/// A tangent through a value and its values a nudge away.
+Tangent tangent(double at, double warmer, double moister, double hotterOutside) {
+  return {at, (warmer - at) / kNudge_K, (moister - at) / kNudge_ratio,
+          (hotterOutside - at) / kNudge_K};
+}
+
+void addUnit(const Plant& plant, const State& state, std::size_t index, double outdoor_degC,
+             HeatLaw& law) {
+  const AirConditionerPlant& unit = plant.airConditioners[index];
+  const ThermostatPlant& own = unit.thermostat;
+  const double air_degC = state.cabin.temperatures.air_degC;
+  const double ratio = state.cabin.humidityRatio;
+  const Cooling here = coolingAt(own.cooling, air_degC, ratio, outdoor_degC);
+  const Cooling warmer = coolingAt(own.cooling, air_degC + kNudge_K, ratio, outdoor_degC);
+  const Cooling moister = coolingAt(own.cooling, air_degC, ratio + kNudge_ratio, outdoor_degC);
+  const Cooling hotter = coolingAt(own.cooling, air_degC, ratio, outdoor_degC + kNudge_K);
+  const auto through = [&](auto&& value) {
+    return tangent(value(here), value(warmer), value(moister), value(hotter));
+  };
+  law.cooling_W += through([&](const Cooling& c) { return own.delivered * c.sensible_W; });
+  law.dried_W +=
+      through([&](const Cooling& c) { return own.delivered * (c.total_W - c.sensible_W); });
+  law.powerRatio[index] =
+      through([&](const Cooling& c) { return c.powerRatio / unit.readingRatio; });
+  law.missing_W += state.airConditioners[index].missing_W;
+  law.missingLatent_W += state.airConditioners[index].missingLatent_W;
+  law.outsideCurve = law.outsideCurve || here.outsideCurve;
+}
+
+/// A straight line through the mean of a course, with the slope from its start to its end.
+struct Line {
+  double at = 0.0, perSecond = 0.0;  ///< at the span's start
+};
+
+Line lineThrough(double start, double end, double mean, double span_s) {
+  const double slope = (end - start) / span_s;
+  return {mean - 0.5 * span_s * slope, slope};
+}
+
+double atPoint(const Tangent& t, double indoor_K, double ratio, double outdoor_K) {
+  return t.at + t.perKelvin * indoor_K + t.perRatio * ratio + t.perOutdoorKelvin * outdoor_K;
+}
+
+}  // namespace
+
+Tangent& Tangent::operator+=(const Tangent& other) {
+  at += other.at;
+  perKelvin += other.perKelvin;
+  perRatio += other.perRatio;
+  perOutdoorKelvin += other.perOutdoorKelvin;
+  return *this;
+}
+
+HeatLaw heatLawAt(const Plant& plant, const State& state) {
+  HeatLaw law;
+  const double outdoor_degC = outdoorAt_degC(plant, state.time_s);
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    law.powerRatio[i].at = state.airConditioners[i].powerRatio;
+    if (state.airConditioners[i].compressorOn)
+      addUnit(plant, state, i, outdoor_degC, law);
+  }
+  const Segment& segment = plant.segments[state.segment];
+  const People& people = segment.people;
+  const double warmer_K = state.cabin.temperatures.air_degC - kPeopleAt_degC;
+  law.given_W = people.sensible_W + people.perKelvin_W * warmer_K + segment.gain_W;
+  law.taken_W = law.cooling_W;
+  law.latent_W = law.dried_W;
+  law.taken_W.at -= law.given_W;
+  law.taken_W.perKelvin -= people.perKelvin_W;
+  law.latent_W.at -= people.latent_W - people.perKelvin_W * warmer_K;
+  law.latent_W.perKelvin += people.perKelvin_W;
+  return law;
+}
+
+void addMachines(const Plant& plant, const State& state, const Demand& demand, const Flows& now,
+                 HeatLaw& law) {
+  const CabinPlant& cabin = plant.cabin;
+  double heat_W = demand.heat_W + cabin.inverterInside * demand.inverterLoss_W;
+  if (now.chargerOutput_W > 0.0)
+    heat_W += cabin.chargerInside *
+              (inputPower_W(plant.charger, now.chargerOutput_W) - now.chargerOutput_W);
+  Tangent lost;  // in the inverter, as the units' power changes
+  const double slope =
+      demand.inverterDc_W > 0.0
+          ? cabin.inverterInside * inverterLossSlope(plant.inverter, demand.onInverter.real_W)
+          : 0.0;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    const AirConditionerState& unit = state.airConditioners[i];
+    if (unit.inHours && unit.feed != Feed::none && !unit.compressorOn)
+      heat_W += plant.airConditioners[i].fanHeat_W;
+    if (unit.compressorOn && unit.feed == Feed::inverter) {
+      const double weight = slope * plant.airConditioners[i].compressor.real_W;
+      lost.perKelvin += weight * law.powerRatio[i].perKelvin;
+      lost.perRatio += weight * law.powerRatio[i].perRatio;
+      lost.perOutdoorKelvin += weight * law.powerRatio[i].perOutdoorKelvin;
+    }
+  }
+  law.given_W += heat_W;
+  law.taken_W.at -= heat_W;
+  law.taken_W.perKelvin -= lost.perKelvin;
+  law.taken_W.perRatio -= lost.perRatio;
+  law.taken_W.perOutdoorKelvin -= lost.perOutdoorKelvin;
+}
+
+// Temperature and moisture hang on each other through the coil alone, and weakly: each is stepped
+// exactly along a straight line of the other, which keeps the other's mean.
+HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law, double span_s) {
+  constexpr int kPasses = 3;
+  const CabinPlant& cabin = plant.cabin;
+  const CabinParams& p = cabin.params;
+  const Weather weather = weatherAt(plant, state.time_s);
+  const CabinTemperatures& start = state.cabin.temperatures;
+  const double start_ratio = state.cabin.humidityRatio;
+
+  const CabinModes modes = modesOf(p, law.taken_W.perKelvin);
+  const CabinSpan span = cabinSpan(modes, cabin.fade_s, span_s);
+  const double perVapour_1_W = 1.0 / (kVapour_J_kg * p.moist_kg);
+  const double moistRate_1_s =
+      p.outdoorAir_kg_s / p.moist_kg + std::max(0.0, law.latent_W.perRatio) * perVapour_1_W;
+  const NodeSpan moistSpan = nodeSpan(moistRate_1_s, cabin.fade_s, span_s);
+
+  CabinHeat heat;
+  heat.toMass = {p.outdoorMass_W_K * weather.outdoor_degC + weather.toMass_W,
+                 p.outdoorMass_W_K * weather.outdoor_K_s + weather.toMass_W_s};
+  heat.fading_W = -law.missing_W;
+  CabinCourse air{};
+  NodeCourse moist{start_ratio, start_ratio};
+  for (int pass = 0; pass < kPasses; ++pass) {
+    const Line ratio = lineThrough(start_ratio, moist.end, moist.mean, span_s);
+    heat.toAir = {p.outdoorAir_W_K * weather.outdoor_degC + weather.toAir_W - law.taken_W.at +
+                      law.taken_W.perKelvin * start.air_degC -
+                      law.taken_W.perRatio * (ratio.at - start_ratio),
+                  p.outdoorAir_W_K * weather.outdoor_K_s + weather.toAir_W_s -
+                      law.taken_W.perRatio * ratio.perSecond -
+                      law.taken_W.perOutdoorKelvin * weather.outdoor_K_s};
+    air = course(modes, span, start, heat);
+    const Line warm = lineThrough(start.air_degC, air.end.air_degC, air.mean.air_degC, span_s);
+    const LinearSupply vapour = {
+        p.outdoorAir_kg_s / p.moist_kg * weather.ratio -
+            perVapour_1_W * (law.latent_W.at - std::max(0.0, law.latent_W.perRatio) * start_ratio +
+                             law.latent_W.perKelvin * (warm.at - start.air_degC)),
+        p.outdoorAir_kg_s / p.moist_kg * weather.ratio_1_s -
+            perVapour_1_W * (law.latent_W.perKelvin * warm.perSecond +
+                             law.latent_W.perOutdoorKelvin * weather.outdoor_K_s)};
+    moist = course(moistSpan, start_ratio, vapour, -law.missingLatent_W * perVapour_1_W);
+  }
+
+  HeatCourse result;
+  result.end = {air.end, std::max(0.0, moist.end)};
+  result.mean = {air.mean, moist.mean};
+  const double outdoor_K = weather.outdoor_K_s * span_s;
+  const auto mean = [&](const Tangent& t) {
+    return atPoint(t, air.mean.air_degC - start.air_degC, moist.mean - start_ratio,
+                   0.5 * outdoor_K);
+  };
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    result.meanRatio[i] = mean(law.powerRatio[i]);
+    result.endRatio[i] = atPoint(law.powerRatio[i], air.end.air_degC - start.air_degC,
+                                 moist.end - start_ratio, outdoor_K);
+  }
+  const double faded = cabin.fade_s / span_s * -std::expm1(-span_s / cabin.fade_s);
+  result.cooling_W = mean(law.cooling_W) - law.missing_W * faded;
+  result.latent_W = mean(law.dried_W) - law.missingLatent_W * faded;
+  result.given_W = mean(law.cooling_W) - mean(law.taken_W);
+  return result;
+}
+
+void moveCabin(const Plant& plant, State& state, const HeatCourse& course, double span_s) {
+  state.cabin = course.end;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    AirConditionerState& unit = state.airConditioners[i];
+    unit.powerRatio = course.endRatio[i];
+    if (unit.missing_W == 0.0 && unit.missingLatent_W == 0.0)
+      continue;
+    const double left = std::exp(-span_s / plant.cabin.fade_s);
+    unit.missing_W *= left;
+    unit.missingLatent_W *= left;
+  }
+}
+
+double outdoorAt_degC(const Plant& plant, double time_s) {
+  return onGrid(plant.outdoor_degC, kOutdoorGrid_s, time_s);
+}
+
+}  // namespace nightbank

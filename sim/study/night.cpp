@@ -1,0 +1,30 @@
+#include "night.h"
+
+#include "nightbank/scenario/resolve.h"
+#include "nightbank/simulate/derive.h"
+
+namespace nightbank {
+
+Night nightOf(const scenario::Scenario& given, const WeatherSeries* series) {
+  Night night{derive(scenario::resolve(given), series), {}, {}, {}, {}, {}};
+  night.recorder = makeRecorder(night.plant, night.plant.hasMonitor);
+  night.outcome = simulate(night.plant, night.recorder);
+  night.judgement = judge(night.outcome);
+  night.coast = worstCoast(night.plant, night.recorder);
+  night.monitor = watched(night.plant, night.recorder, night.outcome);
+  return night;
+}
+
+scenario::Scenario withDuty(scenario::Scenario given, double share) {
+  for (scenario::AirConditioner& unit : given.airConditioners) {
+    if (!unit.duty.empty() || !unit.thermostat.empty())
+      continue;
+    scenario::DutySpan span;
+    span.share.value = share;
+    span.share.given = true;  // a guess, but one that both ends of the answer already span
+    unit.duty.push_back(span);
+  }
+  return given;
+}
+
+}  // namespace nightbank

@@ -1,0 +1,21 @@
+#pragma once
+
+#include "nightbank/scenario/scenario.h"
+#include "nightbank/study/answer.h"
+
+/// One run of a scenario. Private to the room.
+namespace nightbank {
+
+/// Derives, simulates, judges.
+/// @throws Underivable, std::invalid_argument as derive()
+Night nightOf(const scenario::Scenario& given, const WeatherSeries* series);
+
+/// The two ends where nobody watched the duty: the compressor never rests, or rests 60 % of the
+/// time. `common practice, no source`: nights are told to run at "often 40 %".
+inline constexpr double kNeverRests = 1.0;
+inline constexpr double kRestsMost = 0.4;
+
+/// With a duty for each air conditioner that has neither one nor a thermostat.
+scenario::Scenario withDuty(scenario::Scenario given, double share);
+
+}  // namespace nightbank
