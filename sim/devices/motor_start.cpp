@@ -52,7 +52,7 @@ double Phasor::magnitude_A() const noexcept {
   return std::hypot(real_A, reactive_A);
 }
 
-Phasor atPowerFactor(double current_A, double powerFactor) noexcept {
+Phasor phasorOf(double current_A, double powerFactor) noexcept {
   return {current_A * powerFactor, current_A * std::sqrt(1.0 - powerFactor * powerFactor)};
 }
 
@@ -60,7 +60,7 @@ Phasor startCurrent(const Motor& motor, const std::optional<SoftStart>& soft,
                     double voltage_V) noexcept {
   const double current_A = soft ? soft->cutsTo * motor.lockedRotor_A
                                 : motor.lockedRotor_A * voltage_V / motor.nameplate_V;
-  return atPowerFactor(current_A, motor.powerFactor);
+  return phasorOf(current_A, motor.powerFactor);
 }
 
 double startTime_s(const Motor& motor, const std::optional<SoftStart>& soft, bool hot) noexcept {
@@ -98,7 +98,7 @@ double givenTime_s(std::span<const Surge> surges, double current_A) noexcept {
 
 Dip dip(const Motor& motor, double source_V, double resistance_ohm, double reactance_ohm) noexcept {
   const double motor_ohm = motor.nameplate_V / motor.lockedRotor_A;
-  const Phasor part = atPowerFactor(motor_ohm, motor.powerFactor);  // as shares of the impedance
+  const Phasor part = phasorOf(motor_ohm, motor.powerFactor);  // as shares of the impedance
   const double whole_ohm =
       std::hypot(part.real_A + resistance_ohm, part.reactive_A + reactance_ohm);
   const double current_A = source_V / whole_ohm;

@@ -22,8 +22,8 @@ Phasor currentOf(const scenario::CurrentAt& current_A, const scenario::Graded& p
                  const scenario::Graded& powerFactor, double mains_V) {
   const double factor = powerFactor.known() ? powerFactor.value : 1.0;
   if (power_W.known())
-    return atPowerFactor(power_W.value / factor / mains_V, factor);
-  return current_A.known() ? atPowerFactor(atMains_A(current_A, mains_V), factor) : Phasor{};
+    return phasorOf(power_W.value / factor / mains_V, factor);
+  return current_A.known() ? phasorOf(atMains_A(current_A, mains_V), factor) : Phasor{};
 }
 
 /// Made of the label, or of the code letter; a clamp's reading only where it is above.
@@ -111,8 +111,8 @@ void addOtherLoads(const scenario::Scenario& resolved, const Plant& plant, Start
     return;
   const double most_W = std::min(outputLimit_W(plant.charger),
                                  plant.charger.outputCurrent_A * plant.bank.absorption_V);
-  start.onGenerator += atPowerFactor(inputApparent_VA(plant.charger, most_W) / start.mains_V,
-                                     plant.charger.powerFactor);
+  start.onGenerator +=
+      phasorOf(inputApparent_VA(plant.charger, most_W) / start.mains_V, plant.charger.powerFactor);
 }
 
 }  // namespace

@@ -76,7 +76,7 @@ void testBank(const StartPlant& start, const Plant& plant, const BankState& bank
 void testVoltage(const StartPlant& start, const StartUnit& unit, double continuous_A,
                  StartTest& test) {
   const double source_ohm = start.deepestDip * start.mains_V / continuous_A;
-  const Phasor along = atPowerFactor(source_ohm, unit.motor.powerFactor);
+  const Phasor along = phasorOf(source_ohm, unit.motor.powerFactor);
   const Dip dipped = dip(unit.motor, start.mains_V, along.real_A, along.reactive_A);
   addElement(test, {StartLimit::voltage, kStalls * unit.motor.nameplate_V, dipped.voltage_V,
                     start.mains_V, test.start_s});

@@ -67,7 +67,7 @@ struct Phasor {
   double magnitude_A() const noexcept;
 };
 
-Phasor atPowerFactor(double current_A, double powerFactor) noexcept;
+Phasor phasorOf(double current_A, double powerFactor) noexcept;
 
 /// Of the compressor motor alone at a voltage.
 Phasor startCurrent(const Motor& motor, const std::optional<SoftStart>& soft,
