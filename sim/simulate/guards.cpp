@@ -53,19 +53,19 @@ double chargeResumesGuard(const Plant& plant, const State& state, const Flows& n
   return now.bankVoltage_V - plant.highReconnect_V;
 }
 
-const AirConditionerState& unitOf(const State& state, int unit) {
+const AirConditionerState& hangingUnit(const State& state, int unit) {
   return state.airConditioners[static_cast<std::size_t>(unit)];
 }
 
 double unitCutOffGuard(int unit, const Plant& plant, const State& state, const Flows& now) {
-  const AirConditionerState& hangs = unitOf(state, unit);
+  const AirConditionerState& hangs = hangingUnit(state, unit);
   if (hangs.cutOff || !hangs.inHours || hangs.feed != Feed::battery || now.collapsed)
     return kNotWatched;
   return now.bankVoltage_V - plant.airConditioners[static_cast<std::size_t>(unit)].cutoff_V;
 }
 
 double unitReconnectGuard(int unit, const Plant& plant, const State& state, const Flows& now) {
-  const AirConditionerState& off = unitOf(state, unit);
+  const AirConditionerState& off = hangingUnit(state, unit);
   if (!off.cutOff || state.time_s < off.reconnectFrom_s)
     return kNotWatched;
   return plant.airConditioners[static_cast<std::size_t>(unit)].reconnect_V - now.bankVoltage_V;

@@ -68,9 +68,6 @@ TEST(Reader, TheFullScenarioReadsWithOneWarningPerKeyThatIsNotUsed) {
   const ReadResult result = readText(testing::kFull);
   ASSERT_TRUE(result.scenario) << errors(result.problems);
   EXPECT_EQ(warnings(result.problems),
-            "air_conditioners.roof.starting is read, not used: no start test is made yet\n"
-            "inverter.surge is read, not used: no start test is made yet\n"
-            "generator.surge is read, not used: no start test is made yet\n"
             "generator.fuel.price is read, not used: nothing is priced yet\n"
             "variants is read, not used: nothing compares them yet\n"
             "prices is read, not used: nothing is priced yet\n"

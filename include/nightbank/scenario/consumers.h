@@ -40,10 +40,17 @@ struct SoftStarterRamp {
   Graded ramp_s;
 };
 
-/// Read and checked; the start test is not part of this version's answer.
+/// Letters of NEC table 430.7(B), in its order.
+enum class MotorCode { a, b, c, d, e, f, g, h, j, k, l, m, n, p, r, s, t, u, v };
+
+/// What a start of the compressor takes.
 struct Starting {
-  CurrentAt lockedRotor_A;
-  CurrentAt clampPeak_A;
+  CurrentAt lockedRotor_A;                    ///< of the compressor alone, at nameplate_V
+  std::optional<Word<MotorCode>> codeLetter;  ///< or these two
+  Graded horsepower;
+  CurrentAt clampPeak_A;  ///< beside them
+  Graded nameplate_V;
+  Graded powerFactor;  ///< locked
   Graded lasts_s;
   std::optional<Word<SoftStarter>> softStarterWord;  ///< soft_starter: yes | no
   std::optional<SoftStarterRamp> softStarter;        ///< soft_starter: {cuts_to, ramp}
