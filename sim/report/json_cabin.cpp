@@ -23,7 +23,7 @@ Json cabinOf(const Night& night) {
           {"highest_occupied_degC", known(cabin.highestOccupied_degC, 3)},
           {"lowest_degC", known(cabin.lowest_degC, 3)},
           {"too_warm_minutes", known(cabin.tooWarm_s / kMinute_s, 3)},
-          {"too_warm_kelvin_hours", known(cabin.tooWarm_Ks / kHour_s, 4)},
+          {"too_warm_kelvin_hours", known(cabin.tooWarm_K_s / kHour_s, 4)},
           {"ventilated_minutes", known(cabin.ventilated_s / kMinute_s, 3)},
           {"highest_humidity", known(cabin.wettest, 4)},
           {"start_degC", known(cabin.start.temperatures.air_degC, 3)},

@@ -48,10 +48,10 @@ Shell shellOf(const scenario::Cabin& cabin, double pressure_Pa) {
   shell.width_m = cabin.width_m.value;
   shell.height_m = cabin.height_m.value;
   shell.glass_m2 = cabin.windowArea_m2.value;
-  shell.wall_m2_K_W = cabin.walls_m2K_W.value;
-  shell.roof_m2_K_W = cabin.roofInsulation_m2K_W.value;
-  shell.floor_m2_K_W = cabin.floor_m2K_W.value;
-  shell.glass_m2_K_W = cabin.glass_m2K_W.value;
+  shell.wall_m2_K_W = cabin.walls_m2_K_W.value;
+  shell.roof_m2_K_W = cabin.roofInsulation_m2_K_W.value;
+  shell.floor_m2_K_W = cabin.floor_m2_K_W.value;
+  shell.glass_m2_K_W = cabin.glass_m2_K_W.value;
   shell.airChanges_1_h = cabin.airChanges_1_h.value;
   shell.mass_J_m2_K = cabin.heatStorage_J_K.value / (shell.length_m * shell.width_m);
   shell.pressure_Pa = pressure_Pa;

@@ -65,6 +65,22 @@ UnitTangents tangentsOf(const Plant& plant, const State& state, std::size_t inde
           here.outsideCurve, true};
 }
 
+/// Share of its time that a unit would have to run to hold what its thermostat asks for, in weather
+/// that stays as it is; 0..1.
+double neededShare(const Plant& plant, const State& state, std::size_t index, double given_W) {
+  const ThermostatPlant& own = plant.airConditioners[index].thermostat;
+  const CabinParams& p = plant.cabin.params;
+  const Weather weather = weatherAt(plant, state.time_s);
+  const double wanted_degC = own.coolTo_degC[state.airConditioners[index].duty];
+  const double throughMass = p.airMass_W_K / (p.airMass_W_K + p.outdoorMass_W_K);
+  const double heat_W =
+      (p.outdoorAir_W_K + throughMass * p.outdoorMass_W_K) * (weather.outdoor_degC - wanted_degC) +
+      throughMass * weather.toMass_W + weather.toAir_W + given_W;
+  const Cooling full =
+      coolingAt(own.cooling, wanted_degC, state.cabin.humidityRatio, weather.outdoor_degC);
+  return std::clamp(heat_W / (own.delivered * full.sensible_W), 0.0, 1.0);
+}
+
 /// A straight line through the mean of a course, with the slope from its start to its end.
 struct Line {
   double at = 0.0, perSecond = 0.0;  ///< at the span's start
@@ -110,6 +126,11 @@ HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw& before)
   const People& people = segment.people;
   const double warmer_K = state.cabin.temperatures.air_degC - kPeopleAt_degC;
   law.given_W = people.sensible_W + people.perKelvin_W * warmer_K + segment.gain_W;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    const AirConditionerState& unit = state.airConditioners[i];
+    if (unit.inHours && unit.feed == Feed::none && plant.airConditioners[i].hasThermostat())
+      law.units[i].neededShare = neededShare(plant, state, i, law.given_W);
+  }
   law.taken_W = law.cooling_W;
   law.latent_W = law.dried_W;
   law.taken_W.at -= law.given_W;

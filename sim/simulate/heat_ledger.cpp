@@ -39,7 +39,7 @@ void noteComfort(CabinOutcome& cabin, const Plant& plant, const State& before, c
   const double share = shareAbove(from_degC, to_degC, limit_degC);
   cabin.tooWarm_s += share * span_s;
   if (share > 0.0)
-    cabin.tooWarm_Ks +=
+    cabin.tooWarm_K_s +=
         share * span_s *
         (0.5 * (std::max(from_degC, to_degC) + std::max(limit_degC, std::min(from_degC, to_degC))) -
          limit_degC);

@@ -41,8 +41,10 @@ void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& reco
 /// The curves' own values at this instant, for law and power alike.
 void followHeat(const Plant& plant, const HeatLaw& before, Moment& moment) {
   moment.heat = heatLawAt(plant, moment.state, before);
-  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     moment.state.airConditioners[i].powerRatio = moment.heat.units[i].powerRatio.at;
+    moment.state.airConditioners[i].neededShare = moment.heat.units[i].neededShare;
+  }
 }
 
 /// The kinds that come after one.

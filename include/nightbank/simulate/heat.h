@@ -24,6 +24,7 @@ struct UnitTangents {
   Tangent cooling_W, drying_W, powerRatio;  ///< the last: see AirConditionerState::powerRatio
   bool outsideCurve = false;
   bool isKnown = false;
+  double neededShare = 1.0;  ///< see AirConditionerState::neededShare
 };
 
 /// What holds from an instant on, modes held.

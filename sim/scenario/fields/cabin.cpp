@@ -28,7 +28,7 @@ constexpr std::array<Build, 4> kTypicalBuilds = {{{1.5, 1.5, 2.0, 0.9, 1.0},
                                                   {5.0, 6.0, 5.0, 0.9, 0.7},
                                                   {5.0, 7.0, 7.0, 0.9, 1.0},
                                                   {8.0, 12.0, 11.0, 1.8, 0.5}}};
-constexpr double kR_m2K_W = kHour_s * 0.09290304 / (1.8 * kBtu_J);
+constexpr double kR_m2_K_W = kHour_s * 0.09290304 / (1.8 * kBtu_J);
 
 const Build& buildOf(const Cabin& cabin) {
   return kTypicalBuilds[static_cast<std::size_t>(cabin.builtFor.value)];
@@ -36,7 +36,7 @@ const Build& buildOf(const Cabin& cabin) {
 
 // Where the heat loss is given, how it is made up is of little weight.
 Typical insulation(double typical_R) {
-  const double value = typical_R * kR_m2K_W;
+  const double value = typical_R * kR_m2_K_W;
   return {value, value, value};
 }
 
@@ -75,8 +75,8 @@ double heatLossOf(const Cabin& c) {
   const double floor_m2 = c.length_m.value * c.width_m.value;
   const double wall_m2 =
       2.0 * (c.length_m.value + c.width_m.value) * c.height_m.value - c.windowArea_m2.value;
-  return wall_m2 / c.walls_m2K_W.value + floor_m2 / c.roofInsulation_m2K_W.value +
-         floor_m2 / c.floor_m2K_W.value + c.windowArea_m2.value / c.glass_m2K_W.value +
+  return wall_m2 / c.walls_m2_K_W.value + floor_m2 / c.roofInsulation_m2_K_W.value +
+         floor_m2 / c.floor_m2_K_W.value + c.windowArea_m2.value / c.glass_m2_K_W.value +
          1.2 * 1006.0 / kHour_s * floor_m2 * c.height_m.value * c.airChanges_1_h.value;
 }
 
@@ -137,20 +137,20 @@ const Spec& specOf<Cabin>() {
                                          "air and walls at the start; left out: where a day with "
                                          "this plan leaves them (thermometer)")
               .seldom(),
-          quantity<&Cabin::walls_m2K_W>("walls", Dim::insulation, between(0.05, 20),
-                                        "their insulation, framing taken off (brochure)")
+          quantity<&Cabin::walls_m2_K_W>("walls", Dim::insulation, between(0.05, 20),
+                                         "their insulation, framing taken off (brochure)")
               .from<&walls>("of the build: R-1.5, 5, 5, 8")
               .seldom(),
-          quantity<&Cabin::roofInsulation_m2K_W>("roof_insulation", Dim::insulation,
-                                                 between(0.05, 20), "the roof's (brochure)")
+          quantity<&Cabin::roofInsulation_m2_K_W>("roof_insulation", Dim::insulation,
+                                                  between(0.05, 20), "the roof's (brochure)")
               .from<&roofInsulation>("of the build: R-1.5, 6, 7, 12")
               .seldom(),
-          quantity<&Cabin::floor_m2K_W>("floor", Dim::insulation, between(0.05, 20),
-                                        "the floor's (brochure)")
+          quantity<&Cabin::floor_m2_K_W>("floor", Dim::insulation, between(0.05, 20),
+                                         "the floor's (brochure)")
               .from<&floorInsulation>("of the build: R-2, 5, 7, 11")
               .seldom(),
-          quantity<&Cabin::glass_m2K_W>("glass", Dim::insulation, between(0.05, 5),
-                                        "the windows' (brochure)")
+          quantity<&Cabin::glass_m2_K_W>("glass", Dim::insulation, between(0.05, 5),
+                                         "the windows' (brochure)")
               .from<&glass>("of the build: R-0.9, 0.9, 0.9, 1.8")
               .seldom(),
           // Clear single glass 0.86, tinted 0.5 to 0.7, with a cover outside much less (from

@@ -45,7 +45,7 @@ void checkHeatLoss(const Rules& rules) {
   const Cabin& cabin = *rules.resolved.cabin;
   const double floor_m2 = cabin.length_m.value * cabin.width_m.value;
   const double byGlassAndAir_W_K =
-      cabin.windowArea_m2.value / cabin.glass_m2K_W.value +
+      cabin.windowArea_m2.value / cabin.glass_m2_K_W.value +
       1.2 * 1006.0 / 3600.0 * floor_m2 * cabin.height_m.value * cabin.airChanges_1_h.value;
   const double wall_m2 = 2.0 * (cabin.length_m.value + cabin.width_m.value) * cabin.height_m.value;
   if (cabin.windowArea_m2.value > 0.9 * wall_m2)
