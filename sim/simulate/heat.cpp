@@ -194,6 +194,7 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   heat.fading_W = -law.missing_W;
   CabinCourse air{};
   NodeCourse moist{start_ratio, start_ratio};
+  double ratioOfAir = start_ratio;  // the mean moisture that the air's own course went by
   for (int pass = 0; pass < passes; ++pass) {
     const Line ratio = lineThrough(start_ratio, moist.end, moist.mean, span_s);
     heat.toAir = {p.outdoorAir_W_K * weather.outdoor_degC + weather.toAir_W - law.taken_W.at +
@@ -203,6 +204,7 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
                       law.taken_W.perRatio * ratio.perSecond -
                       law.taken_W.perOutdoorKelvin * weather.outdoor_K_s};
     air = course(modes, span, start, heat);
+    ratioOfAir = moist.mean;
     const Line warm = lineThrough(start.air_degC, air.end.air_degC, air.mean.air_degC, span_s);
     const LinearSupply vapour = {
         p.outdoorAir_kg_s / p.moist_kg * weather.ratio -
@@ -220,18 +222,21 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   result.end = {air.end, std::max(0.0, moist.end)};
   result.mean = {air.mean, moist.mean};
   const double outdoor_K = weather.outdoor_K_s * span_s;
-  const auto mean = [&](const Tangent& t) {
-    return atPoint(t, air.mean.air_degC - start.air_degC, moist.mean - start_ratio,
-                   0.5 * outdoor_K);
+  const auto meanAt = [&](const Tangent& t, double ratio) {
+    return atPoint(t, air.mean.air_degC - start.air_degC, ratio - start_ratio, 0.5 * outdoor_K);
+  };
+  const auto atEnd = [&](const Tangent& t) {
+    return atPoint(t, air.end.air_degC - start.air_degC, moist.end - start_ratio, outdoor_K);
   };
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
-    result.meanRatio[i] = mean(law.units[i].powerRatio);
-    result.endRatio[i] = atPoint(law.units[i].powerRatio, air.end.air_degC - start.air_degC,
-                                 moist.end - start_ratio, outdoor_K);
+    result.meanRatio[i] = meanAt(law.units[i].powerRatio, moist.mean);
+    result.endRatio[i] = atEnd(law.units[i].powerRatio);
   }
-  result.cooling_W = mean(law.cooling_W) - law.missing_W * fade.mean;
-  result.latent_W = mean(law.dried_W) - law.missingLatent_W * fade.mean;
-  result.given_W = mean(law.cooling_W) - mean(law.taken_W);
+  const double cooling_W = meanAt(law.cooling_W, ratioOfAir);
+  result.cooling_W = cooling_W - law.missing_W * fade.mean;
+  result.endCooling_W = atEnd(law.cooling_W);
+  result.latent_W = meanAt(law.dried_W, moist.mean) - law.missingLatent_W * fade.mean;
+  result.given_W = cooling_W - meanAt(law.taken_W, ratioOfAir);
   return result;
 }
 

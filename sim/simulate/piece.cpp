@@ -81,6 +81,20 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
   return std::abs(bent_V) / 3.0 * over.slowShare * std::min(1.0, span_s / over.lag_s);
 }
 
+/// Whether the tangents of the piece's start still hold at its end; they miss a third as much in
+/// the mean.
+/// @param there  left with the law at the end
+bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end, HeatLaw& there) {
+  constexpr double kMostOff = 4e-5;
+  there = heatLawAt(plant, end);
+  if (std::abs(there.cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there.cooling_W.at))
+    return false;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
+    if (std::abs(there.units[i].powerRatio.at - heat.endRatio[i]) > kMostOff)
+      return false;
+  return true;
+}
+
 /// Whether one constant current stands for the piece. Where the current runs straight, its mean is
 /// that of its ends; where it bends, the mean misses a third of the difference, and a twelfth of
 /// its change by voltage for every part by which it changes at all.
@@ -196,10 +210,10 @@ Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s,
 }
 
 /// The curves at the end of an accepted piece: its law was the tangent at the start.
-void followCurves(const Plant& plant, Moment& end) {
+void followCurves(const Plant& plant, const HeatLaw& there, Moment& end) {
   const double guess_A = end.now.bankCurrent_A;
   const bool collapsed = end.now.collapsed;
-  end = momentAt(plant, end.state, guess_A);
+  end = momentAt(plant, end.state, guess_A, there);
   end.now.collapsed = end.now.collapsed || collapsed;
 }
 
@@ -212,6 +226,7 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
                              ? thermostatAhead(plant, now, whole_s, piece.heat)
                              : Crossing{whole_s, false, {}};
   Crossing& crossing = piece.crossing;
+  HeatLaw there;
   for (double span_s = ahead.span_s;; span_s = 0.5 * crossing.span_s) {
     crossing = span_s == ahead.span_s ? ahead : Crossing{span_s, false, {}};
     tryPiece(plant, now, span_s, next, piece);
@@ -226,13 +241,15 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
       if (crossing.span_s < cut_s)
         tryPiece(plant, now, crossing.span_s, next, piece);
     }
-    if (crossing.span_s <= kShortest_s || isStraight(plant, now, piece.mean, next))
+    if (crossing.span_s <= kShortest_s ||
+        (isStraight(plant, now, piece.mean, next) &&
+         (!plant.hasCabin || followsCurves(plant, piece.heat, next.state, there))))
       break;
   }
   if (crossing.span_s == whole_s)
     next.state.time_s = instant.at_s;  // assigned, not added up
   if (plant.hasCabin)
-    followCurves(plant, next);
+    followCurves(plant, there, next);
   return piece;
 }
 

@@ -139,6 +139,29 @@ inline void addUnit(Plant& plant, Feeds feeds, double running_W, double share, d
          [&](Segment& s) { s.airConditioners |= static_cast<std::uint8_t>(1U << index); });
 }
 
+// A cabin at one temperature, in air as dry as the cabin's own; its cooling is there at once.
+inline void addCabin(Plant& plant, const CabinParams& params, double start_degC) {
+  constexpr double kRatio = 0.009, kAtOnce_s = 1e-6;
+  plant.hasCabin = true;
+  plant.cabin.params = params;
+  plant.cabin.start = {{start_degC, start_degC}, kRatio};
+  plant.cabin.knots.assign(plant.outdoor_degC.size(), {kRatio, 0.0, 0.0});
+  plant.cabin.fade_s = kAtOnce_s;
+}
+
+// One air conditioner by a thermostat of 1 K, the whole period: cooling that nothing changes, all
+// of it sensible; no rests.
+inline void addThermostat(Plant& plant, Feeds feeds, double running_W, double cooling_W,
+                          double coolTo_degC) {
+  addUnit(plant, feeds, running_W, 1.0, 0.0, plant.span_s);
+  AirConditionerPlant& unit = plant.airConditioners.back();
+  unit.duties.clear();
+  unit.compressor = unit.running;
+  unit.thermostat.coolTo_degC = {coolTo_degC};
+  unit.thermostat.cooling =
+      coolingParams({.set = CurveSet::flat, .rated_W = cooling_W, .sensibleShare = 1.0});
+}
+
 struct Night {
   Recorder recorder;
   Outcome outcome;

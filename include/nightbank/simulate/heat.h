@@ -51,9 +51,10 @@ void addMachines(const Plant& plant, const State& state, const Demand& demand, c
 struct HeatCourse {
   CabinState end, mean;
   std::array<double, kMaxAirConditioners> endRatio{}, meanRatio{};
-  double cooling_W = 0.0;  ///< sensible, mean
-  double latent_W = 0.0;   ///< the same of the moisture, people's share not taken off
-  double given_W = 0.0;    ///< by people and machines, sensible, mean
+  double cooling_W = 0.0;     ///< sensible, mean
+  double endCooling_W = 0.0;  ///< the same at the end by the tangent, once it has built up
+  double latent_W = 0.0;      ///< the same of the moisture, people's share not taken off
+  double given_W = 0.0;       ///< by people and machines, sensible, mean
   double span_s = 0.0;
   double faded = 1.0;  ///< what is left at the end of the cooling that is missing
 };
