@@ -13,22 +13,16 @@ using detail::requirePositive;
 /// Below this the closed forms lose digits, and their series is used.
 constexpr double kSmall = 0.1;
 
-/// The sum of x^k / (k + order)!, nine terms of it: for small x.
-double series(double x, int order) {
-  double factorial = 1.0;
-  for (int k = 2; k <= order; ++k)
-    factorial *= k;
-  double term = 1.0 / factorial, sum = term;
-  for (int k = 1; k < 9; ++k) {
-    term *= x / (order + k);
-    sum += term;
-  }
-  return sum;
+/// (e^x - 1 - x - x^2/2) / x^3 for small x.
+double thirdBySeries(double x) {
+  return 1.0 / 6 +
+         x * (1.0 / 24 + x * (1.0 / 120 +
+                              x * (1.0 / 720 + x * (1.0 / 5040 + x * (1.0 / 40320 + x / 362880)))));
 }
 
 /// (e^x - 1 - x) / x^2, smooth through 0.
 double secondOrder(double x, double exponential) {
-  return std::abs(x) < kSmall ? series(x, 2) : (exponential - 1.0 - x) / (x * x);
+  return std::abs(x) < kSmall ? 0.5 + x * thirdBySeries(x) : (exponential - 1.0 - x) / (x * x);
 }
 
 /// (e^x - 1) / x, smooth through 0.
@@ -38,17 +32,16 @@ double firstOrder(double x, double second) {
 
 /// (e^x - 1 - x - x^2/2) / x^3, smooth through 0.
 double thirdOrder(double x, double second) {
-  return std::abs(x) < kSmall ? series(x, 3) : (second - 0.5) / x;
+  return std::abs(x) < kSmall ? thirdBySeries(x) : (second - 0.5) / x;
 }
 
 /// Of the span's integral of e^(-rate (span - s)) e^(-s/fade); the two may have the same pace.
-double fadingWeight(double rate_1_s, double fade_s, double span_s, double exponential,
-                    double faded) {
-  const double difference_1_s = rate_1_s - 1.0 / fade_s;
+double fadingWeight(double rate_1_s, const Fade& fade, double span_s, double exponential) {
+  const double difference_1_s = rate_1_s - 1.0 / fade.fade_s;
   const double x = difference_1_s * span_s;
   if (std::abs(x) < kSmall)
-    return faded * span_s * firstOrder(-x, secondOrder(-x, 0.0));
-  return (faded - exponential) / difference_1_s;
+    return fade.atEnd * span_s * firstOrder(-x, secondOrder(-x, 0.0));
+  return (fade.atEnd - exponential) / difference_1_s;
 }
 
 double weighted(const NodeWeights& w, double start, const LinearSupply& supply, double fading) {
@@ -83,23 +76,27 @@ CabinModes modesOf(const CabinParams& p, double slope_W_K) noexcept {
       {middle + apart, middle - apart}, alongAir / length, alongMass / length, rootAir, rootMass};
 }
 
-NodeSpan nodeSpan(double rate_1_s, double fade_s, double span_s) noexcept {
-  const double x = -rate_1_s * span_s, y = -span_s / fade_s;
-  const double exponential = std::exp(x), faded = std::exp(y);
+Fade fadeOver(double fade_s, double span_s) noexcept {
+  const double y = -span_s / fade_s;
+  const double atEnd = std::exp(y);
+  return {fade_s, atEnd, firstOrder(y, secondOrder(y, atEnd))};
+}
+
+NodeSpan nodeSpan(double rate_1_s, const Fade& fade, double span_s) noexcept {
+  const double x = -rate_1_s * span_s;
+  const double exponential = std::exp(x);
   const double second = secondOrder(x, exponential);
   const double first = firstOrder(x, second);
-  const double fading = fadingWeight(rate_1_s, fade_s, span_s, exponential, faded);
+  const double fading = fadingWeight(rate_1_s, fade, span_s, exponential);
   // x' integrated gives the end: rate times the mean is what was driven less what is there.
-  const double fadedMean = firstOrder(y, secondOrder(y, faded));
   const double fadingMean =
-      -x < 1e-6 ? fade_s * (1.0 - fadedMean) : (fadedMean - fading / span_s) / rate_1_s;
+      -x < 1e-6 ? fade.fade_s * (1.0 - fade.mean) : (fade.mean - fading / span_s) / rate_1_s;
   return {{exponential, span_s * first, span_s * span_s * second, fading},
           {first, span_s * second, span_s * span_s * thirdOrder(x, second), fadingMean}};
 }
 
-CabinSpan cabinSpan(const CabinModes& modes, double fade_s, double span_s) noexcept {
-  return {
-      {nodeSpan(-modes.rate_1_s[0], fade_s, span_s), nodeSpan(-modes.rate_1_s[1], fade_s, span_s)}};
+CabinSpan cabinSpan(const CabinModes& modes, const Fade& fade, double span_s) noexcept {
+  return {{nodeSpan(-modes.rate_1_s[0], fade, span_s), nodeSpan(-modes.rate_1_s[1], fade, span_s)}};
 }
 
 CabinCourse course(const CabinModes& modes, const CabinSpan& span, const CabinTemperatures& start,

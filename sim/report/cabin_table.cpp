@@ -58,6 +58,13 @@ std::string pinnedLine(const Night& night, UnitSystem units) {
                      warmth(reached_degC, units));
 }
 
+std::string ventilationLine(const Night& night) {
+  const double ventilated_s = night.outcome.cabin.ventilated_s;
+  return ventilated_s < kMinute_s
+             ? ""
+             : fmt::format(" Outdoor air is drawn through for {}.", durationText(ventilated_s));
+}
+
 std::string coastLine(const Night& night, UnitSystem units) {
   const Coast& coast = night.coast;
   if (std::isnan(coast.from_s))
@@ -92,7 +99,8 @@ std::string cabinTable(const Night& night, UnitSystem units) {
       {"", "drying, besides", watthours(cabin.latent_J)},
       {"held", "more in air and walls at the end", watthours(cabin.stored_J)}};
   return "Cabin\n" +
-         wrapped(comfortLines(night, units) + pinnedLine(night, units) + coastLine(night, units),
+         wrapped(comfortLines(night, units) + pinnedLine(night, units) + ventilationLine(night) +
+                     coastLine(night, units),
                  "  ", "  ") +
          table({{"heat", false}, {"", false}, {"Wh"}}, rows);
 }

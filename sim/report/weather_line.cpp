@@ -27,7 +27,8 @@ std::string weatherLine(const scenario::Scenario& resolved, const std::optional<
 bool isWeatherGiven(const scenario::Scenario& resolved) {
   const auto& weather = resolved.weather;
   return weather &&
-         ((weather->designDay && weather->designDay->high_degC.given) ||
+         ((weather->designDay &&
+           (weather->designDay->high_degC.given || weather->designDay->low_degC.given)) ||
           (weather->constant && weather->constant->temperature_degC.given) || weather->file);
 }
 

@@ -1,5 +1,3 @@
-#include <algorithm>
-#include <array>
 #include <string>
 
 #include "member.h"
@@ -12,15 +10,6 @@
 
 namespace nightbank::scenario {
 namespace {
-
-struct LaterKey {
-  std::string_view key, why, forNow;
-};
-
-// Keys that people may know from a description of what is to come.
-constexpr std::array kLater = std::to_array<LaterKey>({
-    {"file", "weather files come later; give design_day for now", "design_day"},
-});
 
 // The part in which a key stands, searched from the top: "bank"; "" where none has it.
 std::string homeOf(std::string_view key, bool seldomToo, const Spec& spec, const std::string& path,
@@ -38,11 +27,6 @@ std::string homeOf(std::string_view key, bool seldomToo, const Spec& spec, const
         return home;
     }
   return "";
-}
-
-const LaterKey* laterKey(std::string_view key) {
-  const auto* found = std::ranges::find(kLater, key, &LaterKey::key);
-  return found == kLater.end() ? nullptr : &*found;
 }
 
 // Of "inverter:{idle", what was meant as the key.
@@ -72,8 +56,6 @@ std::string didYouMean(std::string_view suggestion) {
 }
 
 std::string meantKey(const Spec& spec, std::string_view key) {
-  if (const LaterKey* later = laterKey(key))
-    return std::string(later->forNow);
   return nearest(beforeColon(key), keysOf(spec));
 }
 
@@ -84,10 +66,6 @@ Problem unknownKey(const Spec& spec, std::string_view key, const std::string& pa
   constexpr std::size_t kMostShownBytes = 100;
   problem.message = fmt::format("{} is no key of {}", shortened(path, kMostShownBytes), spec.name);
   problem.hint = hintFor(spec, key);
-  if (const LaterKey* later = laterKey(key)) {
-    problem.message += " yet";
-    problem.hint = later->why;
-  }
   return problem;
 }
 

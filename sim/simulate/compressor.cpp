@@ -138,6 +138,9 @@ bool compressorStartIsDue(const State& state, int unit) {
 void startCompressor(const Plant& plant, State& state, int unit, Recorder& recorder) {
   AirConditionerState& now = unitOf(state, unit);
   now.compressorOn = true;
+  for (int other = 0; other < static_cast<int>(plant.airConditioners.size()); ++other)
+    if (other != unit)
+      lockOut(state, other, plantOf(plant, other).startsApart_s);
   if (plantOf(plant, unit).hasThermostat())
     beginCooling(plant, state, unit);
   else

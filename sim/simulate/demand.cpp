@@ -45,6 +45,10 @@ void drawLoads(const Plant& plant, const State& state, Demand& demand) {
     if (feed != Feed::none)
       demand.heat_W += wants.heat_W[i];
   }
+  if (state.ventilates) {
+    const LoadPlant& fan = plant.loads[plant.cabin.ventilation.load];
+    draw(plant, demand, feedFor(plant, state, fan.feeds), fan.feeds, fan.power);
+  }
 }
 
 /// What a unit draws while its compressor runs.
@@ -57,13 +61,13 @@ AcPower runningPower(const Plant& plant, const AirConditionerPlant& unit,
           unit.running.reactive_VA + more * unit.compressor.reactive_VA};
 }
 
-/// Without supply the cycle stands still: what is missed is its mean, not its "on" power.
+/// Without supply the cycle stands still: what is missed is its mean, not its "on" power. Of a
+/// thermostat's unit it is what would hold its temperature: a cabin that warms up calls all the
+/// time.
 AcPower missedPower(const Plant& plant, const AirConditionerPlant& unit,
                     const AirConditionerState& now) {
   const AcPower running = runningPower(plant, unit, now);
-  if (unit.hasThermostat())
-    return {now.callsForCooling ? running.real_W : unit.fanOnly.real_W, 0.0};
-  const double share = unit.duties[now.duty].share;
+  const double share = unit.hasThermostat() ? now.neededShare : unit.duties[now.duty].share;
   return {share * running.real_W + (1.0 - share) * unit.fanOnly.real_W, 0.0};
 }
 

@@ -52,13 +52,17 @@ constexpr double kSlowShare = 0.4;
 /// what is left to press charge in. Per 12 V.
 constexpr double kHeadroom_V = 1.15;
 
+/// Missing charge that is taken in less than this is taken at any current: the voltage would rise
+/// so steeply near full that no step of the solution could follow it. [s]
+constexpr double kLeastAcceptance_s = 10.0;
+
 OvervoltageParams overvoltageOf(const scenario::Bank& bank, double units) {
   OvervoltageParams params;
   params.scale_V = bank.polarisation_V.value;
   params.bend_A = bank.capacity_Ah.value / kBend_h;
   params.slowShare = kSlowShare;
   params.lag_s = bank.polarisationTime_s.value;
-  if (isLead(bank))
+  if (isLead(bank) && bank.chargeAcceptance_s.value >= kLeastAcceptance_s)
     params.crowding_Vh = kHeadroom_V * units * bank.chargeAcceptance_s.value / kHour_s;
   return params;
 }

@@ -48,10 +48,10 @@ Shell shellOf(const scenario::Cabin& cabin, double pressure_Pa) {
   shell.width_m = cabin.width_m.value;
   shell.height_m = cabin.height_m.value;
   shell.glass_m2 = cabin.windowArea_m2.value;
-  shell.wall_m2_K_W = cabin.walls_m2K_W.value;
-  shell.roof_m2_K_W = cabin.roofInsulation_m2K_W.value;
-  shell.floor_m2_K_W = cabin.floor_m2K_W.value;
-  shell.glass_m2_K_W = cabin.glass_m2K_W.value;
+  shell.wall_m2_K_W = cabin.walls_m2_K_W.value;
+  shell.roof_m2_K_W = cabin.roofInsulation_m2_K_W.value;
+  shell.floor_m2_K_W = cabin.floor_m2_K_W.value;
+  shell.glass_m2_K_W = cabin.glass_m2_K_W.value;
   shell.airChanges_1_h = cabin.airChanges_1_h.value;
   shell.mass_J_m2_K = cabin.heatStorage_J_K.value / (shell.length_m * shell.width_m);
   shell.pressure_Pa = pressure_Pa;
@@ -180,6 +180,11 @@ void deriveCabin(const WeatherSource& weather, Plant& plant) {
   const double start_degC =
       cabin.startAt_degC.known() ? cabin.startAt_degC.value : plant.outdoor_degC.front();
   derived.start = {{start_degC, start_degC}, derived.knots.front().outdoorRatio};
+  if (cabin.ventilation)
+    derived.ventilation = {
+        cabin.ventilation->flow_m3_s.value, cabin.ventilation->coolerBy_K.value,
+        saturationRatio(cabin.ventilation->dewPointBelow_degC.value, derived.pressure_Pa),
+        scenario.loads.size()};
   validate(derived.params);
 }
 

@@ -67,6 +67,9 @@ void deriveLoads(const WeatherSource& weather, Plant& plant) {
     plant.loads.push_back({load.name, feedsOf(load.fedFrom), power, std::move(dutyInHeat),
                            load.heatInside.known() ? load.heatInside.value : 0.0});
   }
+  if (isCabinSimulated(scenario) && scenario.cabin->ventilation)
+    plant.loads.push_back(
+        {"roof fan", {.battery = true}, {scenario.cabin->ventilation->power_W.value, 0.0}});
   if (scenario.bank.heater)
     plant.loads.push_back(
         {"bank heater", {.battery = true}, {scenario.bank.heater->power_W.value, 0.0}});
@@ -90,6 +93,8 @@ void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant) {
       derived.cutoff_V = unit.cutoff_V.value;
       derived.reconnect_V = unit.reconnect_V.value;
     }
+    if (unit.startsApart_s.known())
+      derived.startsApart_s = unit.startsApart_s.value;
     derived.duties = dutiesOf(unit.duty);
     if (plant.hasCabin)
       deriveThermostat(unit, fan, plant, derived);

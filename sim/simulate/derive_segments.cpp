@@ -17,7 +17,7 @@ using Intervals = std::vector<Interval>;
 struct Timetable {
   std::vector<Intervals> loads, airConditioners;
   std::vector<Intervals> gains;
-  Intervals mayRun, hand, shore, alternator, inverter, atHome, asleep;
+  Intervals mayRun, hand, shore, alternator, inverter, atHome, asleep, ventilation;
 };
 
 Intervals whole(const Plant& plant) {
@@ -41,6 +41,8 @@ Timetable timetableOf(const scenario::Scenario& scenario, const Plant& plant) {
   Timetable table;
   for (const scenario::Load& load : scenario.loads)
     table.loads.push_back(hoursOf(load.hours, plant, whole(plant)));
+  if (plant.hasCabin && scenario.cabin->ventilation)
+    table.loads.emplace_back();  // its guard decides, not the clock
   if (scenario.bank.heater)
     table.loads.push_back(hoursOf(scenario.bank.heater->hours, plant, {}));
   for (const scenario::AirConditioner& unit : scenario.airConditioners)
@@ -59,6 +61,8 @@ Timetable timetableOf(const scenario::Scenario& scenario, const Plant& plant) {
     table.asleep = hoursOf(scenario.occupants->asleep, plant, {});
     table.atHome = hoursOf(scenario.occupants->atHome, plant, whole(plant));
   }
+  if (plant.hasCabin && scenario.cabin->ventilation)
+    table.ventilation = hoursOf(scenario.cabin->ventilation->hours, plant, whole(plant));
   if (plant.hasCabin)
     for (const scenario::Gain& gain : scenario.cabin->gains)
       table.gains.push_back(hoursOf(gain.hours, plant, whole(plant)));
@@ -104,8 +108,9 @@ std::vector<double> switchTimes(const scenario::Scenario& scenario, const Plant&
   for (const auto* group : {&table.loads, &table.airConditioners, &table.gains})
     for (const Intervals& intervals : *group)
       addEnds(intervals, times);
-  for (const Intervals* intervals : {&table.mayRun, &table.hand, &table.shore, &table.alternator,
-                                     &table.inverter, &table.atHome, &table.asleep})
+  for (const Intervals* intervals :
+       {&table.mayRun, &table.hand, &table.shore, &table.alternator, &table.inverter, &table.atHome,
+        &table.asleep, &table.ventilation})
     addEnds(*intervals, times);
   for (const scenario::AirConditioner& unit : scenario.airConditioners) {
     addChanges(unit.duty, plant, times);
@@ -176,6 +181,7 @@ Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const 
   segment.alternator = covering(table.alternator, t_s) != nullptr;
   segment.asleep = covering(table.asleep, t_s) != nullptr;
   segment.atHome = covering(table.atHome, t_s) != nullptr;
+  segment.mayVentilate = covering(table.ventilation, t_s) != nullptr;
   if (plant.hasCabin)
     warmCabin(scenario, table, t_s, segment);
   segment.mayRun = covering(table.mayRun, t_s) != nullptr;

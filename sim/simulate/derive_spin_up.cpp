@@ -40,12 +40,23 @@ scenario::Scenario dayOf(const scenario::Scenario& scenario, const Plant& plant)
   return before;
 }
 
+/// A weather file that reaches over the period may end within the day.
+Plant dayPlant(const scenario::Scenario& day, const WeatherSeries* series) {
+  try {
+    return derive(day, series);
+  } catch (const Underivable& why) {
+    throw Underivable(why.path, std::string(why.what()) +
+                                    "; the cabin is first followed for a whole day, unless "
+                                    "cabin.start_at is given");
+  }
+}
+
 }  // namespace
 
 void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series, Plant& plant) {
   if (!plant.hasCabin || scenario.cabin->startAt_degC.known())
     return;
-  const Plant day = derive(dayOf(scenario, plant), series);
+  const Plant day = dayPlant(dayOf(scenario, plant), series);
   Recorder recorder = makeRecorder(day);
   plant.cabin.start = simulate(day, recorder).cabin.end;
 }

@@ -2,6 +2,7 @@
 #include <cmath>
 #include <span>
 
+#include "derive_cabin.h"
 #include "derive_weather.h"
 #include <fmt/format.h>
 
@@ -110,7 +111,7 @@ WeatherSource weatherOf(const scenario::Scenario& scenario, const Plant& plant,
     refuseSpan(*series, file.from_s, to_s);
   file.window = std::move(*window);
   requireKnown(file.window, 0, "outdoor temperature", knowsOutdoor);
-  if (!scenario.solar.empty())
+  if (!scenario.solar.empty() || isCabinSimulated(scenario))
     requireKnown(file.window, 1, "global irradiance, nor direct and diffuse", knowsSun);
   if (scenario.site && scenario.site->latitude_deg.known() && scenario.site->longitude_deg.known())
     file.sun = sunOf(file.window, fileMinusUtc_s, *scenario.site);

@@ -226,6 +226,9 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
       return;
     case Who::phaseEnd:
       return endPhase(plant, state, event.index);
+    case Who::ventilation:
+      state.ventilates = !state.ventilates;
+      return;
     case Who::thermostat:
       return turnThermostat(plant, state, event.index);
     case Who::compressorStart:
@@ -269,6 +272,7 @@ const char* nameOf(Who who) {
                                          "overload",
                                          "overload",
                                          "compressor cycle",
+                                         "ventilation",
                                          "thermostat",
                                          "compressor start",
                                          "charger ramp",

@@ -5,6 +5,7 @@
 #include "nightbank/simulate/engine.h"
 #include "nightbank/simulate/events.h"
 #include "nightbank/simulate/sources.h"
+#include "nightbank/simulate/ventilation.h"
 
 namespace nightbank {
 namespace {
@@ -52,19 +53,19 @@ double chargeResumesGuard(const Plant& plant, const State& state, const Flows& n
   return now.bankVoltage_V - plant.highReconnect_V;
 }
 
-const AirConditionerState& unitOf(const State& state, int unit) {
+const AirConditionerState& hangingUnit(const State& state, int unit) {
   return state.airConditioners[static_cast<std::size_t>(unit)];
 }
 
 double unitCutOffGuard(int unit, const Plant& plant, const State& state, const Flows& now) {
-  const AirConditionerState& hangs = unitOf(state, unit);
+  const AirConditionerState& hangs = hangingUnit(state, unit);
   if (hangs.cutOff || !hangs.inHours || hangs.feed != Feed::battery || now.collapsed)
     return kNotWatched;
   return now.bankVoltage_V - plant.airConditioners[static_cast<std::size_t>(unit)].cutoff_V;
 }
 
 double unitReconnectGuard(int unit, const Plant& plant, const State& state, const Flows& now) {
-  const AirConditionerState& off = unitOf(state, unit);
+  const AirConditionerState& off = hangingUnit(state, unit);
   if (!off.cutOff || state.time_s < off.reconnectFrom_s)
     return kNotWatched;
   return plant.airConditioners[static_cast<std::size_t>(unit)].reconnect_V - now.bankVoltage_V;
@@ -197,6 +198,8 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
       return overloadBeginsGuard(index, plant, state, demand, now);
     case Who::overloadEnds:
       return overloadEndsGuard(index, plant, state, demand, now);
+    case Who::ventilation:
+      return ventilationGuard(plant, state);
     case Who::thermostat:
       return thermostatGuard(plant, state, index);
     default:
@@ -240,6 +243,8 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
     note(Who::overloadBegins, overloadBeginsGuard(i, plant, state, demand, now));
     note(Who::overloadEnds, overloadEndsGuard(i, plant, state, demand, now));
   }
+  if (plant.cabin.ventilation.flow_m3_s > 0.0)
+    note(Who::ventilation, ventilationGuard(plant, state));
   if (plant.hasCabin)
     for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
       note(Who::thermostat, thermostatGuard(plant, state, i));

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "nightbank/numerics/interpolate.h"
+#include "nightbank/simulate/ventilation.h"
 
 namespace nightbank {
 namespace {
@@ -45,12 +46,12 @@ Tangent tangent(double at, double warmer, double moister, double hotterOutside) 
           (hotterOutside - at) / kNudge_K};
 }
 
-void addUnit(const Plant& plant, const State& state, std::size_t index, double outdoor_degC,
-             HeatLaw& law) {
+UnitTangents tangentsOf(const Plant& plant, const State& state, std::size_t index) {
   const AirConditionerPlant& unit = plant.airConditioners[index];
   const ThermostatPlant& own = unit.thermostat;
   const double air_degC = state.cabin.temperatures.air_degC;
   const double ratio = state.cabin.humidityRatio;
+  const double outdoor_degC = outdoorAt_degC(plant, state.time_s);
   const Cooling here = coolingAt(own.cooling, air_degC, ratio, outdoor_degC);
   const Cooling warmer = coolingAt(own.cooling, air_degC + kNudge_K, ratio, outdoor_degC);
   const Cooling moister = coolingAt(own.cooling, air_degC, ratio + kNudge_ratio, outdoor_degC);
@@ -58,14 +59,26 @@ void addUnit(const Plant& plant, const State& state, std::size_t index, double o
   const auto through = [&](auto&& value) {
     return tangent(value(here), value(warmer), value(moister), value(hotter));
   };
-  law.cooling_W += through([&](const Cooling& c) { return own.delivered * c.sensible_W; });
-  law.dried_W +=
-      through([&](const Cooling& c) { return own.delivered * (c.total_W - c.sensible_W); });
-  law.powerRatio[index] =
-      through([&](const Cooling& c) { return c.powerRatio / unit.readingRatio; });
-  law.missing_W += state.airConditioners[index].missing_W;
-  law.missingLatent_W += state.airConditioners[index].missingLatent_W;
-  law.outsideCurve = law.outsideCurve || here.outsideCurve;
+  return {through([&](const Cooling& c) { return own.delivered * c.sensible_W; }),
+          through([&](const Cooling& c) { return own.delivered * (c.total_W - c.sensible_W); }),
+          through([&](const Cooling& c) { return c.powerRatio / unit.readingRatio; }),
+          here.outsideCurve, true};
+}
+
+/// Share of its time that a unit would have to run to hold what its thermostat asks for, in weather
+/// that stays as it is; 0..1.
+double neededShare(const Plant& plant, const State& state, std::size_t index, double given_W) {
+  const ThermostatPlant& own = plant.airConditioners[index].thermostat;
+  const CabinParams& p = plant.cabin.params;
+  const Weather weather = weatherAt(plant, state.time_s);
+  const double wanted_degC = own.coolTo_degC[state.airConditioners[index].duty];
+  const double throughMass = p.airMass_W_K / (p.airMass_W_K + p.outdoorMass_W_K);
+  const double heat_W =
+      (p.outdoorAir_W_K + throughMass * p.outdoorMass_W_K) * (weather.outdoor_degC - wanted_degC) +
+      throughMass * weather.toMass_W + weather.toAir_W + given_W;
+  const Cooling full =
+      coolingAt(own.cooling, wanted_degC, state.cabin.humidityRatio, weather.outdoor_degC);
+  return std::clamp(heat_W / (own.delivered * full.sensible_W), 0.0, 1.0);
 }
 
 /// A straight line through the mean of a course, with the slope from its start to its end.
@@ -92,18 +105,32 @@ Tangent& Tangent::operator+=(const Tangent& other) {
   return *this;
 }
 
-HeatLaw heatLawAt(const Plant& plant, const State& state) {
+HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw& before) {
   HeatLaw law;
-  const double outdoor_degC = outdoorAt_degC(plant, state.time_s);
+  law.time_s = state.time_s;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
-    law.powerRatio[i].at = state.airConditioners[i].powerRatio;
-    if (state.airConditioners[i].compressorOn)
-      addUnit(plant, state, i, outdoor_degC, law);
+    UnitTangents& unit = law.units[i];
+    if (!state.airConditioners[i].compressorOn) {
+      unit.powerRatio.at = state.airConditioners[i].powerRatio;
+      continue;
+    }
+    const bool mayTakeOver = before.time_s == state.time_s && before.units[i].isKnown;
+    unit = mayTakeOver ? before.units[i] : tangentsOf(plant, state, i);
+    law.cooling_W += unit.cooling_W;
+    law.dried_W += unit.drying_W;
+    law.missing_W += state.airConditioners[i].missing_W;
+    law.missingLatent_W += state.airConditioners[i].missingLatent_W;
+    law.outsideCurve = law.outsideCurve || unit.outsideCurve;
   }
   const Segment& segment = plant.segments[state.segment];
   const People& people = segment.people;
   const double warmer_K = state.cabin.temperatures.air_degC - kPeopleAt_degC;
   law.given_W = people.sensible_W + people.perKelvin_W * warmer_K + segment.gain_W;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    const AirConditionerState& unit = state.airConditioners[i];
+    if (unit.inHours && unit.feed == Feed::none && plant.airConditioners[i].hasThermostat())
+      law.units[i].neededShare = neededShare(plant, state, i, law.given_W);
+  }
   law.taken_W = law.cooling_W;
   law.latent_W = law.dried_W;
   law.taken_W.at -= law.given_W;
@@ -131,9 +158,9 @@ void addMachines(const Plant& plant, const State& state, const Demand& demand, c
       heat_W += plant.airConditioners[i].fanHeat_W;
     if (unit.compressorOn && unit.feed == Feed::inverter) {
       const double weight = slope * plant.airConditioners[i].compressor.real_W;
-      lost.perKelvin += weight * law.powerRatio[i].perKelvin;
-      lost.perRatio += weight * law.powerRatio[i].perRatio;
-      lost.perOutdoorKelvin += weight * law.powerRatio[i].perOutdoorKelvin;
+      lost.perKelvin += weight * law.units[i].powerRatio.perKelvin;
+      lost.perRatio += weight * law.units[i].powerRatio.perRatio;
+      lost.perOutdoorKelvin += weight * law.units[i].powerRatio.perOutdoorKelvin;
     }
   }
   law.given_W += heat_W;
@@ -146,19 +173,20 @@ void addMachines(const Plant& plant, const State& state, const Demand& demand, c
 // Temperature and moisture hang on each other through the coil alone, and weakly: each is stepped
 // exactly along a straight line of the other, which keeps the other's mean.
 HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law, double span_s) {
-  constexpr int kPasses = 3;
+  const int passes = law.taken_W.perRatio == 0.0 ? 1 : 3;
   const CabinPlant& cabin = plant.cabin;
-  const CabinParams& p = cabin.params;
+  const CabinParams p = ventilated(plant, state);
   const Weather weather = weatherAt(plant, state.time_s);
   const CabinTemperatures& start = state.cabin.temperatures;
   const double start_ratio = state.cabin.humidityRatio;
 
   const CabinModes modes = modesOf(p, law.taken_W.perKelvin);
-  const CabinSpan span = cabinSpan(modes, cabin.fade_s, span_s);
+  const Fade fade = fadeOver(cabin.fade_s, span_s);
+  const CabinSpan span = cabinSpan(modes, fade, span_s);
   const double perVapour_1_W = 1.0 / (kVapour_J_kg * p.moist_kg);
   const double moistRate_1_s =
       p.outdoorAir_kg_s / p.moist_kg + std::max(0.0, law.latent_W.perRatio) * perVapour_1_W;
-  const NodeSpan moistSpan = nodeSpan(moistRate_1_s, cabin.fade_s, span_s);
+  const NodeSpan moistSpan = nodeSpan(moistRate_1_s, fade, span_s);
 
   CabinHeat heat;
   heat.toMass = {p.outdoorMass_W_K * weather.outdoor_degC + weather.toMass_W,
@@ -167,7 +195,7 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   CabinCourse air{};
   NodeCourse moist{start_ratio, start_ratio};
   double ratioOfAir = start_ratio;  // the mean moisture that the air's own course went by
-  for (int pass = 0; pass < kPasses; ++pass) {
+  for (int pass = 0; pass < passes; ++pass) {
     const Line ratio = lineThrough(start_ratio, moist.end, moist.mean, span_s);
     heat.toAir = {p.outdoorAir_W_K * weather.outdoor_degC + weather.toAir_W - law.taken_W.at +
                       law.taken_W.perKelvin * start.air_degC -
@@ -189,6 +217,8 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   }
 
   HeatCourse result;
+  result.span_s = span_s;
+  result.faded = fade.atEnd;
   result.end = {air.end, std::max(0.0, moist.end)};
   result.mean = {air.mean, moist.mean};
   const double outdoor_K = weather.outdoor_K_s * span_s;
@@ -199,28 +229,24 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
     return atPoint(t, air.end.air_degC - start.air_degC, moist.end - start_ratio, outdoor_K);
   };
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
-    result.meanRatio[i] = meanAt(law.powerRatio[i], moist.mean);
-    result.endRatio[i] = atEnd(law.powerRatio[i]);
+    result.meanRatio[i] = meanAt(law.units[i].powerRatio, moist.mean);
+    result.endRatio[i] = atEnd(law.units[i].powerRatio);
   }
-  const double faded = cabin.fade_s / span_s * -std::expm1(-span_s / cabin.fade_s);
   const double cooling_W = meanAt(law.cooling_W, ratioOfAir);
-  result.cooling_W = cooling_W - law.missing_W * faded;
+  result.cooling_W = cooling_W - law.missing_W * fade.mean;
   result.endCooling_W = atEnd(law.cooling_W);
-  result.latent_W = meanAt(law.dried_W, moist.mean) - law.missingLatent_W * faded;
+  result.latent_W = meanAt(law.dried_W, moist.mean) - law.missingLatent_W * fade.mean;
   result.given_W = cooling_W - meanAt(law.taken_W, ratioOfAir);
   return result;
 }
 
-void moveCabin(const Plant& plant, State& state, const HeatCourse& course, double span_s) {
+void moveCabin(const Plant& plant, State& state, const HeatCourse& course) {
   state.cabin = course.end;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     AirConditionerState& unit = state.airConditioners[i];
     unit.powerRatio = course.endRatio[i];
-    if (unit.missing_W == 0.0 && unit.missingLatent_W == 0.0)
-      continue;
-    const double left = std::exp(-span_s / plant.cabin.fade_s);
-    unit.missing_W *= left;
-    unit.missingLatent_W *= left;
+    unit.missing_W *= course.faded;
+    unit.missingLatent_W *= course.faded;
   }
 }
 

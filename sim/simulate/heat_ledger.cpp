@@ -3,6 +3,7 @@
 
 #include "nightbank/numerics/interpolate.h"
 #include "nightbank/simulate/ledger.h"
+#include "nightbank/simulate/ventilation.h"
 #include "nightbank/units/constants.h"
 #include "nightbank/weather/humid_air.h"
 
@@ -38,7 +39,7 @@ void noteComfort(CabinOutcome& cabin, const Plant& plant, const State& before, c
   const double share = shareAbove(from_degC, to_degC, limit_degC);
   cabin.tooWarm_s += share * span_s;
   if (share > 0.0)
-    cabin.tooWarm_Ks +=
+    cabin.tooWarm_K_s +=
         share * span_s *
         (0.5 * (std::max(from_degC, to_degC) + std::max(limit_degC, std::min(from_degC, to_degC))) -
          limit_degC);
@@ -76,8 +77,9 @@ void bookHeat(Ledger& ledger, Recorder& recorder, const Plant& plant, const Stat
   const double span_s = after.time_s - before.time_s;
   if (span_s <= 0.0)
     return;
-  const CabinParams& p = plant.cabin.params;
+  const CabinParams p = ventilated(plant, before);
   CabinOutcome& cabin = ledger.cabin;
+  cabin.ventilated_s += before.ventilates ? span_s : 0.0;
   const double middle_s = before.time_s + 0.5 * span_s;
   const double outdoor_degC = outdoorAt_degC(plant, middle_s);
   cabin.outdoors_J +=

@@ -59,6 +59,8 @@ double bookLoads(Recorder& recorder, const Plant& plant, const State& before, co
                  double span_s) {
   double sum_J = 0.0;
   std::uint64_t left = plant.segments[before.segment].loads;
+  if (before.ventilates)
+    left |= std::uint64_t{1} << plant.cabin.ventilation.load;
   for (std::size_t i = 0; left != 0; ++i, left >>= 1U) {
     if ((left & 1U) == 0)
       continue;

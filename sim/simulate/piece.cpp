@@ -5,6 +5,7 @@
 #include "nightbank/numerics/root.h"
 #include "nightbank/simulate/compressor.h"
 #include "nightbank/simulate/heat.h"
+#include "nightbank/simulate/ventilation.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -12,6 +13,9 @@ namespace {
 
 /// How close an event is located. [s]
 constexpr double kLocate_s = 1e-7;
+
+/// The same of a thermostat's turn, on which little power hangs for that long. [s]
+constexpr double kLocateTurn_s = 1e-5;
 
 /// A piece is not halved for its bends below this. [s]
 constexpr double kShortest_s = 1.0;
@@ -25,11 +29,12 @@ constexpr double kMostMissed_V = 1e-6;
 /// The cabin's part of a trial: what the units draw in the mean and at the end follows its heat.
 void tryCabin(const Plant& plant, const Moment& from, double span_s, Moment& end,
               TakenPiece& piece) {
-  piece.heat = heatCourse(plant, from.state, from.heat, span_s);
+  if (piece.heat.span_s != span_s)
+    piece.heat = heatCourse(plant, from.state, from.heat, span_s);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
     end.state.airConditioners[i].powerRatio = piece.heat.meanRatio[i];
   piece.demand = demandAt(plant, end.state);
-  moveCabin(plant, end.state, piece.heat, span_s);
+  moveCabin(plant, end.state, piece.heat);
   end.demand = demandAt(plant, end.state);
 }
 
@@ -78,13 +83,14 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
 
 /// Whether the tangents of the piece's start still hold at its end; they miss a third as much in
 /// the mean.
-bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end) {
-  constexpr double kMostOff = 1e-5;
-  const HeatLaw there = heatLawAt(plant, end);
+/// @param there  left with the law at the end
+bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end, HeatLaw& there) {
+  constexpr double kMostOff = 4e-5;
+  there = heatLawAt(plant, end);
   if (std::abs(there.cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there.cooling_W.at))
     return false;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    if (std::abs(there.powerRatio[i].at - heat.endRatio[i]) > kMostOff)
+    if (std::abs(there.units[i].powerRatio.at - heat.endRatio[i]) > kMostOff)
       return false;
   return true;
 }
@@ -170,36 +176,44 @@ void locateKinks(const Plant& plant, const Moment& from, const Moment& end, doub
 
 /// The first thermostat to turn within the span, located on the cabin alone: what it does depends
 /// on nothing else.
-Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s) {
+/// @param course  left with the course over the crossing's span
+Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s,
+                         HeatCourse& course) {
   Crossing first{span_s, false, {}};
   State end = from.state;
   const auto airAt = [&](double trial_s) {
-    end.cabin = heatCourse(plant, from.state, from.heat, trial_s).end;
+    if (course.span_s != trial_s)
+      course = heatCourse(plant, from.state, from.heat, trial_s);
+    end.cabin = course.end;
     end.time_s = from.state.time_s + trial_s;
   };
-  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
-    const double atStart = thermostatGuard(plant, from.state, i);
+  const auto look = [&](Event event, auto&& margin) {
+    const double atStart = margin(from.state);
     if (!(atStart > 0.0) || atStart == kNoTime_s)
-      continue;
+      return;
     airAt(first.span_s);
-    const double atEnd = thermostatGuard(plant, end, i);
+    const double atEnd = margin(end);
     if (atEnd > 0.0)
-      continue;
+      return;
     const auto value = [&](double trial_s) {
       airAt(trial_s);
-      return thermostatGuard(plant, end, i);
+      return margin(end);
     };
-    const double here_s = bracketedRoot(value, 0.0, atStart, first.span_s, atEnd, kLocate_s);
-    first = {here_s, true, {Who::thermostat, static_cast<std::uint8_t>(i)}};
-  }
+    first = {bracketedRoot(value, 0.0, atStart, first.span_s, atEnd, kLocateTurn_s), true, event};
+  };
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
+    look({Who::thermostat, static_cast<std::uint8_t>(i)},
+         [&](const State& state) { return thermostatGuard(plant, state, i); });
+  if (plant.cabin.ventilation.flow_m3_s > 0.0)
+    look({Who::ventilation, 0}, [&](const State& state) { return ventilationGuard(plant, state); });
   return first;
 }
 
 /// The curves at the end of an accepted piece: its law was the tangent at the start.
-void followCurves(const Plant& plant, Moment& end) {
+void followCurves(const Plant& plant, const HeatLaw& there, Moment& end) {
   const double guess_A = end.now.bankCurrent_A;
   const bool collapsed = end.now.collapsed;
-  end = momentAt(plant, end.state, guess_A);
+  end = momentAt(plant, end.state, guess_A, there);
   end.now.collapsed = end.now.collapsed || collapsed;
 }
 
@@ -207,10 +221,12 @@ void followCurves(const Plant& plant, Moment& end) {
 
 TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant, Moment& next) {
   const double whole_s = instant.at_s - now.state.time_s;
-  const Crossing ahead = plant.hasCabin && whole_s > 0.0 ? thermostatAhead(plant, now, whole_s)
-                                                         : Crossing{whole_s, false, {}};
-  TakenPiece piece{{}, {}, {}, ahead};
+  TakenPiece piece;
+  const Crossing ahead = plant.hasCabin && whole_s > 0.0
+                             ? thermostatAhead(plant, now, whole_s, piece.heat)
+                             : Crossing{whole_s, false, {}};
   Crossing& crossing = piece.crossing;
+  HeatLaw there;
   for (double span_s = ahead.span_s;; span_s = 0.5 * crossing.span_s) {
     crossing = span_s == ahead.span_s ? ahead : Crossing{span_s, false, {}};
     tryPiece(plant, now, span_s, next, piece);
@@ -227,13 +243,13 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
     }
     if (crossing.span_s <= kShortest_s ||
         (isStraight(plant, now, piece.mean, next) &&
-         (!plant.hasCabin || followsCurves(plant, piece.heat, next.state))))
+         (!plant.hasCabin || followsCurves(plant, piece.heat, next.state, there))))
       break;
   }
   if (crossing.span_s == whole_s)
     next.state.time_s = instant.at_s;  // assigned, not added up
   if (plant.hasCabin)
-    followCurves(plant, next);
+    followCurves(plant, there, next);
   return piece;
 }
 

@@ -35,14 +35,16 @@ void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& reco
           Activity& activity) {
   apply(event, plant, moment.state, moment.now, recorder);
   ++activity.fired[static_cast<int>(event.who)];
-  moment = momentAt(plant, moment.state, moment.now.bankCurrent_A);
+  moment = momentAt(plant, moment.state, moment.now.bankCurrent_A, moment.heat);
 }
 
 /// The curves' own values at this instant, for law and power alike.
-void followHeat(const Plant& plant, Moment& moment) {
-  moment.heat = heatLawAt(plant, moment.state);
-  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    moment.state.airConditioners[i].powerRatio = moment.heat.powerRatio[i].at;
+void followHeat(const Plant& plant, const HeatLaw& before, Moment& moment) {
+  moment.heat = heatLawAt(plant, moment.state, before);
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    moment.state.airConditioners[i].powerRatio = moment.heat.units[i].powerRatio.at;
+    moment.state.airConditioners[i].neededShare = moment.heat.units[i].neededShare;
+  }
 }
 
 /// The kinds that come after one.
@@ -52,10 +54,10 @@ constexpr GuardSet after(Who who) {
 
 }  // namespace
 
-Moment momentAt(const Plant& plant, const State& state, double guess_A) {
+Moment momentAt(const Plant& plant, const State& state, double guess_A, const HeatLaw& before) {
   Moment moment{state, {}, {}, {}};
   if (plant.hasCabin)
-    followHeat(plant, moment);
+    followHeat(plant, before, moment);
   moment.demand = demandAt(plant, moment.state);
   moment.now = flowsAt(plant, moment.state, moment.demand, 0.0, guess_A);
   if (plant.hasCabin)

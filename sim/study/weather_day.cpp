@@ -33,13 +33,14 @@ std::vector<RankedNight> rankedNights(const scenario::Scenario& given,
   const std::int64_t middle = daysSince1970(startDate(given.period));
   scenario::Scenario tried = withDuty(given, kNeverRests);
   std::vector<RankedNight> nights;
-  std::optional<Underivable> refused;
+  std::optional<Underivable> refused;  // of the period's own date
   for (std::int64_t day = middle - within; day <= middle + within; ++day) {
     tried.weather->file->day = dateOfDay(day);
     try {
       nights.push_back({dateOfDay(day), energyAskedFor_J(nightOf(tried, &series))});
     } catch (const Underivable& why) {
-      refused = why;
+      if (day == middle || !refused)
+        refused = why;
     }
   }
   if (nights.empty())

@@ -58,7 +58,8 @@ void readPeriods(const SeriesLines& at, const EpwTexts& fields, Faults& faults) 
 }
 
 /// Month, day and hour. The minute is 0 in some files and 60 in others, and means the same.
-bool isInItsOrder(const SeriesLines& at, const EpwTexts& fields, YearClock& clock, Faults& faults) {
+bool isNextEpwHour(const SeriesLines& at, const EpwTexts& fields, YearClock& clock,
+                   Faults& faults) {
   std::array<int, 3> stamp{};
   for (std::size_t i = 0; i < stamp.size(); ++i) {
     const std::optional<double> value = fieldNumber(fields[i + 1]);
@@ -99,7 +100,7 @@ ParsedSeries parseEpw(std::string_view text) {
       faults.add(lines, fmt::format("has {} fields; expected 35", fields.size()));
       break;
     }
-    isOrdered = isInItsOrder(lines, fields, clock, faults);
+    isOrdered = isNextEpwHour(lines, fields, clock, faults);
     series.rows.push_back(rowOf(lines, fields, kEpwFields, faults));
   }
   if (!faults.any())

@@ -44,6 +44,8 @@ bool knowsSun(const WeatherRow& row) {
 StepSun stepSun(const WeatherRow& row, double from_utc_s, double step_s, double latitude_deg,
                 double longitude_deg) {
   constexpr double kMostGlobal = 1.5;
+  if (row.global_W_m2 == 0.0)  // by night, mostly: no path is needed
+    return {};
   const Path path = pathOver(from_utc_s, step_s, latitude_deg, longitude_deg);
   if (path.meanCos <= 0.0)
     return {};

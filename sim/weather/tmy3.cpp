@@ -78,8 +78,8 @@ std::optional<int> digitsAt(std::string_view text, std::size_t at) {
 }
 
 /// MM/DD/YYYY and HH:MM, 01:00 to 24:00.
-bool isInItsOrder(const SeriesLines& at, std::string_view date, std::string_view time,
-                  YearClock& clock, Faults& faults) {
+bool isNextTmy3Hour(const SeriesLines& at, std::string_view date, std::string_view time,
+                    YearClock& clock, Faults& faults) {
   const auto month = digitsAt(date, 0), day = digitsAt(date, 3), hour = digitsAt(time, 0);
   if (month && day && hour && date[2] == '/' && time.substr(2) == ":00")
     return clock.accept(at, *month, *day, *hour, faults);
@@ -114,7 +114,7 @@ ParsedSeries parseTmy3(std::string_view text) {
                                     fields.size(), columnCount));
       break;
     } else {
-      isOrdered = isInItsOrder(lines, fields[0], fields[1], clock, faults);
+      isOrdered = isNextTmy3Hour(lines, fields[0], fields[1], clock, faults);
       series.rows.push_back(rowOf(lines, fields, columns, faults));
     }
   }

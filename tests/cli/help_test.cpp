@@ -20,9 +20,10 @@ struct Help {
 
 TEST(Help, EveryCommandExplainsItsOptionsWithExamples) {
   const std::vector<Help> all{
-      {{}, {"--version", "--help", "run", "check", "keys", "new"}},
+      {{}, {"--version", "--help", "run", "start", "check", "keys", "new"}},
       {{"run"},
        {"--set", "--units", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
+      {{"start"}, {"--set", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
       {{"check"}, {"--set", "--units", "--help", "examples"}},
       {{"keys"}, {"--schema", "--help", "examples"}},
       {{"new"}, {"--ask", "--help", "examples"}}};
@@ -68,6 +69,10 @@ TEST(Help, AWrongCommandLineSaysWhatWasMeant) {
       {{"check", "--json", "a.yaml"}, "no option '--json'; see 'nightbank check --help'"},
       {{"run", "a.yaml", "b.yaml"}, "'b.yaml' is one word too many; see 'nightbank run --help'"},
       {{"check"}, "check needs a FILE; see 'nightbank check --help'"},
+      {{"start"}, "start needs a FILE; see 'nightbank start --help'"},
+      {{"start", "--units", "us", "a.yaml"}, "no option '--units'; see 'nightbank start --help'"},
+      {{"start", "--json", "--quiet", "a.yaml"},
+       "--json and --quiet ask for two answers; choose one"},
       {{"run", "--units", "mertic"},
        "--units is 'mertic'; expected metric or us; did you mean 'metric'?"},
       {{"run", "--require", "fails"}, "--require is 'fails'; expected holds or marginal"},

@@ -24,7 +24,7 @@ constexpr double kFade_s = 45.0;
 CabinCourse over(const CabinParams& p, double slope_W_K, const CabinTemperatures& start,
                  const CabinHeat& heat, double span_s) {
   const CabinModes modes = modesOf(p, slope_W_K);
-  return course(modes, cabinSpan(modes, kFade_s, span_s), start, heat);
+  return course(modes, cabinSpan(modes, fadeOver(kFade_s, span_s), span_s), start, heat);
 }
 
 TEST(CabinPublished, RatesOfTheMatrix) {
@@ -110,12 +110,14 @@ TEST(CabinPublished, OneNodeMeetsItsClosedForm) {
   const double t_s = 200.0, r = 1.0 / 600.0, f = 1.0 / kFade_s;
   const double expected = 3.0 * std::exp(-r * t_s) + 0.02 / r * (1.0 - std::exp(-r * t_s)) -
                           0.005 * (std::exp(-f * t_s) - std::exp(-r * t_s)) / (r - f);
-  EXPECT_NEAR(course(nodeSpan(r, kFade_s, t_s), 3.0, {0.02, 0.0}, 0.005).end, expected, 1e-12);
+  EXPECT_NEAR(course(nodeSpan(r, fadeOver(kFade_s, t_s), t_s), 3.0, {0.02, 0.0}, 0.005).end,
+              expected, 1e-12);
   // The same pace of node and fading: t e^(-rate t).
-  EXPECT_NEAR(course(nodeSpan(f, kFade_s, 90.0), 0.0, {}, 0.005).end,
+  EXPECT_NEAR(course(nodeSpan(f, fadeOver(kFade_s, 90.0), 90.0), 0.0, {}, 0.005).end,
               -0.005 * 90.0 * std::exp(-2.0), 1e-15);
   // A node that nothing holds back.
-  const NodeCourse free = course(nodeSpan(0.0, kFade_s, 100.0), 1.0, {0.01, 1e-4}, 0.0);
+  const NodeCourse free =
+      course(nodeSpan(0.0, fadeOver(kFade_s, 100.0), 100.0), 1.0, {0.01, 1e-4}, 0.0);
   EXPECT_NEAR(free.end, 1.0 + 1.0 + 0.5, 1e-12);
   EXPECT_NEAR(free.mean, 1.0 + 0.5 + 1e-4 * 1e4 / 6.0, 1e-12);
 }

@@ -99,6 +99,12 @@ const Fact kFacts[] = {
     {"1 inHg", Dim::pressure, 3.386389e3, kPrinted},
     {"1 W/K", Dim::heatLoss, 1.0, 0.0},
     {"1 R", Dim::insulation, 0.1761102, kPrinted},  // NIST SP 811: degF h ft2/Btu, from memory
+    {"1 m2K/W", Dim::insulation, 1.0, 0.0},
+    {"1 kJ/K", Dim::heatCapacity, 1e3, 0.0},
+    {"1 MJ/K", Dim::heatCapacity, 1e6, 0.0},
+    {"1 Wh/K", Dim::heatCapacity, 3600.0, 0.0},
+    {"1 L/s", Dim::airFlow, 1e-3, 0.0},
+    {"1 m3/h", Dim::airFlow, 1.0 / 3600.0, kExact},
     {"1 cfm", Dim::airFlow, 4.719474e-4, kPrinted},
     {"1 BTU/h/degF", Dim::heatLoss, 1.0 / 1.895634, kPrinted},  // printed as the resistance, K/W
     {"1 %/K", Dim::inverseTemperature, 1e-2, 0.0},

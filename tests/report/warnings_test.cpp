@@ -82,6 +82,7 @@ TEST(Warnings, LithiumThatIsChargedInTheFrost) {
   answer.resolved.bank.chemistry.value = scenario::Chemistry::lfp;
   answer.resolved.weather.emplace().designDay.emplace();
   answer.resolved.weather->designDay->low_degC = {-4.0, scenario::Grade::nameplate, true};
+  answer.resolved.weather->designDay->high_degC = {3.0, scenario::Grade::nameplate, true};
   EXPECT_EQ(found(answer, "bank.chemistry", ""), "");
   answer.night.recorder.samples[0].bankCharge_As = -100.0;
   answer.night.recorder.samples[0].outdoor_degC = -3.0;

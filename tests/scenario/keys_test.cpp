@@ -91,7 +91,7 @@ TEST(Keys, AKeyInDetail) {
             "  typical    100 %, range 90 % to 100 %\n");
   EXPECT_NE(keysHelp("bank.peukert_exponent").find("or rates or two_well instead"),
             std::string::npos);
-  EXPECT_NE(keysHelp("inverter.surge").find("not used   no start test"), std::string::npos);
+  EXPECT_NE(keysHelp("variants").find("not used   nothing compares them"), std::string::npos);
   EXPECT_NE(keysHelp("bank").find("  chemistry"), std::string::npos);
 }
 
@@ -99,8 +99,7 @@ TEST(Keys, AnUnknownKeyGetsTheNearest) {
   EXPECT_EQ(keysHelp("bank.capacty"),
             "bank.capacty is no key of a bank; did you mean 'capacity'?\n");
   EXPECT_EQ(keysHelp("thermostat"),
-            "thermostat is no key of a scenario yet; comes with the cabin model; give duty for "
-            "now\n");
+            "thermostat is no key of a scenario; that key stands in air_conditioners\n");
 }
 
 }  // namespace

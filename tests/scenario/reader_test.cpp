@@ -68,19 +68,15 @@ TEST(Reader, TheFullScenarioReadsWithOneWarningPerKeyThatIsNotUsed) {
   const ReadResult result = readText(testing::kFull);
   ASSERT_TRUE(result.scenario) << errors(result.problems);
   EXPECT_EQ(warnings(result.problems),
-            "weather.design_day.air is read, not used: there is no cabin yet that takes up "
-            "moisture\n"
-            "occupants.count is read, not used: there is no cabin yet to be warmed by them\n"
-            "air_conditioners.roof.running.outdoor is read, not used: the draw does not follow the "
-            "weather yet\n"
-            "air_conditioners.roof.starting is read, not used: no start test is made yet\n"
-            "inverter.surge is read, not used: no start test is made yet\n"
-            "generator.surge is read, not used: no start test is made yet\n"
             "generator.fuel.price is read, not used: nothing is priced yet\n"
             "variants is read, not used: nothing compares them yet\n"
             "prices is read, not used: nothing is priced yet\n"
             "air_conditioners.roof.cooling is read, not used: what it draws running is given, and "
-            "there is no cabin yet to be cooled\n");
+            "no thermostat asks for its cooling\n"
+            "occupants.count is read, not used: no air conditioner has a thermostat\n"
+            "weather.design_day.air is read, not used: no air conditioner has a thermostat\n"
+            "air_conditioners.roof.running.outdoor is read, not used: no air conditioner has a "
+            "thermostat\n");
 }
 
 TEST(Reader, ValuesOfTheFullScenarioAreInTheUnitsOfTheirNames) {
@@ -170,10 +166,10 @@ TEST(Reader, WordsAndKeysGetTheNearest) {
        "or a list of them | did you mean 'inverter'?\n"},
       {"capacity: 5 Ah", "capacity is no key of a scenario | that key stands in bank\n"},
       {"thermostat: 74 degF",
-       "thermostat is no key of a scenario yet | comes with the cabin model; give duty for now\n"},
+       "thermostat is no key of a scenario | that key stands in air_conditioners\n"},
       {"weather: {file: summer.epw}",
-       "weather.file is no key of the weather yet | weather files come later; give design_day for "
-       "now\n"},
+       "weather.file is 'summer.epw'; expected the keys of a weather file: path, day, hottest, "
+       "within\n"},
       {"inverter: {continuous: 2 kW, cable: {size: 4/0 AGW, one_way: 5 ft}}",
        "inverter.cable.size is '4/0 AGW', no size of a cable; expected 14 AWG to 4/0 AWG, or 1.5 "
        "mm2 to 240 mm2 | did you mean '4/0 AWG'?\n"},
@@ -236,7 +232,7 @@ TEST(Reader, MissingKeysAndAlternatives) {
       {"loads: [{power: 4 W}, {name: tv}]",
        "loads[0].name is missing; expected a name\n"
        "loads.tv has neither power nor current; give one of them\n"},
-      {"weather: {}", "weather has neither design_day nor constant; give one of them\n"},
+      {"weather: {}", "weather has neither design_day nor constant nor file; give one of them\n"},
   });
 }
 

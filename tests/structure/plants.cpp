@@ -18,10 +18,14 @@
 namespace nightbank::structure {
 namespace {
 
-scenario::Scenario scenarioOf(const std::filesystem::path& path) {
+std::string textOf(const std::filesystem::path& path) {
   std::ostringstream text;
   text << std::ifstream(path, std::ios::binary).rdbuf();
-  const auto parsed = scenario::parseDocument(text.str(), path.filename().string());
+  return text.str();
+}
+
+scenario::Scenario scenarioOf(const std::filesystem::path& path) {
+  const auto parsed = scenario::parseDocument(textOf(path), path.filename().string());
   if (const auto* faults = std::get_if<std::vector<scenario::Diagnostic>>(&parsed)) {
     throw std::runtime_error(scenario::render(*faults));
   }
@@ -31,6 +35,15 @@ scenario::Scenario scenarioOf(const std::filesystem::path& path) {
     throw std::runtime_error(scenario::render(scenario::diagnose(read.problems, document)));
   }
   return *std::move(read.scenario);
+}
+
+Plant plantOf(const scenario::Scenario& scenario, const std::filesystem::path& folder) {
+  const scenario::Scenario resolved = scenario::resolve(scenario);
+  if (!resolved.weather->file) {
+    return derive(resolved);
+  }
+  const auto parsed = parseWeather(textOf(folder / resolved.weather->file->path));
+  return derive(resolved, &std::get<WeatherSeries>(parsed));
 }
 
 void fillUnknownDuties(scenario::Scenario& scenario) {
@@ -56,7 +69,7 @@ std::vector<NamedPlant> committedPlants() {
   for (const auto& path : paths) {
     scenario::Scenario scenario = scenarioOf(path);
     fillUnknownDuties(scenario);
-    plants.push_back({path.filename().string(), derive(scenario::resolve(scenario))});
+    plants.push_back({path.filename().string(), plantOf(scenario, path.parent_path())});
   }
   return plants;
 }

@@ -54,11 +54,13 @@ void add(Hash& hash, const AirConditionerOutcome& unit) {
 
 void add(Hash& hash, const Sample& sample) {
   const auto& [start_s, span_s, socEnd, voltage_V, inverterLowest_V, charge_As, outdoor_degC,
-               solar_J, generator_J, shore_J, alternator_J, units_J, loads_J, losses_J, unserved_J,
-               compressor_s, wanted_s, engine_s, connected_s, quiet] = sample;
-  hash.add(start_s, span_s, socEnd, voltage_V, inverterLowest_V, charge_As, outdoor_degC, solar_J,
-           generator_J, shore_J, alternator_J, units_J, loads_J, losses_J, unserved_J, compressor_s,
-           wanted_s, engine_s, connected_s, quiet);
+               indoor_degC, mass_degC, humidityRatio, solar_J, generator_J, shore_J, alternator_J,
+               units_J, loads_J, losses_J, unserved_J, compressor_s, wanted_s, engine_s,
+               connected_s, quiet] = sample;
+  hash.add(start_s, span_s, socEnd, voltage_V, inverterLowest_V, charge_As, outdoor_degC,
+           indoor_degC, mass_degC, humidityRatio, solar_J, generator_J, shore_J, alternator_J,
+           units_J, loads_J, losses_J, unserved_J, compressor_s, wanted_s, engine_s, connected_s,
+           quiet);
 }
 
 void add(Hash& hash, const BankOutcome& bank) {

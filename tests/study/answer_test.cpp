@@ -114,7 +114,8 @@ TEST(Answer, CarriesAsManyAirConditionersAsTheReaderLetsThrough) {
   std::string more;
   for (int i = 1; i < kMaxAirConditioners; ++i)
     more += "  - {name: unit" + std::to_string(i) +
-            ", fed_from: battery, hours: ['20:00-20:10'], running: {power: 300 W}, duty: 100 %}\n";
+            ", fed_from: battery, hours: ['20:00-20:10'], running: {power: 300 W}, duty: 100 %, "
+            "starts_apart: 0 s}\n";
   yaml.insert(yaml.find("bank:"), more);
   const Answer answer = answerOf(yaml);
   ASSERT_EQ(answer.night.recorder.airConditioners.size(), 8u);

@@ -69,6 +69,14 @@ TEST(ExtremeScenarios, ATinyBankAndAHugeOne) {
   expectSoundAnswerWith({{"bank.start_at", "0 %"}, {"bank.max_depth_of_discharge", "5 %"}});
 }
 
+// So steep near full that it is taken as any current.
+TEST(ExtremeScenarios, ABankThatTakesChargeInNoTime) {
+  for (const char* acceptance : {"0 h", "0.0864 s", "1 s", "9.9 s", "10 s", "60 s", "24 h"})
+    expectSoundAnswerWith({{"bank.charge_acceptance", acceptance},
+                           {"bank.tail_current", "0.1 %"},
+                           {"loads.fridge.duty", "0.0001 %"}});
+}
+
 TEST(ExtremeScenarios, LongPeriodsAndShortSteps) {
   const char* const kLongest = "period: {from: 2031-07-18 17:00, to: 2032-08-21 17:00, step: 1 h}";
   expectSoundAnswerTo(scenarioOf(std::string(kLongest) + kLittle));

@@ -22,6 +22,7 @@ void timeEngine(const char* name, const Case& timed, int repeats) {
 void registerRuns(const Cases& cases) {
   timeEngine("night", cases.night, 30);
   timeEngine("ruled", cases.ruled, 30);
+  timeEngine("warm", cases.warm, 30);
   timeEngine("month", cases.month, 10);
   timeEngine("year", cases.year, 5);
 }

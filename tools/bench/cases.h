@@ -27,6 +27,7 @@ Case caseWithoutReference(std::string_view text);
 
 struct Cases {
   Case night, ruled, month, year;
+  Case warm;  ///< without a reference, which knows no cabin
 };
 
 }  // namespace nightbank::bench

@@ -27,7 +27,7 @@ bool agrees(const char* name, const Case& compared) {
 
 int run(double instructions) {
   const Cases cases{caseOf(plainNight()), caseOf(ruledNight()), caseOf(month()),
-                    caseWithoutReference(year())};
+                    caseWithoutReference(year()), caseWithoutReference(warmNight())};
   printAgreement(cases);
   registerRuns(cases);
   registerReferences(cases);

@@ -99,6 +99,26 @@ generator:
 )";
 }
 
+std::string_view warmNight() {
+  return R"(
+title: Hot night on a thermostat
+site: {latitude: 34.3, longitude: -104.6, elevation: 1290 m, utc_offset: -7 h}
+period: {from: 2031-07-20 18:00, to: 2031-07-21 08:00}
+weather: {design_day: {high: 37 degC, low: 22 degC, air: average}}
+occupants: {count: 3, asleep: ["22:30-06:00"]}
+cabin: {length: 6 m, built_for: three_season}
+air_conditioners:
+  - name: roof
+    cooling: 13500 BTU/h
+    running: {power: 1400 W, outdoor: 35 degC}
+    thermostat: 24 degC
+loads:
+  - {name: fridge, fed_from: battery, power: 55 W, duty: 45 %}
+bank: {chemistry: lfp, voltage: 25.6 V, capacity: 500 Ah}
+inverter: {continuous: 2500 W, idle: 22 W}
+)";
+}
+
 std::string_view year() {
   return R"(
 title: A year of nights on sun, bank and generator

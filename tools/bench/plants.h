@@ -16,6 +16,9 @@ std::string_view plainNight();
 /// 14 h with an array, a charger and a generator that starts by rule in the site's hours.
 std::string_view ruledNight();
 
+/// 14 h on a thermostat: cabin, moisture and sun decide the duty.
+std::string_view warmNight();
+
 /// 365 days of such nights, the sun carrying most of them and the generator the rest.
 std::string_view year();
 

@@ -80,6 +80,7 @@ void printNights(const Cases& cases, const Seconds& seconds, double instructions
   const Block ruled{cases.ruled, seconds, "ruled"};
   ruled.engine("with rule and sun", errorText(cases.ruled.engineError), "");
   ruled.cvode(">= 20");
+  Block{cases.warm, seconds, "warm"}.engine("with cabin and thermostat", "", "<= 0.1 ms");
   const Block month{cases.month, seconds, "month"};
   month.engine("30 days", errorText(cases.month.engineError), "");
   month.cvode(">= 20");

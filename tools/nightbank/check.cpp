@@ -28,19 +28,26 @@ struct Settled {
   Plant plant;
   scenario::Scenario told;  // as written, with what a weather file adds to typical values
   std::string weather;      // of which day it is, where that is settled
+  HeatWeights heat;
 };
+
+Settled withHeat(const scenario::Scenario& resolved, const WeatherSeries* series,
+                 scenario::Scenario told, std::string weather) {
+  return {derive(resolved, series), std::move(told), std::move(weather),
+          heatWeights(resolved, series)};
+}
 
 Settled settledOf(const Loaded& loaded, const CheckOptions& options) {
   try {
     if (!loaded.weather)
-      return {derive(scenario::resolve(loaded.scenario)), loaded.scenario, ""};
+      return withHeat(scenario::resolve(loaded.scenario), nullptr, loaded.scenario, "");
     const OnWeatherDay on = onWeatherDay(loaded.scenario, *loaded.weather);
     const scenario::Scenario resolved = scenario::resolve(on.given);
     scenario::Scenario told = loaded.scenario;
     told.weather->file->low_degC = on.given.weather->file->low_degC;
     told.weather->file->high_degC = on.given.weather->file->high_degC;
-    return {derive(resolved, loaded.series()), std::move(told),
-            '\n' + report::weatherLine(resolved, on.day)};
+    return withHeat(resolved, loaded.series(), std::move(told),
+                    '\n' + report::weatherLine(resolved, on.day));
   } catch (const Underivable& error) {
     refuseFor(loaded, options, error.path, error.what());
   } catch (const std::invalid_argument& error) {
@@ -57,6 +64,8 @@ Result check(const CheckOptions& options) {
   result.err = loaded.messages;
   result.out = scenario::echo(settled.told, &loaded.document, options.units) + '\n' +
                report::derivedTable(settled.plant, options.units) + settled.weather;
+  if (const std::string heat = report::heatLines(settled.heat); !heat.empty())
+    result.out += '\n' + heat;
   return result;
 }
 

@@ -14,7 +14,7 @@
 namespace nightbank::tool {
 namespace {
 
-constexpr std::array<std::string_view, 4> kCommands{"run", "check", "keys", "new"};
+constexpr std::array<std::string_view, 5> kCommands{"run", "start", "check", "keys", "new"};
 
 [[noreturn]] void fail(std::string_view message) {
   throw UserError(fmt::format("nightbank: error: {}", message));
@@ -50,7 +50,7 @@ void addSet(CLI::App& app, Typed& typed) {
 
 struct Commands {
   CLI::App app{"nightbank", "nightbank"};
-  CLI::App *run, *check, *keys, *make;
+  CLI::App *run, *start, *check, *keys, *make;
 };
 
 void define(Commands& commands, Typed& typed) {
@@ -66,6 +66,14 @@ void define(Commands& commands, Typed& typed) {
   commands.run->add_flag("--json", typed.json);
   commands.run->add_flag("--quiet", typed.quiet);
   commands.run->add_option("file", typed.file);
+  commands.start = app.add_subcommand("start");
+  useHelp(*commands.start, startHelp);
+  addSet(*commands.start, typed);
+  addOnce(*commands.start, "--csv", typed.csvFile);
+  addOnce(*commands.start, "--require", typed.require);
+  commands.start->add_flag("--json", typed.json);
+  commands.start->add_flag("--quiet", typed.quiet);
+  commands.start->add_option("file", typed.file);
   commands.check = app.add_subcommand("check");
   useHelp(*commands.check, checkHelp);
   addSet(*commands.check, typed);
@@ -110,7 +118,8 @@ std::vector<std::string> optionsOf(const CLI::App& app) {
 
 // What the parser left over is a mistyped word.
 void refuseLeftOver(const Commands& commands) {
-  for (const CLI::App* app : {commands.run, commands.check, commands.keys, commands.make}) {
+  for (const CLI::App* app :
+       {commands.run, commands.start, commands.check, commands.keys, commands.make}) {
     const std::vector<std::string> rest = app->remaining();
     if (!*app || rest.empty())
       continue;
@@ -161,6 +170,17 @@ std::vector<scenario::Edit> editsOf(const Typed& typed) {
   return edits;
 }
 
+// Of several answers one goes to standard output.
+void checkOutputs(const CLI::App& command, const Typed& typed) {
+  if (command.count("--csv") > 0 && typed.csvFile.empty())
+    fail("--csv is empty; expected a file, or '-' for standard output");
+  if (typed.json && typed.quiet)
+    fail("--json and --quiet ask for two answers; choose one");
+  if (typed.csvFile == "-" && (typed.json || typed.quiet))
+    fail(fmt::format("'--csv -' and {} both want standard output; name a file for --csv",
+                     typed.json ? "--json" : "--quiet"));
+}
+
 RunOptions runOptionsOf(const CLI::App& run, const Typed& typed) {
   RunOptions options{typed.file,
                      editsOf(typed),
@@ -171,14 +191,16 @@ RunOptions runOptionsOf(const CLI::App& run, const Typed& typed) {
                      worstLevelOf(typed, run.count("--require") > 0)};
   if (run.count("file") > 0 && typed.file.empty())
     fail("FILE is empty; leave it out for the built-in scenario");
-  if (run.count("--csv") > 0 && typed.csvFile.empty())
-    fail("--csv is empty; expected a file, or '-' for standard output");
-  if (options.json && options.quiet)
-    fail("--json and --quiet ask for two answers; choose one");
-  if (options.csvFile == "-" && (options.json || options.quiet))
-    fail(fmt::format("'--csv -' and {} both want standard output; name a file for --csv",
-                     options.json ? "--json" : "--quiet"));
+  checkOutputs(run, typed);
   return options;
+}
+
+StartOptions startOptionsOf(const CLI::App& start, const Typed& typed) {
+  if (typed.file.empty())
+    fail("start needs a FILE; see 'nightbank start --help'");
+  checkOutputs(start, typed);
+  return {typed.file,  editsOf(typed), typed.json,
+          typed.quiet, typed.csvFile,  worstLevelOf(typed, start.count("--require") > 0)};
 }
 
 Command commandOf(const Commands& commands, const Typed& typed) {
@@ -186,6 +208,8 @@ Command commandOf(const Commands& commands, const Typed& typed) {
     return ShowText{"nightbank " NIGHTBANK_VERSION "\n"};
   if (*commands.run)
     return runOptionsOf(*commands.run, typed);
+  if (*commands.start)
+    return startOptionsOf(*commands.start, typed);
   if (*commands.check) {
     if (typed.file.empty())
       fail("check needs a FILE; see 'nightbank check --help'");

@@ -16,6 +16,7 @@ struct Result {
 
 /// @throws UserError, OutputError
 Result run(const RunOptions& options);
+Result start(const StartOptions& options);
 Result check(const CheckOptions& options);
 Result keys(const KeysOptions& options);
 Result makeNew(const NewOptions& options);

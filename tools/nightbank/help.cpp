@@ -9,6 +9,7 @@ usage: nightbank COMMAND [OPTIONS] [FILE]
 
 commands
   run [FILE]    simulates a scenario and answers; without FILE the built-in one
+  start FILE    will the compressor start, on which source, and what would help
   check FILE    shows every value of a scenario and what follows from it
   keys [PATH]   explains the keys of a scenario
   new [FILE]    writes a scenario to start from
@@ -57,6 +58,35 @@ examples
   nightbank run my_night.yaml --set generator=none --set charger=none
   nightbank run my_night.yaml --csv night.csv --json > night.json
   nightbank run --require holds --quiet my_night.yaml || echo think again
+)";
+}
+
+std::string_view startHelp() {
+  return R"(Will the compressor start? Tests every source that may carry it, stock and
+with a soft starter, cold, hot and on top of another unit: amperes for the time
+of the start, the bank's side of an inverter, the voltage, and what runs then.
+What would help is tried before it is named.
+
+usage: nightbank start [OPTIONS] FILE
+
+FILE is a scenario; '-' reads standard input.
+
+options
+  --set PATH=VALUE     change one value first; may be repeated
+  --quiet              the verdict alone
+  --json               the answer for programs
+  --csv FILE           also current and voltage through each start; '-' writes
+                       them to standard output in place of the text
+  --require LEVEL      exit code 1 unless it 'holds' (should start); with
+                       'marginal' doubtful is enough
+  -h, --help           this text
+
+examples
+  nightbank start my_night.yaml
+  nightbank start my_night.yaml --set generator.throttle=fixed_speed
+  nightbank start my_night.yaml \
+    --set "air_conditioners.roof.starting.locked_rotor=63 A"
+  nightbank start my_night.yaml --require marginal --quiet
 )";
 }
 

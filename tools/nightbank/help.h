@@ -7,6 +7,7 @@ namespace nightbank::tool {
 
 std::string_view mainHelp();
 std::string_view runHelp();
+std::string_view startHelp();
 std::string_view checkHelp();
 std::string_view keysHelpText();
 std::string_view newHelp();

@@ -116,9 +116,8 @@ std::vector<Problem> warningsOf(const scenario::Scenario& scenario, const Weathe
   };
   if (series.filled > 0)
     warn(
-        fmt::format("weather.file has {} values missing in gaps of up to {}; straight lines stand "
-                    "for them",
-                    series.filled, durationText(kLongestGap_s)));
+        fmt::format("weather.file lacks {} value{} in gaps of up to {}; straight lines stand there",
+                    series.filled, series.filled == 1 ? "" : "s", durationText(kLongestGap_s)));
   constexpr double kFar_km = 150.0;
   const double away_km = scenario.site ? distance_km(series, scenario.site->latitude_deg.value,
                                                      scenario.site->longitude_deg.value)

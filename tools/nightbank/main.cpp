@@ -26,6 +26,8 @@ struct Performed {
 
   Result operator()(const nightbank::tool::RunOptions& options) const { return run(options); }
 
+  Result operator()(const nightbank::tool::StartOptions& options) const { return start(options); }
+
   Result operator()(const nightbank::tool::CheckOptions& options) const { return check(options); }
 
   Result operator()(const nightbank::tool::KeysOptions& options) const { return keys(options); }

@@ -22,6 +22,15 @@ struct RunOptions {
   std::optional<Level> worstLevel;  ///< --require
 };
 
+struct StartOptions {
+  std::string file;
+  std::vector<scenario::Edit> edits;
+  bool json = false;
+  bool quiet = false;
+  std::string csvFile;              ///< "" none, "-" standard output
+  std::optional<Level> worstLevel;  ///< --require
+};
+
 struct CheckOptions {
   std::string file;
   std::vector<scenario::Edit> edits;
@@ -43,6 +52,7 @@ struct ShowText {
   std::string text;
 };
 
-using Command = std::variant<ShowText, RunOptions, CheckOptions, KeysOptions, NewOptions>;
+using Command =
+    std::variant<ShowText, RunOptions, StartOptions, CheckOptions, KeysOptions, NewOptions>;
 
 }  // namespace nightbank::tool

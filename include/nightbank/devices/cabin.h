@@ -63,16 +63,24 @@ struct NodeSpan {
   NodeWeights atEnd, inTheMean;
 };
 
+/// How a supply fades over a span: e^(-span/fade), and the mean of that on the way.
+struct Fade {
+  double fade_s, atEnd, mean;
+};
+
+/// @param fade_s, span_s  > 0
+Fade fadeOver(double fade_s, double span_s) noexcept;
+
 /// @param rate_1_s  >= 0
-/// @param span_s    > 0
-NodeSpan nodeSpan(double rate_1_s, double fade_s, double span_s) noexcept;
+/// @param fade      over the same span
+NodeSpan nodeSpan(double rate_1_s, const Fade& fade, double span_s) noexcept;
 
 /// Both modes over one span.
 struct CabinSpan {
   std::array<NodeSpan, 2> modes;
 };
 
-CabinSpan cabinSpan(const CabinModes& modes, double fade_s, double span_s) noexcept;
+CabinSpan cabinSpan(const CabinModes& modes, const Fade& fade, double span_s) noexcept;
 
 /// The end of a span, and the mean over it.
 struct CabinCourse {

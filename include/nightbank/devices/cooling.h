@@ -25,8 +25,8 @@ namespace nightbank {
 
 /// Published curves of capacity (cap) and of input per capacity (eir) by temperature.
 enum class CurveSet {
-  packaged,  ///< generic packaged unit: default curve of the US DOE building energy examples
   window,    ///< 120 V window unit: Winkler et al., NREL laboratory tests (2013)
+  packaged,  ///< generic packaged unit: default curve of the US DOE building energy examples
   split,     ///< single-speed split: Cutler et al., NREL/TP-5500-56354 (2013)
   flat,      ///< the same at any temperature and humidity: for sums by hand
 };

@@ -36,7 +36,7 @@ struct Cabin {
   Word<RoofColour> roof;
   Graded heatLoss_W_K;  ///< steady, infiltration at sea level included
   Graded heatStorage_J_K;
-  Graded walls_m2K_W, roofInsulation_m2K_W, floor_m2K_W, glass_m2K_W;
+  Graded walls_m2_K_W, roofInsulation_m2_K_W, floor_m2_K_W, glass_m2_K_W;
   Graded sunThroughGlass;  ///< solar heat gain coefficient, 0..1
   Graded airChanges_1_h;
   Graded startAt_degC;  ///< not known: from the day before
@@ -51,7 +51,7 @@ struct ThermostatSpan {
   Graded coolTo_degC;            ///< middle of the band
 };
 
-enum class Curves { packaged, window, split, flat };
+enum class Curves { window, packaged, split, flat };
 
 /// Of an air conditioner with a thermostat.
 struct CoolingUnit {

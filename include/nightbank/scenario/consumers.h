@@ -40,10 +40,17 @@ struct SoftStarterRamp {
   Graded ramp_s;
 };
 
-/// Read and checked; the start test is not part of this version's answer.
+/// Letters of NEC table 430.7(B), in its order.
+enum class MotorCode { a, b, c, d, e, f, g, h, j, k, l, m, n, p, r, s, t, u, v };
+
+/// What a start of the compressor takes.
 struct Starting {
-  CurrentAt lockedRotor_A;
-  CurrentAt clampPeak_A;
+  CurrentAt lockedRotor_A;                    ///< of the compressor alone, at nameplate_V
+  std::optional<Word<MotorCode>> codeLetter;  ///< or these two
+  Graded horsepower;
+  CurrentAt clampPeak_A;  ///< beside them
+  Graded nameplate_V;
+  Graded powerFactor;  ///< locked
   Graded lasts_s;
   std::optional<Word<SoftStarter>> softStarterWord;  ///< soft_starter: yes | no
   std::optional<SoftStarterRamp> softStarter;        ///< soft_starter: {cuts_to, ramp}
@@ -65,6 +72,7 @@ struct AirConditioner {
   std::optional<Starting> starting;
   Graded restartDelay_s;                   ///< after any break of supply
   Graded cutoff_V, reconnect_V;            ///< of a direct-current unit; not known: it has none
+  Graded startsApart_s;                    ///< from another unit's start; not known: only one
   std::vector<DutySpan> duty;              ///< or
   std::vector<ThermostatSpan> thermostat;  ///< neither: not known, the answer has two ends
   std::optional<CoolingUnit> coolingUnit;  ///< filled in with a thermostat

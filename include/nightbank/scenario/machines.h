@@ -53,6 +53,7 @@ struct Slope {
 struct Inverter {
   Graded continuous_W;
   std::vector<Surge> surge;
+  CurrentAt shortTime_A;  ///< for half a second; not known: the surge list says it
   std::vector<EfficiencyPoint> efficiency;  ///< one share alone is one point at 50 %
   Graded efficiencyGrade;                   ///< value unused: grade and given of the list above
   Graded idle_W;
@@ -157,6 +158,9 @@ struct GeneratorRule {
   std::optional<QuietRule> inQuietHoursBelow;  ///< in_quiet_hours: {start_below: 35 %}
 };
 
+/// Performance classes of generating sets, ISO 8528-5.
+enum class SetClassWord { g1, g2, g3 };
+
 /// What the engine's speed follows.
 enum class Throttle { byLoad, fixedSpeed };
 
@@ -164,6 +168,8 @@ struct Generator {
   Graded continuous_W;
   Word<Throttle> throttle;
   std::vector<Surge> surge;
+  CurrentAt shortTime_A;  ///< for half a second; not known: the surge list says it
+  std::optional<Word<SetClassWord>> setClass;
   std::optional<Derating> derating;
   std::optional<Fuel> fuel;
   Graded overloadTrip_s;

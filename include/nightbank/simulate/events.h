@@ -39,6 +39,7 @@ enum class Who : std::uint8_t {
   overloadBegins,     ///< guard, by overload
   overloadEnds,       ///< guard, by overload
   phaseEnd,           ///< timer, by unit: the cycle's "on" or "off" part is over
+  ventilation,        ///< guard: outdoor air begins to do, or does no more
   thermostat,         ///< guard, by unit: calls for cooling, or is content
   compressorStart,    ///< timer or instant, by unit: called for, fed, not locked
   chargerStep,        ///< timer: the charger's ramp
@@ -83,6 +84,7 @@ constexpr bool isGuard(Who who) {
     case Who::engineStart:
     case Who::overloadBegins:
     case Who::overloadEnds:
+    case Who::ventilation:
     case Who::thermostat:
       return true;
     default:

@@ -117,8 +117,8 @@ struct CabinOutcome {
   double highest_degC = kNever_s, highestAt_s = 0;
   double highestOccupied_degC = kNever_s;  ///< while somebody is at home; NaN: nobody was
   double lowest_degC = kNever_s;
-  double tooWarm_s = 0;   ///< above the comfort limit while somebody is at home
-  double tooWarm_Ks = 0;  ///< by how much, times how long
+  double tooWarm_s = 0;    ///< above the comfort limit while somebody is at home
+  double tooWarm_K_s = 0;  ///< by how much, times how long
   CabinState start, end;
   double outdoors_J = 0;    ///< through shell and air, by the difference of temperature; net
   double weather_J = 0;     ///< sun and sky
@@ -127,6 +127,7 @@ struct CabinOutcome {
   double stored_J = 0;      ///< more in air and mass than at the start
   double latent_J = 0;      ///< taken from the moisture
   double closureError = 0;  ///< residual / throughput
+  double ventilated_s = 0;  ///< outdoor air drawn through
   double wettest = 0;       ///< highest relative humidity while somebody is at home, 0..1
 };
 

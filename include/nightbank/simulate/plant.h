@@ -11,18 +11,17 @@
 #include "nightbank/control/duty_cycle.h"
 #include "nightbank/control/generator_rule.h"
 #include "nightbank/devices/bank.h"
-#include "nightbank/devices/cabin.h"
 #include "nightbank/devices/charger.h"
-#include "nightbank/devices/cooling.h"
 #include "nightbank/devices/generator.h"
 #include "nightbank/devices/inverter.h"
 #include "nightbank/devices/monitor.h"
+#include "nightbank/simulate/cabin_plant.h"
 #include "nightbank/simulate/outcome.h"
 
 namespace nightbank {
 
 inline constexpr int kMaxAirConditioners = 8;  ///< the reader refuses more
-inline constexpr int kMaxLoads = 33;           ///< 32 of the reader, and the bank's heater
+inline constexpr int kMaxLoads = 34;  ///< 32 of the reader, the roof fan, the bank's heater
 
 /// The ways in which a load may reach its power; a load may allow several.
 struct Feeds {
@@ -66,16 +65,6 @@ inline AcPower powerAt(const LoadPlant& load, double time_s) {
   return {load.power.real_W * duty, load.power.reactive_VA * duty};
 }
 
-/// A thermostat and the cooling that it asks for.
-struct ThermostatPlant {
-  std::vector<double> coolTo_degC;  ///< middle of the band, by Segment::duty
-  double band_K = 1.0;              ///< > 0: calls half above, rests half below
-  double sensorOffset_K = 0.0;      ///< what it reads above the air
-  double leastOn_s = 0.0, leastOff_s = 0.0;
-  CoolingParams cooling;
-  double delivered = 1.0;  ///< share of the cooling that reaches the cabin: ducts
-};
-
 struct AirConditionerPlant {
   std::string name;
   Feeds feeds;
@@ -83,6 +72,7 @@ struct AirConditionerPlant {
   AcPower fanOnly;  ///< while the compressor rests inside the hours; zero with an automatic fan
   double restartDelay_s = 0.0;
   std::vector<DutyTimes> duties;  ///< by Segment::duty; empty: a thermostat decides
+  double startsApart_s = 0.0;     ///< from the start of another unit
   AcPower compressor = {};        ///< of `running`; its power follows the heat
   double readingRatio = 1.0;      ///< of the curves' power ratio, at the reading
   double fanHeat_W = 0.0;         ///< indoors, of fanOnly
@@ -109,30 +99,6 @@ constexpr Feeds feedsAt(std::size_t index) {
   return {(index & 1U) != 0, (index & 2U) != 0, (index & 4U) != 0};
 }
 
-/// Heat of those in the cabin. What they give less to warm air they give to its moisture.
-struct People {
-  double sensible_W = 0.0, latent_W = 0.0;  ///< at kPeopleAt_degC
-  double perKelvin_W = 0.0;                 ///< what the sensible heat gains per kelvin: below 0
-};
-
-inline constexpr double kPeopleAt_degC = 24.0;
-
-/// What the weather does to the cabin at a point of the outdoor grid.
-struct HeatKnot {
-  double outdoorRatio = 0.0;             ///< humidity ratio of the outdoor air [kg/kg]
-  double toAir_W = 0.0, toMass_W = 0.0;  ///< sun and sky, beside the outdoor temperature
-};
-
-struct CabinPlant {
-  CabinParams params;
-  CabinState start;
-  std::vector<HeatKnot> knots;  ///< every kOutdoorGrid_s from the start
-  double fade_s = 45.0;         ///< how a started unit's cooling builds up, > 0
-  double inverterInside = 0.0, chargerInside = 0.0;  ///< shares of their losses
-  double tooWarmAbove_degC = std::numeric_limits<double>::infinity();
-  double pressure_Pa = 101325.0;
-};
-
 /// The schedules between two switch times.
 struct Segment {
   double start_s = 0.0;
@@ -151,6 +117,7 @@ struct Segment {
   Wants wants;          ///< of the loads (not of the air conditioners)
   People people;        ///< at home
   double gain_W = 0.0;  ///< of whatever else warms the cabin
+  bool mayVentilate = false;
   bool atHome = true;
 };
 

@@ -20,7 +20,8 @@ struct Moment {
 
 /// Makes a moment of a state whose modes are settled or about to be.
 /// @param guess_A  see flowsAt
-Moment momentAt(const Plant& plant, const State& state, double guess_A);
+/// @param before   see heatLawAt
+Moment momentAt(const Plant& plant, const State& state, double guess_A, const HeatLaw& before = {});
 
 /// Applies `first` (if any) and then all that is due at this instant, in passes through the order
 /// of Who, each (device, event) at most once, until a pass finds nothing.

@@ -33,6 +33,7 @@ struct AirConditionerState {
   std::uint8_t duty = 0;
   Feed feed = Feed::none;
   double powerRatio = 1.0;      ///< of the compressor's power, by the heat, to that of the reading
+  double neededShare = 1.0;     ///< of its time that it would have to run, while nothing feeds it
   double leastOnUntil_s = 0.0;  ///< no rest before, but for want of supply
   double missing_W = 0.0, missingLatent_W = 0.0;  ///< of its cooling, since it started; fades
 };
@@ -104,6 +105,7 @@ struct State {
   std::array<OverloadState, kOverloads> overloads;
   std::array<AirConditionerState, kMaxAirConditioners> airConditioners;
   CabinState cabin;
+  bool ventilates = false;  ///< outdoor air is drawn through the cabin
 };
 
 static_assert(std::is_trivially_copyable_v<State>);

@@ -13,6 +13,8 @@ namespace {
 using namespace build;
 
 constexpr std::array<std::string_view, 2> kFanModes = {"auto", "on"};
+constexpr std::array<std::string_view, 19> kMotorCodes = {
+    "A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "R", "S", "T", "U", "V"};
 constexpr std::array<std::string_view, 2> kSoftStarter = {"no", "yes"};
 
 void fillUnitHours(const Scenario& soFar, AirConditioner& unit) {
@@ -49,6 +51,12 @@ Typical fanCurrent(const Scenario& soFar, const Fan& fan) {
   return {300.0 / mains_V, 180.0 / mains_V, 360.0 / mains_V};
 }
 
+// Common practice, no source: two units that come on together after a break start together, unless
+// a timer keeps them apart.
+Typical startsApart(const Scenario& soFar, const AirConditioner&) {
+  return soFar.airConditioners.size() > 1 ? Typical{10.0, 0.0, 60.0} : Typical{};
+}
+
 void fillDetails(const Scenario&, AirConditioner& unit) {
   if (!unit.thermostat.empty() && !unit.coolingUnit)
     unit.coolingUnit.emplace();
@@ -82,6 +90,41 @@ Typical unitReconnect(const Scenario&, const AirConditioner& unit) {
     return {};
   const double cutoff_V = unit.cutoff_V.value;
   return {1.12 * cutoff_V, 1.08 * cutoff_V, 1.16 * cutoff_V};
+}
+
+double mainsCurrent_A(const CurrentAt& current_A, const Graded& power_W, double powerFactor,
+                      double mains_V) {
+  if (current_A.known())
+    return current_A.value * (std::isnan(current_A.at_V) ? 1.0 : current_A.at_V / mains_V);
+  return power_W.known() ? power_W.value / powerFactor / mains_V : 0.0;
+}
+
+// Locked over full-load current of single-phase motors: 6 in NEC tables 430.251(A) and 430.248, 5
+// to 7 in trade pages.
+Typical lockedRotor(const Scenario& soFar, const Starting& starting) {
+  for (const AirConditioner& unit : soFar.airConditioners) {
+    if (!unit.starting || &*unit.starting != &starting || starting.codeLetter)
+      continue;
+    const double mains_V = soFar.mains_V.value, powerFactor = unit.running.powerFactor.value;
+    const double compressor_A =
+        mainsCurrent_A(unit.running.current_A, unit.running.power_W, powerFactor, mains_V) -
+        mainsCurrent_A(unit.fan->current_A, unit.fan->power_W, powerFactor, mains_V);
+    if (compressor_A > 0.0)
+      return {6.0 * compressor_A, 5.0 * compressor_A, 7.0 * compressor_A};
+  }
+  return {};
+}
+
+Typical nameplateVoltage(const Scenario& soFar, const Starting&) {
+  const double rated_V = soFar.mains_V.value < 180.0 ? 115.0 : 230.0;
+  return {rated_V, rated_V, rated_V};
+}
+
+void fillSoftStarter(const Scenario&, Starting& starting) {
+  const bool isFitted =
+      starting.softStarterWord && starting.softStarterWord->value == SoftStarter::yes;
+  if (isFitted && !starting.softStarter)
+    starting.softStarter.emplace();
 }
 
 // Thermostats cycle most often at half load: 3 times an hour, 2 to 4. Henderson and Rengarajan,
@@ -133,6 +176,11 @@ const Spec& specOf<AirConditioner>() {
               "rest of the compressor after any break of supply (manual)")
               .typically(180, 120, 300, "180 s, range 120 s to 300 s")
               .seldom(),
+          quantity<&AirConditioner::startsApart_s>(
+              "starts_apart", Dim::duration, between(0, 600),
+              "waits so long after another unit's start (controller's settings)")
+              .from<&startsApart>("with several units: 10 s, range 0 s to 60 s")
+              .seldom(),
           part<&AirConditioner::coolingUnit>("details", "how it cools, with a thermostat")
               .filledBy<&fillDetails>("")
               .seldom(),
@@ -145,7 +193,6 @@ const Spec& specOf<AirConditioner>() {
               .from<&unitReconnect>("12 % above the cutoff where it has one, range 8 % to 16 %")
               .seldom(),
           part<&AirConditioner::starting>("starting", "what a start of the compressor takes")
-              .unused("no start test is made yet")
               .seldom(),
       },
       ""};
@@ -212,16 +259,35 @@ const Spec& specOf<Starting>() {
       {
           current<&Starting::lockedRotor_A>("locked_rotor", above(0, 1000),
                                             "LRA of the compressor (label)")
-              .oneOf(1, 'a'),
-          current<&Starting::clampPeak_A>("clamp_peak", above(0, 1000),
-                                          "highest reading at a start (clamp meter, inrush mode)")
-              .oneOf(1, 'b'),
+              .from<&lockedRotor>("6 times the compressor's running current, range 5 to 7"),
+          word<&Starting::codeLetter>("code_letter", kMotorCodes,
+                                      "locked kVA per horsepower, NEC 430.7(B) (motor's label)")
+              .seldom(),
+          quantity<&Starting::horsepower>("horsepower", Dim::number, above(0, 20),
+                                          "of the compressor motor (its label)")
+              .seldom(),
+          current<&Starting::clampPeak_A>(
+              "clamp_peak", above(0, 1000),
+              "highest reading at a start; a clamp reads a short one low, so it counts only where "
+              "it is above the label's (clamp meter, inrush mode)"),
+          quantity<&Starting::nameplate_V>("nameplate_voltage", Dim::voltage, between(90, 260),
+                                           "at which locked_rotor holds (label)")
+              .from<&nameplateVoltage>("115 V; at mains of 230 V 230 V")
+              .seldom(),
+          // From memory: 0.5 to 0.75 at locked rotor.
+          share<&Starting::powerFactor>("power_factor", between(0.2, 1),
+                                        "of the locked motor (leave it out)")
+              .typically(0.6, 0.5, 0.75, "60 %, range 50 % to 75 %")
+              .seldom(),
+          // Compressors reach speed in 100 to 300 ms (trade pages and an oscilloscope's, seen).
           quantity<&Starting::lasts_s>("lasts", Dim::duration, above(0, 10),
                                        "time to reach speed (manual)")
+              .typically(0.2, 0.1, 0.3, "0.2 s, range 0.1 s to 0.3 s")
               .seldom(),
           word<&Starting::softStarterWord>("soft_starter", kSoftStarter,
                                            "whether one is fitted (look under the shroud)"),
-          part<&Starting::softStarter>("soft_starter", "one with known figures"),
+          part<&Starting::softStarter>("soft_starter", "one with known figures")
+              .filledBy<&fillSoftStarter>(""),
       },
       ""};
   return spec;
@@ -234,9 +300,10 @@ const Spec& specOf<SoftStarterRamp>() {
       {
           share<&SoftStarterRamp::cutsTo>("cuts_to", between(0.1, 1),
                                           "share of the locked-rotor current that is left (manual)")
-              .required(),
+              .typically(0.4, 0.3, 0.7, "40 %, range 30 % to 70 %"),
           quantity<&SoftStarterRamp::ramp_s>("ramp", Dim::duration, above(0, 10),
-                                             "length of the start (manual)"),
+                                             "length of the start (manual)")
+              .typically(0.8, 0.5, 1.0, "0.8 s, range 0.5 s to 1 s"),
       },
       ""};
   return spec;

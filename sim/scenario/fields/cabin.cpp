@@ -3,6 +3,7 @@
 
 #include "build.h"
 #include "cabin_lines.h"
+#include "feeds.h"
 
 #include "nightbank/units/constants.h"
 
@@ -27,7 +28,7 @@ constexpr std::array<Build, 4> kTypicalBuilds = {{{1.5, 1.5, 2.0, 0.9, 1.0},
                                                   {5.0, 6.0, 5.0, 0.9, 0.7},
                                                   {5.0, 7.0, 7.0, 0.9, 1.0},
                                                   {8.0, 12.0, 11.0, 1.8, 0.5}}};
-constexpr double kR_m2K_W = kHour_s * 0.09290304 / (1.8 * kBtu_J);
+constexpr double kR_m2_K_W = kHour_s * 0.09290304 / (1.8 * kBtu_J);
 
 const Build& buildOf(const Cabin& cabin) {
   return kTypicalBuilds[static_cast<std::size_t>(cabin.builtFor.value)];
@@ -35,7 +36,7 @@ const Build& buildOf(const Cabin& cabin) {
 
 // Where the heat loss is given, how it is made up is of little weight.
 Typical insulation(double typical_R) {
-  const double value = typical_R * kR_m2K_W;
+  const double value = typical_R * kR_m2_K_W;
   return {value, value, value};
 }
 
@@ -74,8 +75,8 @@ double heatLossOf(const Cabin& c) {
   const double floor_m2 = c.length_m.value * c.width_m.value;
   const double wall_m2 =
       2.0 * (c.length_m.value + c.width_m.value) * c.height_m.value - c.windowArea_m2.value;
-  return wall_m2 / c.walls_m2K_W.value + floor_m2 / c.roofInsulation_m2K_W.value +
-         floor_m2 / c.floor_m2K_W.value + c.windowArea_m2.value / c.glass_m2K_W.value +
+  return wall_m2 / c.walls_m2_K_W.value + floor_m2 / c.roofInsulation_m2_K_W.value +
+         floor_m2 / c.floor_m2_K_W.value + c.windowArea_m2.value / c.glass_m2_K_W.value +
          1.2 * 1006.0 / kHour_s * floor_m2 * c.height_m.value * c.airChanges_1_h.value;
 }
 
@@ -112,7 +113,7 @@ const Spec& specOf<Cabin>() {
                                      "inside (tape measure)")
               .required(),
           word<&Cabin::builtFor>("built_for", kBuilds, "how it is insulated (brochure)")
-              .typically(2, 1, 0, "three_season, range insulated_van to plain_van"),
+              .typically(2, 0, 3, "three_season, range plain_van to four_season"),
           quantity<&Cabin::width_m>("width", Dim::length, between(1, 4), "inside (tape measure)")
               .typically(2.3, 1.9, 2.5, "2.3 m, range 1.9 m to 2.5 m"),
           quantity<&Cabin::height_m>("height", Dim::length, between(0.8, 4),
@@ -122,7 +123,7 @@ const Spec& specOf<Cabin>() {
                                           "all glass together (tape measure)")
               .from<&windowArea>("10 % of the walls, range 5 % to 16 %"),
           word<&Cabin::inShade>("in_shade", kShades, "whether trees or a roof stand over it (look)")
-              .typically(0, 1, 0, "no, other end partly"),
+              .typically(0, 0, 1, "no, other end partly"),
           word<&Cabin::roof>("roof", kRoofs, "its colour (look)")
               .typically(0, 0, 1, "light, other end middle"),
           quantity<&Cabin::nosePoints_deg>("nose_points", Dim::angle, between(-360, 360),
@@ -133,23 +134,23 @@ const Spec& specOf<Cabin>() {
           part<&Cabin::ventilation>("ventilation",
                                     "a roof fan that replaces the A/C while it is cool outside"),
           quantity<&Cabin::startAt_degC>("start_at", Dim::temperature, between(-20, 60),
-                                         "air and walls at the start (thermometer); left out: "
-                                         "from the day before, with this plan")
+                                         "air and walls at the start; left out: where a day with "
+                                         "this plan leaves them (thermometer)")
               .seldom(),
-          quantity<&Cabin::walls_m2K_W>("walls", Dim::insulation, between(0.05, 20),
-                                        "their insulation, framing taken off (brochure)")
+          quantity<&Cabin::walls_m2_K_W>("walls", Dim::insulation, between(0.05, 20),
+                                         "their insulation, framing taken off (brochure)")
               .from<&walls>("of the build: R-1.5, 5, 5, 8")
               .seldom(),
-          quantity<&Cabin::roofInsulation_m2K_W>("roof_insulation", Dim::insulation,
-                                                 between(0.05, 20), "the roof's (brochure)")
+          quantity<&Cabin::roofInsulation_m2_K_W>("roof_insulation", Dim::insulation,
+                                                  between(0.05, 20), "the roof's (brochure)")
               .from<&roofInsulation>("of the build: R-1.5, 6, 7, 12")
               .seldom(),
-          quantity<&Cabin::floor_m2K_W>("floor", Dim::insulation, between(0.05, 20),
-                                        "the floor's (brochure)")
+          quantity<&Cabin::floor_m2_K_W>("floor", Dim::insulation, between(0.05, 20),
+                                         "the floor's (brochure)")
               .from<&floorInsulation>("of the build: R-2, 5, 7, 11")
               .seldom(),
-          quantity<&Cabin::glass_m2K_W>("glass", Dim::insulation, between(0.05, 5),
-                                        "the windows' (brochure)")
+          quantity<&Cabin::glass_m2_K_W>("glass", Dim::insulation, between(0.05, 5),
+                                         "the windows' (brochure)")
               .from<&glass>("of the build: R-0.9, 0.9, 0.9, 1.8")
               .seldom(),
           // Clear single glass 0.86, tinted 0.5 to 0.7, with a cover outside much less (from
@@ -184,15 +185,15 @@ const Spec& specOf<Cabin>() {
 
 template <>
 const Spec& specOf<Gain>() {
-  static const Spec spec{
-      "a gain of heat",
-      {
-          quantity<&Gain::heat_W>("heat", Dim::power, between(0, 20e3),
-                                  "mean while it is on (label)")
-              .required(),
-          value<&Gain::hours>("hours", Kind::hours, "when (your plan); left out: always"),
-      },
-      "heat"};
+  static const Spec spec{"a gain of heat",
+                         {
+                             quantity<&Gain::heat_W>("heat", Dim::power, between(0, 20e3),
+                                                     "mean while it is on (label)")
+                                 .required(),
+                             value<&Gain::hours>("hours", Kind::hours, "when it is on (your plan)")
+                                 .filledBy<&fillAllDay<Gain>>("always"),
+                         },
+                         "heat"};
   return spec;
 }
 
@@ -214,7 +215,8 @@ const Spec& specOf<Ventilation>() {
               "dew_point_below", Dim::temperature, between(-20, 30),
               "and the outdoor air is drier than this (your choice)")
               .byDefault(16, "16 degC"),
-          value<&Ventilation::hours>("hours", Kind::hours, "when (your plan); left out: always"),
+          value<&Ventilation::hours>("hours", Kind::hours, "when it may run (your plan)")
+              .filledBy<&fillAllDay<Ventilation>>("always"),
       },
       ""};
   return spec;

@@ -8,7 +8,7 @@ namespace {
 
 using namespace build;
 
-constexpr std::array<std::string_view, 4> kCurves = {"packaged", "window", "split", "flat"};
+constexpr std::array<std::string_view, 4> kCurves = {"window", "packaged", "split", "flat"};
 
 }  // namespace
 
@@ -21,7 +21,7 @@ const Spec& specOf<CoolingUnit>() {
               "curves", kCurves,
               "whose cooling and draw follow the weather the same way; flat: "
               "neither follows it (kind of the unit)")
-              .typically(0, 1, 2, "packaged, other ends window and split"),
+              .typically(1, 0, 2, "packaged, other ends window and split"),
           // Rated sensible heat ratios: 0.75 to 0.80 in building-energy example data.
           share<&CoolingUnit::sensibleShare>(
               "sensible_share", between(0.5, 1),

@@ -58,6 +58,13 @@ Typical shoreLimit(const Scenario& soFar, const Shore&) {
   return soFar.mains_V.value < 180.0 ? Typical{30, 15, 50} : Typical{16, 6, 16};
 }
 
+// Twice for tens of milliseconds to seconds, three times of heavy ones (from memory).
+Typical shortTime(const Scenario& soFar, const Inverter& inverter) {
+  if (!inverter.surge.empty())
+    return {};
+  return scaled({2.0, 1.5, 3.0}, inverter.continuous_W.value / soFar.mains_V.value);
+}
+
 std::vector<Field> ratingLines() {
   return {
       quantity<&Inverter::continuous_W>("continuous", Dim::power, between(10, 50e3),
@@ -121,8 +128,11 @@ const Spec& specOf<Inverter>() {
             "continuous power lost in the heat, by the outdoor temperature: its own compartment is "
             "hotter; none where left out (manual)")
             .seldom(),
-        list<&Inverter::surge>("surge", "short-time ratings, each with its time (manual)")
-            .unused("no start test is made yet")
+        list<&Inverter::surge>("surge", "short-time ratings, each with its time (manual)").seldom(),
+        current<&Inverter::shortTime_A>("short_time_current", above(0, 2000),
+                                        "most that it gives for half a second (manual)")
+            .from<&shortTime>("twice its continuous current where there is no surge list, range "
+                              "1.5 to 3 times")
             .seldom(),
     };
     made.fields.insert(made.fields.end(), others.begin(), others.end());

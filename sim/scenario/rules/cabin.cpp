@@ -45,7 +45,7 @@ void checkHeatLoss(const Rules& rules) {
   const Cabin& cabin = *rules.resolved.cabin;
   const double floor_m2 = cabin.length_m.value * cabin.width_m.value;
   const double byGlassAndAir_W_K =
-      cabin.windowArea_m2.value / cabin.glass_m2K_W.value +
+      cabin.windowArea_m2.value / cabin.glass_m2_K_W.value +
       1.2 * 1006.0 / 3600.0 * floor_m2 * cabin.height_m.value * cabin.airChanges_1_h.value;
   const double wall_m2 = 2.0 * (cabin.length_m.value + cabin.width_m.value) * cabin.height_m.value;
   if (cabin.windowArea_m2.value > 0.9 * wall_m2)
@@ -73,17 +73,47 @@ void checkWeatherOfCabin(const Rules& rules) {
                 "the sun on the cabin needs site.latitude and site.longitude, bare degrees");
 }
 
+// Keys that only a cabin asks for.
+void checkUnasked(const Rules& rules) {
+  const Scenario& given = rules.given;
+  const auto unasked = [&](const std::string& path, const Graded& value) {
+    if (value.given)
+      rules.warning(path, "",
+                    fmt::format("{} is read, not used: no air conditioner has a thermostat", path));
+  };
+  if (given.cabin)
+    rules.warning("cabin", "", "cabin is read, not used: no air conditioner has a thermostat");
+  if (given.occupants) {
+    unasked("occupants.count", given.occupants->count);
+    unasked("occupants.too_warm_above", given.occupants->tooWarmAbove_degC);
+  }
+  if (given.weather && given.weather->designDay) {
+    const DesignDay& day = *given.weather->designDay;
+    unasked("weather.design_day.dew_point", day.dewPoint_degC);
+    unasked("weather.design_day.air", {.given = day.air.given});
+  }
+  for (std::size_t i = 0; i < given.airConditioners.size(); ++i) {
+    const AirConditioner& unit = given.airConditioners[i];
+    const std::string path = pathIn(given, "air_conditioners", i);
+    unasked(path + ".running.outdoor", unit.running.outdoor_degC);
+    if (unit.fan)
+      unasked(path + ".fan.heat_inside", unit.fan->heatInside);
+  }
+  for (std::size_t i = 0; i < given.loads.size(); ++i)
+    unasked(pathIn(given, "loads", i) + ".heat_inside", given.loads[i].heatInside);
+  if (given.inverter)
+    unasked("inverter.heat_inside", given.inverter->heatInside);
+  if (given.charger)
+    unasked("charger.heat_inside", given.charger->heatInside);
+}
+
 }  // namespace
 
 void checkCabin(const Rules& rules) {
   const Scenario& given = rules.given;
   checkThermostats(rules);
-  if (!hasThermostat(given)) {
-    if (given.cabin)
-      rules.warning("cabin", "air_conditioners",
-                    "cabin is read, not used: no air conditioner has a thermostat");
-    return;
-  }
+  if (!hasThermostat(given))
+    return checkUnasked(rules);
   if (!given.cabin)
     return rules.error("air_conditioners", "",
                        "a thermostat needs the cabin that it cools; give cabin, such as "

@@ -91,6 +91,21 @@ void checkRunning(const Rules& rules, std::size_t index, const std::string& path
                     isFanGiven ? "" : "; give what the fan draws, fan.power"));
 }
 
+// A code letter says nothing without the horsepower, and would contradict a label's amperes.
+void checkStarting(const Rules& rules, const Starting& starting, const std::string& path) {
+  if (starting.codeLetter && !starting.horsepower.given)
+    rules.error(path + ".code_letter", "",
+                fmt::format("{}.code_letter needs horsepower beside it", path));
+  if (starting.horsepower.given && !starting.codeLetter)
+    rules.error(path + ".horsepower", "",
+                fmt::format("{}.horsepower needs code_letter beside it", path));
+  if (starting.codeLetter && starting.lockedRotor_A.given)
+    rules.error(path + ".code_letter", path + ".locked_rotor",
+                fmt::format("{0}.code_letter stands beside {0}.locked_rotor; leave one out", path));
+  checkVoltage(rules, starting.lockedRotor_A, Supply::mains, path + ".locked_rotor");
+  checkVoltage(rules, starting.clampPeak_A, Supply::mains, path + ".clamp_peak");
+}
+
 }  // namespace
 
 void checkAirConditioners(const Rules& rules) {
@@ -101,6 +116,8 @@ void checkAirConditioners(const Rules& rules) {
     checkRunning(rules, i, path);
     checkDuty(rules, unit, path);
     checkUnitCutoff(rules, i, path);
+    if (unit.starting)
+      checkStarting(rules, *unit.starting, path + ".starting");
     const bool isKnown = unit.running.current_A.given || unit.running.power_W.given;
     if (unit.cooling_W.given && isKnown && unit.thermostat.empty())
       rules.warning(path + ".cooling", "",

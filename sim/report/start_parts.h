@@ -1,0 +1,30 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "nightbank/study/start.h"
+
+/// Words that text and JSON of a start share. Private to the room.
+namespace nightbank::report {
+
+/// "generator", "one set of the generator"
+std::string_view startSourceText(StartSource source);
+/// "generator", "one_set"
+std::string_view startSourceWord(StartSource source);
+/// "short-time current"
+std::string_view startLimitText(StartLimit limit);
+std::string_view startLimitWord(StartLimit limit);
+std::string_view startWhenText(StartWhen when);
+std::string_view startWhenWord(StartWhen when);
+
+/// "On these numbers the generator is expected to trip: ..."
+std::string startSentence(const StartAnswer& answer);
+
+/// The worst case of a source as fitted.
+const StartCase& decidingCase(const StartAnswer& answer, StartSource source);
+
+/// What it takes, gives, and how far: "65.2 A of 120 V against 35 A".
+std::string elementText(const StartElement& element);
+
+}  // namespace nightbank::report

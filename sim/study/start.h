@@ -1,0 +1,28 @@
+#pragma once
+
+#include "nightbank/study/start.h"
+
+/// Parts of the answer to a start. Private to the room.
+namespace nightbank {
+
+/// A scenario with every case put to the test.
+struct StartTried {
+  scenario::Scenario resolved;
+  Plant plant;
+  StartPlant start;
+  std::vector<StartCase> cases;
+};
+
+/// @throws what derive() throws
+StartTried tryStarts(const scenario::Scenario& given, const WeatherSeries* series);
+
+/// The same with edits; nullopt where they do not fit the scenario.
+std::optional<StartTried> tryStarts(const scenario::Scenario& given,
+                                    std::span<const scenario::Edit> edits,
+                                    const WeatherSeries* series);
+
+/// What turns a source from doubtful or worse, cheapest first, each tested.
+std::vector<StartRemedy> remediesFor(const scenario::Scenario& given, const WeatherSeries* series,
+                                     const StartTried& now, StartSource source);
+
+}  // namespace nightbank
