@@ -40,7 +40,7 @@ inverter: {{continuous: 3000 W}}
 }
 
 // Share of the time within [from, to) of the period for which the compressor ran.
-double duty(const Night& night, double from_h, double to_h) {
+double dutyWithin(const Night& night, double from_h, double to_h) {
   double on_s = 0.0;
   for (const Sample& sample : night.recorder.samples)
     if (sample.start_s >= from_h * kHour_s && sample.start_s < to_h * kHour_s)
@@ -57,12 +57,12 @@ double latentShare(const Night& night) {
 TEST(CabinClimates, OnTheCoastTheCoilDriesAllNight) {
   const Night night = nightAt(kCoast);
   for (int hour = 3; hour < 10; ++hour)
-    EXPECT_GT(duty(night, hour, hour + 1), 0.15) << hour;
+    EXPECT_GT(dutyWithin(night, hour, hour + 1), 0.15) << hour;
   EXPECT_GT(latentShare(night), 0.25);  // of a coil rated 23 %
   EXPECT_LT(latentShare(night), 0.45);
   Place drier = kCoast;
   drier.day = "{high: 33 degC, low: 27 degC, dew_point: 8 degC}";
-  EXPECT_LT(duty(nightAt(drier), 3, 10), 0.95 * duty(night, 3, 10));
+  EXPECT_LT(dutyWithin(nightAt(drier), 3, 10), 0.95 * dutyWithin(night, 3, 10));
 }
 
 TEST(CabinClimates, OnTheCoastTheCabinIsNeitherDryNorWet) {
@@ -91,8 +91,8 @@ TEST(CabinClimates, InTheDesertTheCoilRunsDry) {
 
 TEST(CabinClimates, InTheDesertTheNightCoolsByItself) {
   const Night night = nightAt(kDesert);
-  EXPECT_GT(duty(night, 0, 1), 0.2);
-  EXPECT_EQ(duty(night, 5, 10), 0.0);
+  EXPECT_GT(dutyWithin(night, 0, 1), 0.2);
+  EXPECT_EQ(dutyWithin(night, 5, 10), 0.0);
 }
 
 }  // namespace
