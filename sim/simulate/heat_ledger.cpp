@@ -43,9 +43,11 @@ void noteComfort(CabinOutcome& cabin, const Plant& plant, const State& before, c
         share * span_s *
         (0.5 * (std::max(from_degC, to_degC) + std::max(limit_degC, std::min(from_degC, to_degC))) -
          limit_degC);
-  cabin.wettest = std::max(
-      cabin.wettest,
-      std::min(1.0, relativeHumidity(to_degC, after.cabin.humidityRatio, plant.cabin.pressure_Pa)));
+  constexpr double kHottestTable_degC = 90.0, kColdestTable_degC = -60.0;  // of humid_air.h
+  const double inTable_degC = std::clamp(to_degC, kColdestTable_degC, kHottestTable_degC);
+  cabin.wettest = std::max(cabin.wettest,
+                           std::min(1.0, relativeHumidity(inTable_degC, after.cabin.humidityRatio,
+                                                          plant.cabin.pressure_Pa)));
 }
 
 double storedHeat_J(const CabinParams& params, const CabinTemperatures& at) {

@@ -15,7 +15,7 @@ namespace {
 constexpr double kLocate_s = 1e-7;
 
 /// The same of a thermostat's turn, on which little power hangs for that long. [s]
-constexpr double kLocateTurn_s = 1e-5;
+constexpr double kLocateTurn_s = 1e-6;
 
 /// A piece is not halved for its bends below this. [s]
 constexpr double kShortest_s = 1.0;
