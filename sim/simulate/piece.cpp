@@ -85,7 +85,7 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
 /// the mean.
 /// @param there  left with the law at the end
 bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end, HeatLaw& there) {
-  constexpr double kMostOff = 4e-5;
+  constexpr double kMostOff = 1e-5;
   there = heatLawAt(plant, end);
   if (std::abs(there.cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there.cooling_W.at))
     return false;
