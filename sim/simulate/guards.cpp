@@ -215,9 +215,13 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
   };
   note(Who::inverterCutOff, cutOffGuard(plant, state, demand, now));
   note(Who::bankSpent, spentGuard(plant, state, now));
-  note(Who::chargeTrips, chargeTripsGuard(plant, state, now));
-  note(Who::chargeResumes, chargeResumesGuard(plant, state, now));
+  if (plant.highTrip_V < kNotWatched) {
+    note(Who::chargeTrips, chargeTripsGuard(plant, state, now));
+    note(Who::chargeResumes, chargeResumesGuard(plant, state, now));
+  }
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
+    if (plant.airConditioners[static_cast<std::size_t>(i)].cutoff_V == 0.0)
+      continue;
     note(Who::unitCutOff, unitCutOffGuard(i, plant, state, now));
     note(Who::unitReconnect, unitReconnectGuard(i, plant, state, now));
   }

@@ -105,7 +105,7 @@ Tangent& Tangent::operator+=(const Tangent& other) {
   return *this;
 }
 
-HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw& before) {
+HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw* before) {
   HeatLaw law;
   law.time_s = state.time_s;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
@@ -114,8 +114,9 @@ HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw& before)
       unit.powerRatio.at = state.airConditioners[i].powerRatio;
       continue;
     }
-    const bool mayTakeOver = before.time_s == state.time_s && before.units[i].isKnown;
-    unit = mayTakeOver ? before.units[i] : tangentsOf(plant, state, i);
+    const bool mayTakeOver =
+        before != nullptr && before->time_s == state.time_s && before->units[i].isKnown;
+    unit = mayTakeOver ? before->units[i] : tangentsOf(plant, state, i);
     law.cooling_W += unit.cooling_W;
     law.dried_W += unit.drying_W;
     law.missing_W += state.airConditioners[i].missing_W;

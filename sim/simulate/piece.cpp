@@ -29,12 +29,12 @@ constexpr double kMostMissed_V = 1e-6;
 /// The cabin's part of a trial: what the units draw in the mean and at the end follows its heat.
 void tryCabin(const Plant& plant, const Moment& from, double span_s, Moment& end,
               TakenPiece& piece) {
-  if (piece.heat.span_s != span_s)
-    piece.heat = heatCourse(plant, from.state, from.heat, span_s);
+  if (!piece.heat || piece.heat->span_s != span_s)
+    piece.heat = heatCourse(plant, from.state, *from.heat, span_s);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    end.state.airConditioners[i].powerRatio = piece.heat.meanRatio[i];
+    end.state.airConditioners[i].powerRatio = piece.heat->meanRatio[i];
   piece.demand = demandAt(plant, end.state);
-  moveCabin(plant, end.state, piece.heat);
+  moveCabin(plant, end.state, *piece.heat);
   end.demand = demandAt(plant, end.state);
 }
 
@@ -84,13 +84,14 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
 /// Whether the tangents of the piece's start still hold at its end; they miss a third as much in
 /// the mean.
 /// @param there  left with the law at the end
-bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end, HeatLaw& there) {
+bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end,
+                   std::optional<HeatLaw>& there) {
   constexpr double kMostOff = 1e-5;
   there = heatLawAt(plant, end);
-  if (std::abs(there.cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there.cooling_W.at))
+  if (std::abs(there->cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there->cooling_W.at))
     return false;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    if (std::abs(there.units[i].powerRatio.at - heat.endRatio[i]) > kMostOff)
+    if (std::abs(there->units[i].powerRatio.at - heat.endRatio[i]) > kMostOff)
       return false;
   return true;
 }
@@ -178,13 +179,13 @@ void locateKinks(const Plant& plant, const Moment& from, const Moment& end, doub
 /// on nothing else.
 /// @param course  left with the course over the crossing's span
 Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s,
-                         HeatCourse& course) {
+                         std::optional<HeatCourse>& course) {
   Crossing first{span_s, false, {}};
   State end = from.state;
   const auto airAt = [&](double trial_s) {
-    if (course.span_s != trial_s)
-      course = heatCourse(plant, from.state, from.heat, trial_s);
-    end.cabin = course.end;
+    if (!course || course->span_s != trial_s)
+      course = heatCourse(plant, from.state, *from.heat, trial_s);
+    end.cabin = course->end;
     end.time_s = from.state.time_s + trial_s;
   };
   const auto look = [&](Event event, auto&& margin) {
@@ -210,10 +211,10 @@ Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s,
 }
 
 /// The curves at the end of an accepted piece: its law was the tangent at the start.
-void followCurves(const Plant& plant, const HeatLaw& there, Moment& end) {
-  const double guess_A = end.now.bankCurrent_A;
+void followCurves(const Plant& plant, const std::optional<HeatLaw>& there, Moment& end) {
   const bool collapsed = end.now.collapsed;
-  end = momentAt(plant, end.state, guess_A, there);
+  end.heat = there;
+  refresh(plant, end);
   end.now.collapsed = end.now.collapsed || collapsed;
 }
 
@@ -226,7 +227,7 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
                              ? thermostatAhead(plant, now, whole_s, piece.heat)
                              : Crossing{whole_s, false, {}};
   Crossing& crossing = piece.crossing;
-  HeatLaw there;
+  std::optional<HeatLaw> there;
   for (double span_s = ahead.span_s;; span_s = 0.5 * crossing.span_s) {
     crossing = span_s == ahead.span_s ? ahead : Crossing{span_s, false, {}};
     tryPiece(plant, now, span_s, next, piece);
@@ -243,7 +244,7 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
     }
     if (crossing.span_s <= kShortest_s ||
         (isStraight(plant, now, piece.mean, next) &&
-         (!plant.hasCabin || followsCurves(plant, piece.heat, next.state, there))))
+         (!plant.hasCabin || followsCurves(plant, *piece.heat, next.state, there))))
       break;
   }
   if (crossing.span_s == whole_s)

@@ -35,15 +35,15 @@ void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& reco
           Activity& activity) {
   apply(event, plant, moment.state, moment.now, recorder);
   ++activity.fired[static_cast<int>(event.who)];
-  moment = momentAt(plant, moment.state, moment.now.bankCurrent_A, moment.heat);
+  refresh(plant, moment);
 }
 
 /// The curves' own values at this instant, for law and power alike.
-void followHeat(const Plant& plant, const HeatLaw& before, Moment& moment) {
-  moment.heat = heatLawAt(plant, moment.state, before);
+void followHeat(const Plant& plant, Moment& moment) {
+  moment.heat = heatLawAt(plant, moment.state, moment.heat ? &*moment.heat : nullptr);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
-    moment.state.airConditioners[i].powerRatio = moment.heat.units[i].powerRatio.at;
-    moment.state.airConditioners[i].neededShare = moment.heat.units[i].neededShare;
+    moment.state.airConditioners[i].powerRatio = moment.heat->units[i].powerRatio.at;
+    moment.state.airConditioners[i].neededShare = moment.heat->units[i].neededShare;
   }
 }
 
@@ -54,15 +54,13 @@ constexpr GuardSet after(Who who) {
 
 }  // namespace
 
-Moment momentAt(const Plant& plant, const State& state, double guess_A, const HeatLaw& before) {
-  Moment moment{state, {}, {}, {}};
+void refresh(const Plant& plant, Moment& moment) {
   if (plant.hasCabin)
-    followHeat(plant, before, moment);
+    followHeat(plant, moment);
   moment.demand = demandAt(plant, moment.state);
-  moment.now = flowsAt(plant, moment.state, moment.demand, 0.0, guess_A);
+  moment.now = flowsAt(plant, moment.state, moment.demand, 0.0, moment.now.bankCurrent_A);
   if (plant.hasCabin)
-    addMachines(plant, moment.state, moment.demand, moment.now, moment.heat);
-  return moment;
+    addMachines(plant, moment.state, moment.demand, moment.now, *moment.heat);
 }
 
 void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& recorder,

@@ -108,8 +108,8 @@ struct Run {
     if (!std::isfinite(mean.bankCurrent_A) || (mean.collapsed && crossing.span_s > 0.0))
       fail("the bank's current is not finite", now.state);
     book(ledger, recorder, plant, now.state, next.state, piece.demand, mean);
-    if (plant.hasCabin)
-      bookHeat(ledger, recorder, plant, now.state, next.state, now.heat, piece.heat);
+    if (piece.heat)
+      bookHeat(ledger, recorder, plant, now.state, next.state, *now.heat, *piece.heat);
     noteInverterVoltage(ledger, recorder, now.demand, now.now, now.state.time_s);
     noteInverterVoltage(ledger, recorder, next.demand, next.now, next.state.time_s);
     appendPiece(recorder, {now.state.time_s, next.state.time_s - now.state.time_s,
@@ -154,7 +154,8 @@ Outcome simulate(const Plant& plant, Recorder& recorder) {
   Moment buffers[2];
   Moment* now = &buffers[0];
   Moment* next = &buffers[1];
-  *now = momentAt(plant, initialState(plant), 0.0);
+  now->state = initialState(plant);
+  refresh(plant, *now);
   run.ledger.lowestSoc = plant.startSoc;
   run.ledger.cabin = openCabin(plant);
   settle(plant, *now, nullptr, recorder, run.activity);

@@ -86,7 +86,7 @@ inverter:
   idle: 22 W
   cutoff: 21 V
 charger: {output_current: 50 A, efficiency: 88 %, power_factor: 95 %, ramp: 0 s}
-solar: [{name: roof, rated: 900 W, tilt: 0 deg}]
+solar: [{name: roof, rated: 900 W, tilt: 0 deg, standby: 0 W}]
 generator:
   continuous: 4000 W
   rule:
@@ -156,7 +156,7 @@ inverter:
   idle: 15 W
   cutoff: 21 V
 charger: {output_current: 50 A, efficiency: 88 %, power_factor: 95 %, ramp: 0 s}
-solar: [{name: field, rated: 1700 W, tilt: 25 deg, facing: 180 deg, mounting: rack}]
+solar: [{name: field, rated: 1700 W, tilt: 25 deg, facing: 180 deg, mounting: rack, standby: 0 W}]
 generator:
   continuous: 3000 W
   rule:

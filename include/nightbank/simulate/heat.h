@@ -40,8 +40,8 @@ struct HeatLaw {
 };
 
 /// The law at a state, but for what the machines give off: see addMachines.
-/// @param before  a law whose curves are taken over where it is of the same instant
-HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw& before = {});
+/// @param before  if any, a law whose curves are taken over where it is of the same instant
+HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw* before = nullptr);
 
 /// Adds the heat of loads, fans, inverter and charger inside.
 void addMachines(const Plant& plant, const State& state, const Demand& demand, const Flows& now,

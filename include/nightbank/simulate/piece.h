@@ -1,5 +1,7 @@
 #pragma once
 
+#include <optional>
+
 #include "nightbank/simulate/events.h"
 #include "nightbank/simulate/heat.h"
 #include "nightbank/simulate/plant.h"
@@ -18,7 +20,7 @@ struct Crossing {
 struct TakenPiece {
   Demand demand;
   Flows mean;
-  HeatCourse heat;  ///< with a cabin
+  std::optional<HeatCourse> heat;  ///< with a cabin
   Crossing crossing;
 };
 

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <optional>
+
 #include "nightbank/simulate/events.h"
 #include "nightbank/simulate/heat.h"
 
@@ -15,13 +17,13 @@ struct Moment {
   State state;
   Demand demand;
   Flows now;
-  HeatLaw heat;  ///< with a cabin
+  std::optional<HeatLaw> heat;  ///< with a cabin
 };
 
-/// Makes a moment of a state whose modes are settled or about to be.
-/// @param guess_A  see flowsAt
-/// @param before   see heatLawAt
-Moment momentAt(const Plant& plant, const State& state, double guess_A, const HeatLaw& before = {});
+/// Makes the rest of a moment of its state, whose modes are settled or about to be. What is there
+/// of `now` and `heat` is where it begins: the bank's current as a guess, the curves where they are
+/// of the same instant.
+void refresh(const Plant& plant, Moment& moment);
 
 /// Applies `first` (if any) and then all that is due at this instant, in passes through the order
 /// of Who, each (device, event) at most once, until a pass finds nothing.
