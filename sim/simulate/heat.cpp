@@ -24,7 +24,9 @@ struct Weather {
 };
 
 Weather weatherAt(const Plant& plant, double time_s) {
-  const std::size_t cell = std::min(outdoorCell(time_s), plant.cabin.knots.size() - std::size_t{2});
+  // The last point stands at the period's end or behind it: there the interval before it goes on.
+  const std::size_t cell =
+      std::min(outdoorCell(time_s), plant.outdoor_degC.size() - std::size_t{2});
   const HeatKnot& a = plant.cabin.knots[cell];
   const HeatKnot& b = plant.cabin.knots[cell + 1];
   const double since_s = time_s - static_cast<double>(cell) * kOutdoorGrid_s;

@@ -24,7 +24,7 @@ const Place kDesert{"{latitude: 36, longitude: -112, elevation: 1800 m, utc_offs
                     "{high: 36 degC, low: 19 degC, dew_point: 2 degC}"};
 
 Night nightAt(const Place& place, double people = 2) {
-  const Answer answer = answerOf(fmt::format(R"(
+  return ranOf(fmt::format(R"(
 site: {}
 period: {{from: 2031-07-18 20:00, to: 2031-07-19 07:00}}
 weather: {{design_day: {}}}
@@ -35,8 +35,7 @@ air_conditioners:
 bank: {{chemistry: lfp, voltage: 12.8 V, capacity: 2000 Ah}}
 inverter: {{continuous: 3000 W}}
 )",
-                                             place.site, place.day, people));
-  return answer.night;
+                           place.site, place.day, people));
 }
 
 // Share of the time within [from, to) of the period for which the compressor ran.

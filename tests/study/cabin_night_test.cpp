@@ -88,10 +88,7 @@ Night nightOf(const BunkNight& given) {
   auto parsed = parseWeather(kOutdoors);
   if (const auto* faults = std::get_if<std::vector<SeriesFault>>(&parsed))
     throw std::runtime_error(faults->front().message);
-  auto answered = answerNight(scenarioOf(yamlOf(given)), &std::get<WeatherSeries>(parsed));
-  if (!std::holds_alternative<Answer>(answered))
-    throw std::runtime_error(std::get<std::vector<scenario::Problem>>(answered).front().message);
-  return std::get<Answer>(std::move(answered)).night;
+  return ranOf(yamlOf(given), &std::get<WeatherSeries>(parsed));
 }
 
 double airConditioner_kWh(const Night& night) {

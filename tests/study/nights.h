@@ -7,6 +7,8 @@
 #include <gtest/gtest.h>
 
 #include "nightbank/scenario/reader.h"
+#include "nightbank/scenario/resolve.h"
+#include "nightbank/simulate/derive.h"
 #include "nightbank/study/answer.h"
 
 /// Scenarios as text, for tests that go the whole way from YAML to the answer.
@@ -21,6 +23,15 @@ inline scenario::Scenario scenarioOf(const std::string& yaml) {
   if (!read.scenario)
     throw std::runtime_error(scenario::render(scenario::diagnose(read.problems, document)));
   return *read.scenario;
+}
+
+// One run alone, without the runs for the ends of typical values.
+inline Night ranOf(const std::string& yaml, const WeatherSeries* series = nullptr) {
+  Night night{derive(scenario::resolve(scenarioOf(yaml)), series), {}, {}, {}, {}, {}};
+  night.recorder = makeRecorder(night.plant);
+  night.outcome = simulate(night.plant, night.recorder);
+  night.judgement = judge(night.outcome);
+  return night;
 }
 
 inline Answer answerOf(const std::string& yaml) {

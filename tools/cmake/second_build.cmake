@@ -1,8 +1,9 @@
-# nightbank_second_build(NAME FLAGS...): the whole library once more, as target NAME, from the same
-# sources and settings with FLAGS after all others, to compare what two builds compute. Call it after
-# sim/ has been added, when the list of sources is whole.
+# nightbank_second_build(NAME FLAGS...): all of the library that a run needs (neither studies nor
+# reports) once more, as target NAME, from the same sources and settings with FLAGS after all others, to
+# compare what two builds compute. Call it after sim/ has been added, when the list of sources is whole.
 function(nightbank_second_build name)
   get_target_property(sources nightbank SOURCES)
+  list(FILTER sources EXCLUDE REGEX "/(study|report)/")
   add_library(${name} STATIC EXCLUDE_FROM_ALL ${sources})
   foreach(property INCLUDE_DIRECTORIES COMPILE_DEFINITIONS COMPILE_OPTIONS LINK_LIBRARIES
                    INTERFACE_INCLUDE_DIRECTORIES INTERFACE_LINK_LIBRARIES)

@@ -137,15 +137,15 @@ const Spec& specOf<Cabin>() {
                                          "air and walls at the start; left out: where a day with "
                                          "this plan leaves them (thermometer)")
               .seldom(),
-          quantity<&Cabin::walls_m2_K_W>("walls", Dim::insulation, between(0.05, 20),
+          quantity<&Cabin::walls_m2_K_W>("walls", Dim::insulation, between(0.14, 20),
                                          "their insulation, framing taken off (brochure)")
               .from<&walls>("of the build: R-1.5, 5, 5, 8")
               .seldom(),
           quantity<&Cabin::roofInsulation_m2_K_W>("roof_insulation", Dim::insulation,
-                                                  between(0.05, 20), "the roof's (brochure)")
+                                                  between(0.14, 20), "the roof's (brochure)")
               .from<&roofInsulation>("of the build: R-1.5, 6, 7, 12")
               .seldom(),
-          quantity<&Cabin::floor_m2_K_W>("floor", Dim::insulation, between(0.05, 20),
+          quantity<&Cabin::floor_m2_K_W>("floor", Dim::insulation, between(0.14, 20),
                                          "the floor's (brochure)")
               .from<&floorInsulation>("of the build: R-2, 5, 7, 11")
               .seldom(),
