@@ -21,7 +21,8 @@ void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant);
 void deriveOutdoor(const WeatherSource& weather, Plant& plant);
 /// Shell, storage, sun and sky of the cabin, where a thermostat asks for it; after the outdoors.
 void deriveCabin(const WeatherSource& weather, Plant& plant);
-/// Where the cabin starts: where a day with the same plan, on the first day's weather, leaves it; last of all.
+/// Where the cabin starts: where a day with the same plan, on the first day's weather, leaves it;
+/// last of all.
 void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series, Plant& plant);
 /// Switch times of everything that goes by the clock.
 void deriveSegments(const scenario::Scenario& scenario, Plant& plant);

@@ -44,7 +44,7 @@ std::vector<RankedNight> rankedNights(const scenario::Scenario& given,
     }
   }
   if (nights.empty())
-    throw *refused;
+    throw Underivable(refused->path, refused->what());
   std::stable_sort(nights.begin(), nights.end(), [](const RankedNight& a, const RankedNight& b) {
     return a.asked_J < b.asked_J;
   });

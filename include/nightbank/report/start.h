@@ -4,8 +4,8 @@
 #include <string>
 #include <string_view>
 
-#include "nightbank/report/warnings.h"
 #include "nightbank/report/text.h"
+#include "nightbank/report/warnings.h"
 #include "nightbank/study/start.h"
 
 /// The answer to "will it start?" in words, for programs, and over time.
