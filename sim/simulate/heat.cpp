@@ -14,7 +14,7 @@ namespace {
 constexpr double kVapour_J_kg = 2501e3 + 1860.0 * 25.0;
 
 /// Small enough for a slope, large enough for its digits.
-constexpr double kNudge_K = 0.02, kNudge_ratio = 1e-5;
+constexpr double kNudge_K = 0.02, kNudgeRatio = 1e-5;
 
 /// The grid's interval at an instant, as values at its start and slopes.
 struct Weather {
@@ -44,7 +44,7 @@ Weather weatherAt(const Plant& plant, double time_s) {
 
 /// A tangent through a value and its values a nudge away.
 Tangent tangent(double at, double warmer, double moister, double hotterOutside) {
-  return {at, (warmer - at) / kNudge_K, (moister - at) / kNudge_ratio,
+  return {at, (warmer - at) / kNudge_K, (moister - at) / kNudgeRatio,
           (hotterOutside - at) / kNudge_K};
 }
 
@@ -56,7 +56,7 @@ UnitTangents tangentsOf(const Plant& plant, const State& state, std::size_t inde
   const double outdoor_degC = outdoorAt_degC(plant, state.time_s);
   const Cooling here = coolingAt(own.cooling, air_degC, ratio, outdoor_degC);
   const Cooling warmer = coolingAt(own.cooling, air_degC + kNudge_K, ratio, outdoor_degC);
-  const Cooling moister = coolingAt(own.cooling, air_degC, ratio + kNudge_ratio, outdoor_degC);
+  const Cooling moister = coolingAt(own.cooling, air_degC, ratio + kNudgeRatio, outdoor_degC);
   const Cooling hotter = coolingAt(own.cooling, air_degC, ratio, outdoor_degC + kNudge_K);
   const auto through = [&](auto&& value) {
     return tangent(value(here), value(warmer), value(moister), value(hotter));
@@ -181,7 +181,7 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   const CabinParams p = ventilated(plant, state);
   const Weather weather = weatherAt(plant, state.time_s);
   const CabinTemperatures& start = state.cabin.temperatures;
-  const double start_ratio = state.cabin.humidityRatio;
+  const double startRatio = state.cabin.humidityRatio;
 
   const CabinModes modes = modesOf(p, law.taken_W.perKelvin);
   const Fade fade = fadeOver(cabin.fade_s, span_s);
@@ -196,13 +196,13 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
                  p.outdoorMass_W_K * weather.outdoor_K_s + weather.toMass_W_s};
   heat.fading_W = -law.missing_W;
   CabinCourse air{};
-  NodeCourse moist{start_ratio, start_ratio};
-  double ratioOfAir = start_ratio;  // the mean moisture that the air's own course went by
+  NodeCourse moist{startRatio, startRatio};
+  double ratioOfAir = startRatio;  // the mean moisture that the air's own course went by
   for (int pass = 0; pass < passes; ++pass) {
-    const Line ratio = lineThrough(start_ratio, moist.end, moist.mean, span_s);
+    const Line ratio = lineThrough(startRatio, moist.end, moist.mean, span_s);
     heat.toAir = {p.outdoorAir_W_K * weather.outdoor_degC + weather.toAir_W - law.taken_W.at +
                       law.taken_W.perKelvin * start.air_degC -
-                      law.taken_W.perRatio * (ratio.at - start_ratio),
+                      law.taken_W.perRatio * (ratio.at - startRatio),
                   p.outdoorAir_W_K * weather.outdoor_K_s + weather.toAir_W_s -
                       law.taken_W.perRatio * ratio.perSecond -
                       law.taken_W.perOutdoorKelvin * weather.outdoor_K_s};
@@ -211,12 +211,12 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
     const Line warm = lineThrough(start.air_degC, air.end.air_degC, air.mean.air_degC, span_s);
     const LinearSupply vapour = {
         p.outdoorAir_kg_s / p.moist_kg * weather.ratio -
-            perVapour_1_W * (law.latent_W.at - std::max(0.0, law.latent_W.perRatio) * start_ratio +
+            perVapour_1_W * (law.latent_W.at - std::max(0.0, law.latent_W.perRatio) * startRatio +
                              law.latent_W.perKelvin * (warm.at - start.air_degC)),
         p.outdoorAir_kg_s / p.moist_kg * weather.ratio_1_s -
             perVapour_1_W * (law.latent_W.perKelvin * warm.perSecond +
                              law.latent_W.perOutdoorKelvin * weather.outdoor_K_s)};
-    moist = course(moistSpan, start_ratio, vapour, -law.missingLatent_W * perVapour_1_W);
+    moist = course(moistSpan, startRatio, vapour, -law.missingLatent_W * perVapour_1_W);
   }
 
   HeatCourse result;
@@ -226,10 +226,10 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   result.mean = {air.mean, moist.mean};
   const double outdoor_K = weather.outdoor_K_s * span_s;
   const auto meanAt = [&](const Tangent& t, double ratio) {
-    return atPoint(t, air.mean.air_degC - start.air_degC, ratio - start_ratio, 0.5 * outdoor_K);
+    return atPoint(t, air.mean.air_degC - start.air_degC, ratio - startRatio, 0.5 * outdoor_K);
   };
   const auto atEnd = [&](const Tangent& t) {
-    return atPoint(t, air.end.air_degC - start.air_degC, moist.end - start_ratio, outdoor_K);
+    return atPoint(t, air.end.air_degC - start.air_degC, moist.end - startRatio, outdoor_K);
   };
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     result.meanRatio[i] = meanAt(law.units[i].powerRatio, moist.mean);

@@ -13,7 +13,7 @@ namespace {
 constexpr double kNoSay = std::numeric_limits<double>::infinity();
 
 /// Dry air at sea level. [kg/m3], [J/(kg K)]
-constexpr double kDensity_kg_m3 = 1.2, kHeat_J_kgK = 1006.0;
+constexpr double kDensity_kg_m3 = 1.2, kHeat_J_kg_K = 1006.0;
 
 /// Of the grid's points around an instant, the moister one.
 double outdoorRatio(const Plant& plant, double time_s) {
@@ -63,7 +63,7 @@ CabinParams ventilated(const Plant& plant, const State& state) {
   const double flow_kg_s = plant.cabin.ventilation.flow_m3_s * kDensity_kg_m3 *
                            plant.cabin.pressure_Pa / kStandardPressure_Pa;
   params.outdoorAir_kg_s += flow_kg_s;
-  params.outdoorAir_W_K += flow_kg_s * kHeat_J_kgK;
+  params.outdoorAir_W_K += flow_kg_s * kHeat_J_kg_K;
   return params;
 }
 

@@ -21,12 +21,12 @@ struct Path {
 };
 
 /// By the middles of even parts, of at most a minute.
-Path pathOver(double from_utc_s, double step_s, double latitude_deg, double longitude_deg) {
+Path pathOver(double fromUtc_s, double step_s, double latitude_deg, double longitude_deg) {
   const double parts = std::ceil(step_s / kMinute_s);
   Path path;
   for (double i = 0.5; i < parts; ++i) {
     const double cosZenith = std::cos(
-        sunPosition(from_utc_s + i / parts * step_s, latitude_deg, longitude_deg).zenith_deg *
+        sunPosition(fromUtc_s + i / parts * step_s, latitude_deg, longitude_deg).zenith_deg *
         detail::kDegree_rad);
     path.meanCos += std::max(cosZenith, 0.0) / parts;
     path.upShare += cosZenith > 0.0 ? 1.0 / parts : 0.0;
@@ -41,16 +41,16 @@ bool knowsSun(const WeatherRow& row) {
          (!std::isnan(row.direct_W_m2) && !std::isnan(row.diffuse_W_m2));
 }
 
-StepSun stepSun(const WeatherRow& row, double from_utc_s, double step_s, double latitude_deg,
+StepSun stepSun(const WeatherRow& row, double fromUtc_s, double step_s, double latitude_deg,
                 double longitude_deg) {
   constexpr double kMostGlobal = 1.5;
   if (row.global_W_m2 == 0.0)  // by night, mostly: no path is needed
     return {};
-  const Path path = pathOver(from_utc_s, step_s, latitude_deg, longitude_deg);
+  const Path path = pathOver(fromUtc_s, step_s, latitude_deg, longitude_deg);
   if (path.meanCos <= 0.0)
     return {};
   const double above_W_m2 = extraterrestrial_W_m2(dayOfYear(
-      dateOfDay(static_cast<std::int64_t>(std::floor((from_utc_s + 0.5 * step_s) / kDay_s)))));
+      dateOfDay(static_cast<std::int64_t>(std::floor((fromUtc_s + 0.5 * step_s) / kDay_s)))));
   // Facing the sun, while it is up.
   const double direct_W_m2 = row.direct_W_m2 / path.upShare;
   const double global_W_m2 =

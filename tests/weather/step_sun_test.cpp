@@ -31,11 +31,11 @@ WeatherRow rowWith(double global_W_m2, double direct_W_m2, double diffuse_W_m2) 
 constexpr double kNone = WeatherRow::kUnknown;
 
 // Means over the step by the middles of seconds.
-Irradiance meanOf(const StepSun& step, double from_utc_s, double span_s) {
+Irradiance meanOf(const StepSun& step, double fromUtc_s, double span_s) {
   Irradiance mean{};
   for (double t_s = 0.5; t_s < span_s; ++t_s) {
     const double zenith_deg =
-        sunPosition(from_utc_s + t_s, kLatitude_deg, kLongitude_deg).zenith_deg;
+        sunPosition(fromUtc_s + t_s, kLatitude_deg, kLongitude_deg).zenith_deg;
     const Irradiance now = irradianceIn(step, zenith_deg);
     mean.global_W_m2 += now.global_W_m2 / span_s;
     mean.beam_W_m2 += now.beam_W_m2 / span_s;

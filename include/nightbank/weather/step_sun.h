@@ -23,9 +23,9 @@ struct StepSun {
 /// sun that rises within the last minutes of a step cannot bring all that a file has for it (the
 /// sky is bright before): global is held to 1.5 times, direct to once what there is above the air.
 /// @param row    global, or direct and diffuse, are known
-/// @param from_utc_s  of the step
+/// @param fromUtc_s  of the step
 /// @param step_s      > 0
-StepSun stepSun(const WeatherRow& row, double from_utc_s, double step_s, double latitude_deg,
+StepSun stepSun(const WeatherRow& row, double fromUtc_s, double step_s, double latitude_deg,
                 double longitude_deg);
 
 /// The irradiance while the sun stands at a zenith angle; all zero below the horizon.
