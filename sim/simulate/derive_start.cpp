@@ -83,8 +83,10 @@ std::vector<Surge> surgesOf(const std::vector<scenario::Surge>& given,
   std::erase_if(list, [&](const Surge& surge) { return surge.current_A <= end_A; });
   for (std::size_t i = list.size(); i > 1; --i)
     list[i - 2].current_A = std::max(list[i - 2].current_A, list[i - 1].current_A);
-  const auto same = std::ranges::unique(list, {}, &Surge::lasts_s);  // the larger one stays
-  list.erase(same.begin(), same.end());
+  const auto same = std::unique(list.begin(), list.end(), [](const Surge& a, const Surge& b) {
+    return a.lasts_s == b.lasts_s;  // the larger one stays
+  });
+  list.erase(same, list.end());
   const double from_s = list.empty() ? overloadTrip_s : list.back().lasts_s * 1.001;
   list.push_back({end_A, std::max(from_s, overloadTrip_s)});
   return list;

@@ -84,6 +84,24 @@ void applyToEngine(const Event& event, const Plant& plant, State& state, Recorde
   }
 }
 
+/// What happens to an air conditioner; else to the engine.
+void applyToUnit(const Event& event, const Plant& plant, State& state, Recorder& recorder) {
+  switch (event.who) {
+    case Who::unitCutOff:
+      return cutOffUnit(state, event.index, recorder);
+    case Who::unitReconnect:
+      return reconnectUnit(state, event.index, recorder);
+    case Who::phaseEnd:
+      return endPhase(plant, state, event.index);
+    case Who::thermostat:
+      return turnThermostat(plant, state, event.index);
+    case Who::compressorStart:
+      return startCompressor(plant, state, event.index, recorder);
+    default:
+      return applyToEngine(event, plant, state, recorder);
+  }
+}
+
 }  // namespace
 
 Instant nextInstant(const Plant& plant, const State& state) {
@@ -192,10 +210,6 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
       return tripCharge(plant, state, recorder);
     case Who::chargeResumes:
       return resumeCharge(state, recorder);
-    case Who::unitCutOff:
-      return cutOffUnit(state, event.index, recorder);
-    case Who::unitReconnect:
-      return reconnectUnit(state, event.index, recorder);
     case Who::floorReached:
       state.floorReached = true;
       return logEvent(recorder, state, EventKind::floorReached);
@@ -224,22 +238,16 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
     case Who::overloadEnds:
       state.overloads[event.index].tripsAt_s = kNoTime_s;
       return;
-    case Who::phaseEnd:
-      return endPhase(plant, state, event.index);
     case Who::ventilation:
       state.ventilates = !state.ventilates;
       return;
-    case Who::thermostat:
-      return turnThermostat(plant, state, event.index);
-    case Who::compressorStart:
-      return startCompressor(plant, state, event.index, recorder);
     case Who::chargerStep:
       return stepCharger(plant, state);
     case Who::sunKnot:
       ++state.sun;
       return;
     default:
-      return applyToEngine(event, plant, state, recorder);
+      return applyToUnit(event, plant, state, recorder);
   }
 }
 

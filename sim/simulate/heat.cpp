@@ -93,6 +93,35 @@ Line lineThrough(double start, double end, double mean, double span_s) {
   return {mean - 0.5 * span_s * slope, slope};
 }
 
+/// How much the humidity ratio falls for every joule of latent heat taken. [1/J]
+double perVapour_1_J(const CabinParams& p) {
+  return 1.0 / (kVapour_J_kg * p.moist_kg);
+}
+
+/// What drives the air beside its own temperature, along a line of its moisture.
+LinearSupply airSupply(const HeatLaw& law, const CabinParams& p, const Weather& weather,
+                       const CabinState& start, const Line& ratio) {
+  const Tangent& taken = law.taken_W;
+  return {p.outdoorAir_W_K * weather.outdoor_degC + weather.toAir_W - taken.at +
+              taken.perKelvin * start.temperatures.air_degC -
+              taken.perRatio * (ratio.at - start.humidityRatio),
+          p.outdoorAir_W_K * weather.outdoor_K_s + weather.toAir_W_s -
+              taken.perRatio * ratio.perSecond - taken.perOutdoorKelvin * weather.outdoor_K_s};
+}
+
+/// What drives the moisture beside itself, along a line of the temperature.
+LinearSupply vapourSupply(const HeatLaw& law, const CabinParams& p, const Weather& weather,
+                          const CabinState& start, const Line& warm) {
+  const Tangent& latent = law.latent_W;
+  const double exchange_1_s = p.outdoorAir_kg_s / p.moist_kg;
+  return {exchange_1_s * weather.ratio -
+              perVapour_1_J(p) * (latent.at - std::max(0.0, latent.perRatio) * start.humidityRatio +
+                                  latent.perKelvin * (warm.at - start.temperatures.air_degC)),
+          exchange_1_s * weather.ratio_1_s -
+              perVapour_1_J(p) * (latent.perKelvin * warm.perSecond +
+                                  latent.perOutdoorKelvin * weather.outdoor_K_s)};
+}
+
 double atPoint(const Tangent& t, double indoor_K, double ratio, double outdoor_K) {
   return t.at + t.perKelvin * indoor_K + t.perRatio * ratio + t.perOutdoorKelvin * outdoor_K;
 }
@@ -186,9 +215,9 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   const CabinModes modes = modesOf(p, law.taken_W.perKelvin);
   const Fade fade = fadeOver(cabin.fade_s, span_s);
   const CabinSpan span = cabinSpan(modes, fade, span_s);
-  const double perVapour_1_W = 1.0 / (kVapour_J_kg * p.moist_kg);
+  const double drier_1_J = perVapour_1_J(p);
   const double moistRate_1_s =
-      p.outdoorAir_kg_s / p.moist_kg + std::max(0.0, law.latent_W.perRatio) * perVapour_1_W;
+      p.outdoorAir_kg_s / p.moist_kg + std::max(0.0, law.latent_W.perRatio) * drier_1_J;
   const NodeSpan moistSpan = nodeSpan(moistRate_1_s, fade, span_s);
 
   CabinHeat heat;
@@ -200,23 +229,12 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   double ratioOfAir = startRatio;  // the mean moisture that the air's own course went by
   for (int pass = 0; pass < passes; ++pass) {
     const Line ratio = lineThrough(startRatio, moist.end, moist.mean, span_s);
-    heat.toAir = {p.outdoorAir_W_K * weather.outdoor_degC + weather.toAir_W - law.taken_W.at +
-                      law.taken_W.perKelvin * start.air_degC -
-                      law.taken_W.perRatio * (ratio.at - startRatio),
-                  p.outdoorAir_W_K * weather.outdoor_K_s + weather.toAir_W_s -
-                      law.taken_W.perRatio * ratio.perSecond -
-                      law.taken_W.perOutdoorKelvin * weather.outdoor_K_s};
+    heat.toAir = airSupply(law, p, weather, state.cabin, ratio);
     air = course(modes, span, start, heat);
     ratioOfAir = moist.mean;
     const Line warm = lineThrough(start.air_degC, air.end.air_degC, air.mean.air_degC, span_s);
-    const LinearSupply vapour = {
-        p.outdoorAir_kg_s / p.moist_kg * weather.ratio -
-            perVapour_1_W * (law.latent_W.at - std::max(0.0, law.latent_W.perRatio) * startRatio +
-                             law.latent_W.perKelvin * (warm.at - start.air_degC)),
-        p.outdoorAir_kg_s / p.moist_kg * weather.ratio_1_s -
-            perVapour_1_W * (law.latent_W.perKelvin * warm.perSecond +
-                             law.latent_W.perOutdoorKelvin * weather.outdoor_K_s)};
-    moist = course(moistSpan, startRatio, vapour, -law.missingLatent_W * perVapour_1_W);
+    const LinearSupply vapour = vapourSupply(law, p, weather, state.cabin, warm);
+    moist = course(moistSpan, startRatio, vapour, -law.missingLatent_W * drier_1_J);
   }
 
   HeatCourse result;

@@ -135,6 +135,22 @@ constexpr Who kWithinPiece[] = {
     Who::conditionEnds,  Who::conditionBegins, Who::engineReachedStop, Who::engineRearmed,
     Who::engineStart,    Who::overloadBegins,  Who::overloadEnds};
 
+void locateGuard(const Event& event, const Plant& plant, const Moment& from, const Moment& end,
+                 double span_s, Crossing& first) {
+  if (first.isEvent && first.event.who == event.who && first.event.index == event.index)
+    return;  // found already
+  const auto value = [&](const Moment& m) {
+    return guard(event.who, event.index, plant, m.state, m.demand, m.now);
+  };
+  const double atEnd = value(end);
+  if (atEnd > 0.0)
+    return;
+  const double atStart = value(from);
+  const double here_s = atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
+  if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
+    first = {here_s, true, event};
+}
+
 void locateGuards(const Plant& plant, const Moment& from, const Moment& end, double span_s,
                   Crossing& first) {
   const GuardSet met = guardsMet(plant, end.state, end.demand, end.now);
@@ -143,21 +159,8 @@ void locateGuards(const Plant& plant, const Moment& from, const Moment& end, dou
   for (const Who who : kWithinPiece) {
     if ((met & bitOf(who)) == 0)
       continue;
-    for (int i = 0; i < instances(who, plant); ++i) {
-      if (first.isEvent && first.event.who == who && first.event.index == i)
-        continue;  // found already
-      const auto value = [&](const Moment& m) {
-        return guard(who, i, plant, m.state, m.demand, m.now);
-      };
-      const double atEnd = value(end);
-      if (atEnd > 0.0)
-        continue;
-      const double atStart = value(from);
-      const double here_s =
-          atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
-      if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
-        first = {here_s, true, {who, static_cast<std::uint8_t>(i)}};
-    }
+    for (int i = 0; i < instances(who, plant); ++i)
+      locateGuard({who, static_cast<std::uint8_t>(i)}, plant, from, end, span_s, first);
   }
 }
 

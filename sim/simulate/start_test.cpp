@@ -118,8 +118,10 @@ std::vector<Surge> givenBy(const StartPlant& start, StartSource source) {
   for (Surge& surge : list)
     surge.current_A =
         givenFor_A(start.generator, surge.lasts_s) + givenFor_A(start.inverter, surge.lasts_s);
-  const auto same = std::ranges::unique(list, {}, &Surge::lasts_s);
-  list.erase(same.begin(), same.end());
+  const auto same = std::unique(list.begin(), list.end(), [](const Surge& a, const Surge& b) {
+    return a.lasts_s == b.lasts_s;
+  });
+  list.erase(same, list.end());
   return list;
 }
 
