@@ -78,16 +78,15 @@ Envelope knownEnvelope(const scenario::Cabin& cabin, double pressure_Pa) {
 }
 
 CabinParams paramsOf(const Envelope& envelope, const scenario::Cabin& cabin, double pressure_Pa) {
-  constexpr double kHeat_J_kg_K = 1006.0;
-  const double air_kg = kAirHeat_J_m3_K / kHeat_J_kg_K * pressure_Pa / kStandardPressure_Pa *
-                        cabin.length_m.value * cabin.width_m.value * cabin.height_m.value;
+  const double air_kg = kAir_kg_m3 * pressure_Pa / kStandardPressure_Pa * cabin.length_m.value *
+                        cabin.width_m.value * cabin.height_m.value;
   return {.air_J_K = envelope.air_J_K,
           .mass_J_K = envelope.mass_J_K,
           .outdoorAir_W_K = airToOutdoor_W_K(envelope),
           .airMass_W_K = envelope.airToMass_W_K,
           .outdoorMass_W_K = envelope.massToOutdoor_W_K,
           .moist_kg = kWithMoisture * air_kg,
-          .outdoorAir_kg_s = envelope.infiltration_W_K / kHeat_J_kg_K};
+          .outdoorAir_kg_s = envelope.infiltration_W_K / kAirHeat_J_kg_K};
 }
 
 /// Everything that decides what sun and sky do to this cabin.

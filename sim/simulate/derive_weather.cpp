@@ -12,9 +12,6 @@
 namespace nightbank {
 namespace {
 
-/// Of what the high and low of a day do not tell: a light breeze. Common practice, no source.
-constexpr double kWind_m_s = 3.0;
-
 /// Opaque share of the sky where a file does not tell. Common practice, no source: a fair day.
 constexpr double kTypicalCloud = 0.2;
 
@@ -175,14 +172,6 @@ double dewPointAt_degC(const WeatherSource& weather, double t_s) {
   const double dewPoint_degC = day.dewPoint_degC.known() ? day.dewPoint_degC.value
                                                          : day.low_degC.value - kDewBelowLow_K[air];
   return std::min(dewPoint_degC, outdoor_degC);
-}
-
-double windAt_m_s(const WeatherSource& weather, double t_s) {
-  if (!weather.file)
-    return kWind_m_s;
-  const double wind_m_s =
-      valueAt(weather.file->window, &WeatherRow::wind_m_s, weather.file->from_s + t_s);
-  return std::isnan(wind_m_s) ? kWind_m_s : wind_m_s;
 }
 
 Sky skyAt(const WeatherSource& weather, double t_s, double inside_s) {

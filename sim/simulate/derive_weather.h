@@ -58,9 +58,6 @@ double outdoorAt_degC(const WeatherSource& weather, double t_s);
 /// below its coldest.
 double dewPointAt_degC(const WeatherSource& weather, double t_s);
 
-/// At a height of 10 m over open ground. [m/s]
-double windAt_m_s(const WeatherSource& weather, double t_s);
-
 /// But for constant weather the site has a latitude and a longitude.
 /// @param inside_s  an instant strictly inside the piece that begins or ends at t_s; decides what
 ///                  jumps: whether the sun is behind the horizon, or inside its window

@@ -4,16 +4,14 @@
 #include <cstddef>
 #include <limits>
 
-#include "nightbank/numerics/interpolate.h"
+#include "nightbank/devices/envelope.h"
+#include "nightbank/simulate/heat.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
 namespace {
 
 constexpr double kNoSay = std::numeric_limits<double>::infinity();
-
-/// Dry air at sea level. [kg/m3], [J/(kg K)]
-constexpr double kDensity_kg_m3 = 1.2, kHeat_J_kg_K = 1006.0;
 
 /// Of the grid's points around an instant, the moister one.
 double outdoorRatio(const Plant& plant, double time_s) {
@@ -50,7 +48,7 @@ double ventilationGuard(const Plant& plant, const State& state) {
   const ThermostatPlant& thermostat = plant.airConditioners[unit].thermostat;
   const double air_degC = state.cabin.temperatures.air_degC;
   const double above_K = air_degC - thermostat.coolTo_degC[state.airConditioners[unit].duty];
-  const double cooler_K = air_degC - onGrid(plant.outdoor_degC, kOutdoorGrid_s, state.time_s);
+  const double cooler_K = air_degC - outdoorAt_degC(plant, state.time_s);
   if (!state.ventilates)
     return std::max(-above_K, fan.coolerBy_K - cooler_K);
   return std::min(above_K + 0.5 * thermostat.band_K, cooler_K - 0.5 * fan.coolerBy_K);
@@ -60,10 +58,10 @@ CabinParams ventilated(const Plant& plant, const State& state) {
   CabinParams params = plant.cabin.params;
   if (!state.ventilates)
     return params;
-  const double flow_kg_s = plant.cabin.ventilation.flow_m3_s * kDensity_kg_m3 *
+  const double flow_kg_s = plant.cabin.ventilation.flow_m3_s * kAir_kg_m3 *
                            plant.cabin.pressure_Pa / kStandardPressure_Pa;
   params.outdoorAir_kg_s += flow_kg_s;
-  params.outdoorAir_W_K += flow_kg_s * kHeat_J_kg_K;
+  params.outdoorAir_W_K += flow_kg_s * kAirHeat_J_kg_K;
   return params;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 #include <stdexcept>
+#include <utility>
 
 #include "night.h"
 
@@ -37,8 +38,8 @@ std::vector<std::string> heatPaths(const scenario::Scenario& scenario) {
   return paths;
 }
 
-double asked_J(const scenario::Scenario& resolved, const WeatherSeries* series) {
-  Night night{derive(resolved, series), {}, {}, {}, {}, {}};
+double asked_J(Plant plant) {
+  Night night{std::move(plant), {}, {}, {}, {}, {}};
   night.recorder = makeRecorder(night.plant);
   night.outcome = simulate(night.plant, night.recorder);
   return energyAskedFor_J(night);
@@ -65,7 +66,7 @@ std::optional<HeatWeight> weightOf(const scenario::Scenario& resolved, const Wea
   try {
     const double sign = isUp ? 1.0 : -1.0;
     return HeatWeight{path, isTemperature(slot->dim) ? "+1 K" : "+10 %",
-                      sign * (asked_J(moved, series) - asIs_J)};
+                      sign * (asked_J(derive(moved, series)) - asIs_J)};
   } catch (const std::invalid_argument&) {
     return std::nullopt;
   }
@@ -75,11 +76,10 @@ std::optional<HeatWeight> weightOf(const scenario::Scenario& resolved, const Wea
 
 HeatWeights heatWeights(const scenario::Scenario& resolved, const WeatherSeries* series) {
   HeatWeights weights;
-  if (!resolved.cabin || std::ranges::none_of(resolved.airConditioners, [](const auto& unit) {
-        return !unit.thermostat.empty();
-      }))
+  Plant plant = derive(resolved, series);
+  if (!plant.hasCabin)
     return weights;
-  weights.asked_J = asked_J(resolved, series);
+  weights.asked_J = asked_J(std::move(plant));
   for (const std::string& path : heatPaths(resolved))
     if (std::optional<HeatWeight> weight = weightOf(resolved, series, path, weights.asked_J))
       weights.inputs.push_back(std::move(*weight));

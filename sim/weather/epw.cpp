@@ -36,14 +36,7 @@ void readLocation(const SeriesLines& at, const EpwTexts& fields, WeatherSeries& 
                                fields.size(), kLeast));
     return;
   }
-  const auto latitude_deg = headerNumber(at, fields, 6, "latitude", -90.0, 90.0, faults);
-  const auto longitude_deg = headerNumber(at, fields, 7, "longitude", -180.0, 180.0, faults);
-  const auto zone_h = headerNumber(at, fields, 8, "time zone", -12.0, 14.0, faults);
-  if (!latitude_deg || !longitude_deg || !zone_h)
-    return;
-  series.latitude_deg = *latitude_deg;
-  series.longitude_deg = *longitude_deg;
-  series.utcOffset_s = *zone_h * kHour_s;
+  readPlace(at, fields, {.latitude = 6, .longitude = 7, .zone = 8}, series, faults);
 }
 
 void readPeriods(const SeriesLines& at, const EpwTexts& fields, Faults& faults) {

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/units/calendar.h"
+#include "nightbank/units/constants.h"
 
 namespace nightbank::detail {
 namespace {
@@ -145,6 +146,20 @@ std::optional<double> headerNumber(const SeriesLines& at, std::span<const std::s
   faults.add(at, fields[field],
              fmt::format("{} is {}; expected {} to {}", name, quoted(fields[field]), low, high));
   return std::nullopt;
+}
+
+void readPlace(const SeriesLines& at, std::span<const std::string_view> fields,
+               const PlaceFields& where, WeatherSeries& series, Faults& faults) {
+  const auto latitude_deg =
+      headerNumber(at, fields, where.latitude, "latitude", -90.0, 90.0, faults);
+  const auto longitude_deg =
+      headerNumber(at, fields, where.longitude, "longitude", -180.0, 180.0, faults);
+  const auto zone_h = headerNumber(at, fields, where.zone, "time zone", -12.0, 14.0, faults);
+  if (!latitude_deg || !longitude_deg || !zone_h)
+    return;
+  series.latitude_deg = *latitude_deg;
+  series.longitude_deg = *longitude_deg;
+  series.utcOffset_s = *zone_h * kHour_s;
 }
 
 bool YearClock::accept(const SeriesLines& at, int month, int day, int hour, Faults& faults) {

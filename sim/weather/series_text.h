@@ -89,6 +89,15 @@ std::optional<double> headerNumber(const SeriesLines& at, std::span<const std::s
                                    std::size_t field, std::string_view name, double low,
                                    double high, Faults& faults);
 
+/// Where a header has each part of the place.
+struct PlaceFields {
+  std::size_t latitude, longitude, zone;
+};
+
+/// Latitude, longitude and standard time of a typical year's header; faults where they are none.
+void readPlace(const SeriesLines& at, std::span<const std::string_view> fields,
+               const PlaceFields& where, WeatherSeries& series, Faults& faults);
+
 /// The hours of a typical year as they must follow each other: 1 January 1 h to 31 December 24 h.
 class YearClock {
  public:

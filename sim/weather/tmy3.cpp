@@ -43,14 +43,7 @@ void readStation(const SeriesLines& at, const Tmy3Texts& fields, WeatherSeries& 
                                fields.size(), kCount));
     return;
   }
-  const auto zone_h = headerNumber(at, fields, 3, "time zone", -12.0, 14.0, faults);
-  const auto latitude_deg = headerNumber(at, fields, 4, "latitude", -90.0, 90.0, faults);
-  const auto longitude_deg = headerNumber(at, fields, 5, "longitude", -180.0, 180.0, faults);
-  if (!latitude_deg || !longitude_deg || !zone_h)
-    return;
-  series.latitude_deg = *latitude_deg;
-  series.longitude_deg = *longitude_deg;
-  series.utcOffset_s = *zone_h * kHour_s;
+  readPlace(at, fields, {.latitude = 4, .longitude = 5, .zone = 3}, series, faults);
 }
 
 std::vector<SeriesField> columnsOf(const SeriesLines& at, const Tmy3Texts& names, Faults& faults) {

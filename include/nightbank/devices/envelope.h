@@ -16,8 +16,9 @@ namespace nightbank {
 /// Thermal resistance of an "R" as labels print it, 1 h ft2 degF/BTU. [m2K/W]
 inline constexpr double kLabelR_m2_K_W = 0.1761101837;
 
-/// Volumetric heat of air at sea level, 1.2 kg/m3 of 1006 J/kgK. [J/m3K]
-inline constexpr double kAirHeat_J_m3_K = 1.2 * 1006.0;
+/// Dry air at sea level as heat losses are told. [kg/m3], [J/kgK], [J/m3K]
+inline constexpr double kAir_kg_m3 = 1.2, kAirHeat_J_kg_K = 1006.0;
+inline constexpr double kAirHeat_J_m3_K = kAir_kg_m3 * kAirHeat_J_kg_K;
 
 /// Resistance of the indoor surface, ISO 6946 for a wall (0.10 upward, 0.17 downward); radiation
 /// included. [m2K/W]
