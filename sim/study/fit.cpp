@@ -294,6 +294,7 @@ Fit fitOf(FitModel& model, const scenario::Scenario& given) {
   const Search search = searched(model);
   Fit fit;
   fit.given = given;
+  fit.utcOffset_s = model.nights.front().plan.utcOffset_s;
   keepInputs(search, model, fit);
   correct(model, fit);
   fit.spread = search.spread;

@@ -86,6 +86,7 @@ struct Fit {
   std::vector<FitInput> inputs;
   std::vector<FitPair> pairs;  ///< told inputs with a correlation over a half, the strongest first
   std::vector<FitNight> nights;
+  double utcOffset_s = 0.0;  ///< of the scenario's clock
   double spread = 0.0;  ///< of residuals, in standard deviations of the readings; errors grow by it
   std::size_t spikes = 0;  ///< readings that counted less
   std::size_t readings = 0;
