@@ -106,8 +106,8 @@ TEST(Weather, TheTableIsNotWrittenOverTheFile) {
   writeFile(folder.file("shed.yaml"), withFile("air.csv"));
   const Ran ran = run({"run", "--csv", folder.file("air.csv"), folder.file("shed.yaml")});
   EXPECT_EQ(ran.code, 2);
-  EXPECT_EQ(ran.err,
-            folder.file("air.csv") + ": error: is the weather file; name another file for --csv\n");
+  EXPECT_EQ(ran.err, folder.file("air.csv") +
+                         ": error: is the weather file itself; name another file for --csv\n");
   EXPECT_EQ(fileText(folder.file("air.csv")), longCsv());
 }
 

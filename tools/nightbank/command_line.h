@@ -1,11 +1,14 @@
 #pragma once
 
-#include "options.h"
+#include "command.h"
 
 namespace nightbank::tool {
 
-/// The command that `argv` asks for.
-/// @throws UserError with a did-you-mean where a word is near a known one
-Command parseCommandLine(int argc, const char* const* argv);
+/// The commands in the order of the help.
+const std::vector<CommandSpec>& commands();
+
+/// Does what the command line asks for.
+/// @throws UserError for a mistyped line, with the nearest word; what the command throws
+Result perform(int argc, const char* const* argv);
 
 }  // namespace nightbank::tool

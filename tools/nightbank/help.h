@@ -1,15 +1,13 @@
 #pragma once
 
-#include <string_view>
+#include <string>
+#include <vector>
 
-/// Help texts, at most 80 columns, with examples.
+#include "command.h"
+
 namespace nightbank::tool {
 
-std::string_view mainHelp();
-std::string_view runHelp();
-std::string_view startHelp();
-std::string_view checkHelp();
-std::string_view keysHelpText();
-std::string_view newHelp();
+/// What 'nightbank --help' shows, at most 80 columns.
+std::string mainHelp(const std::vector<CommandSpec>& commands);
 
 }  // namespace nightbank::tool

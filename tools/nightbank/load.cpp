@@ -154,6 +154,7 @@ void applyEdits(Loaded& loaded, std::span<const Edit> edits) {
 
 Loaded load(const std::string& file, std::span<const Edit> edits) {
   Loaded loaded;
+  loaded.file = file;
   loaded.document = documentOf(file);
   scenario::ReadResult read = scenario::readScenario(loaded.document);
   if (!read.scenario || hasError(read.problems))
@@ -169,6 +170,16 @@ Loaded load(const std::string& file, std::span<const Edit> edits) {
 
 void refuse(const Loaded& loaded, std::span<const Problem> problems, std::span<const Edit> edits) {
   fail(loaded.messages + renderProblems(problems, loaded.document, edits));
+}
+
+void refuseOverwriting(const Loaded& loaded, std::string_view option, const std::string& output) {
+  const auto refuseFor = [&](const std::string& input, std::string_view kind) {
+    if (!input.empty() && input != "-" && isSameFile(input, output))
+      throw UserError(
+          fmt::format("{}: error: is {} itself; name another file for {}", output, kind, option));
+  };
+  refuseFor(loaded.file, "the scenario");
+  refuseFor(loaded.weatherFile, "the weather file");
 }
 
 }  // namespace nightbank::tool

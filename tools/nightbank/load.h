@@ -3,6 +3,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "nightbank/scenario/document.h"
@@ -20,6 +21,7 @@ struct Loaded {
   std::vector<scenario::Problem> warnings;  ///< of the reader
   std::string messages;                     ///< the same as they go to standard error
   std::optional<WeatherSeries> weather;     ///< of the scenario's weather file
+  std::string file;                         ///< as typed
   std::string weatherFile;                  ///< its name from here
 
   const WeatherSeries* series() const { return weather ? &*weather : nullptr; }
@@ -35,5 +37,9 @@ Loaded load(const std::string& file, std::span<const scenario::Edit> edits);
 /// @throws UserError always
 [[noreturn]] void refuse(const Loaded& loaded, std::span<const scenario::Problem> problems,
                          std::span<const scenario::Edit> edits);
+
+/// Keeps an output from taking the place of what was read.
+/// @throws UserError where `output` is the scenario or its weather file
+void refuseOverwriting(const Loaded& loaded, std::string_view option, const std::string& output);
 
 }  // namespace nightbank::tool

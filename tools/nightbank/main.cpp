@@ -3,10 +3,8 @@
 #include <exception>
 #include <string>
 #include <string_view>
-#include <variant>
 
 #include "command_line.h"
-#include "commands.h"
 #include "errors.h"
 #include "exit_code.h"
 #include "files.h"
@@ -18,22 +16,6 @@ namespace {
 
 using nightbank::tool::ExitCode;
 using nightbank::tool::Result;
-
-struct Performed {
-  Result operator()(const nightbank::tool::ShowText& show) const {
-    return {ExitCode::answered, show.text, ""};
-  }
-
-  Result operator()(const nightbank::tool::RunOptions& options) const { return run(options); }
-
-  Result operator()(const nightbank::tool::StartOptions& options) const { return start(options); }
-
-  Result operator()(const nightbank::tool::CheckOptions& options) const { return check(options); }
-
-  Result operator()(const nightbank::tool::KeysOptions& options) const { return keys(options); }
-
-  Result operator()(const nightbank::tool::NewOptions& options) const { return makeNew(options); }
-};
 
 // Names of files and words of the command line may hold anything.
 std::string printableLines(std::string_view text) {
@@ -56,8 +38,8 @@ int fail(ExitCode code, std::string_view message) noexcept {
   return static_cast<int>(code);
 }
 
-int perform(int argc, char** argv) {
-  const Result result = std::visit(Performed{}, nightbank::tool::parseCommandLine(argc, argv));
+int answered(int argc, char** argv) {
+  const Result result = nightbank::tool::perform(argc, argv);
   nightbank::tool::writeStream(STDERR_FILENO, result.err);
   nightbank::tool::writeStream(STDOUT_FILENO, result.out);
   return static_cast<int>(result.code);
@@ -68,7 +50,7 @@ int perform(int argc, char** argv) {
 int main(int argc, char** argv) {
   std::signal(SIGPIPE, SIG_IGN);
   try {
-    return perform(argc, argv);
+    return answered(argc, argv);
   } catch (const nightbank::tool::UserError& error) {
     return fail(ExitCode::usage, error.what());
   } catch (const nightbank::tool::OutputError& error) {

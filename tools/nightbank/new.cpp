@@ -2,9 +2,10 @@
 #include <optional>
 #include <string>
 
-#include "commands.h"
+#include "command.h"
 #include "errors.h"
 #include "files.h"
+#include "options.h"
 #include "terminal.h"
 #include <fmt/format.h>
 #include <unistd.h>
@@ -17,6 +18,25 @@ namespace {
 
 using scenario::StarterAnswers;
 using scenario::StarterQuestion;
+
+constexpr std::string_view kHelp =
+    R"(Writes a commented scenario that runs as it is and waits for your own values.
+
+usage: nightbank new [OPTIONS] [FILE]
+
+Without FILE it goes to standard output. A file that is there is never
+overwritten.
+
+options
+  --ask                asks at most eight plain questions first; Enter for what
+                       is not known
+  -h, --help           this text
+
+examples
+  nightbank new my_night.yaml
+  nightbank new --ask my_night.yaml
+  nightbank new | nightbank run -
+)";
 
 std::string trimmed(const std::string& text) {
   const std::size_t first = text.find_first_not_of(" \t\r");
@@ -63,21 +83,27 @@ StarterAnswers askAll() {
   return answers;
 }
 
+Result makeNew(const Typed& typed) {
+  std::string file = optionalFile(typed, "standard output");
+  if (file == "-")
+    file.clear();
+  // Before the questions, so that nobody answers eight of them in vain.
+  if (!file.empty() && ::access(file.c_str(), F_OK) == 0)
+    throw UserError(fmt::format("{}: error: is there already; nothing is overwritten", file));
+  const std::string text =
+      typed.hasFlag("--ask") ? scenario::starterScenario(askAll()) : scenario::starterScenario();
+  if (file.empty())
+    return {ExitCode::answered, text, ""};
+  writeNew(file, text);
+  return {ExitCode::answered, "",
+          fmt::format("{0} is written; next: nightbank run {0}\n", report::printable(file))};
+}
+
 }  // namespace
 
-Result makeNew(const NewOptions& options) {
-  // Before the questions, so that nobody answers eight of them in vain.
-  if (!options.file.empty() && ::access(options.file.c_str(), F_OK) == 0)
-    throw UserError(
-        fmt::format("{}: error: is there already; nothing is overwritten", options.file));
-  const std::string text =
-      options.ask ? scenario::starterScenario(askAll()) : scenario::starterScenario();
-  if (options.file.empty())
-    return {ExitCode::answered, text, ""};
-  writeNew(options.file, text);
-  return {
-      ExitCode::answered, "",
-      fmt::format("{0} is written; next: nightbank run {0}\n", report::printable(options.file))};
+CommandSpec newCommand() {
+  return {"new", "new [FILE]", "writes a scenario to start from", kHelp, {{"--ask", true}},
+          1,     makeNew};
 }
 
 }  // namespace nightbank::tool

@@ -2,57 +2,47 @@
 
 #include <optional>
 #include <string>
-#include <variant>
+#include <string_view>
 #include <vector>
+
+#include "command.h"
 
 #include "nightbank/scenario/edit.h"
 #include "nightbank/study/judgement.h"
 #include "nightbank/units/quantity.h"
 
-/// What the command line asks for, one struct per command.
+/// Options that several commands share, made of what was typed. Each throws UserError with what was
+/// found, what was expected and the nearest word.
 namespace nightbank::tool {
 
-struct RunOptions {
-  std::string file;  ///< "" the built-in scenario, "-" standard input
-  std::vector<scenario::Edit> edits;
-  UnitSystem units = UnitSystem::metric;
+/// "nightbank: error: ..."
+/// @throws UserError always
+[[noreturn]] void fail(std::string_view message);
+
+/// The index of `typed` among `words`.
+std::size_t chosenWord(std::string_view option, std::string_view typed,
+                       std::span<const std::string_view> words);
+
+/// The only word; refused where it is empty or not there.
+std::string neededFile(const Typed& typed, std::string_view command);
+
+/// The only word, or "".
+/// @param instead  what leaving it out means: "the built-in scenario"
+std::string optionalFile(const Typed& typed, std::string_view instead);
+
+std::vector<scenario::Edit> editsOf(const Typed& typed);  ///< --set, in order
+UnitSystem unitsOf(const Typed& typed);                   ///< --units, metric if not there
+std::optional<Level> worstLevelOf(const Typed& typed);    ///< --require
+
+/// Where an answer goes; of several answers one goes to standard output.
+struct Outputs {
   bool json = false;
-  bool quiet = false;               ///< the verdict alone
-  std::string csvFile;              ///< "" none, "-" standard output
-  std::optional<Level> worstLevel;  ///< --require
+  bool quiet = false;   ///< the verdict alone
+  std::string csvFile;  ///< "" none, "-" standard output
+
+  bool csvToFile() const { return !csvFile.empty() && csvFile != "-"; }
 };
 
-struct StartOptions {
-  std::string file;
-  std::vector<scenario::Edit> edits;
-  bool json = false;
-  bool quiet = false;
-  std::string csvFile;              ///< "" none, "-" standard output
-  std::optional<Level> worstLevel;  ///< --require
-};
-
-struct CheckOptions {
-  std::string file;
-  std::vector<scenario::Edit> edits;
-  UnitSystem units = UnitSystem::metric;
-};
-
-struct KeysOptions {
-  std::string path;
-  bool schema = false;
-};
-
-struct NewOptions {
-  std::string file;  ///< "" standard output
-  bool ask = false;
-};
-
-/// Text that ends the matter: help, version.
-struct ShowText {
-  std::string text;
-};
-
-using Command =
-    std::variant<ShowText, RunOptions, StartOptions, CheckOptions, KeysOptions, NewOptions>;
+Outputs outputsOf(const Typed& typed);
 
 }  // namespace nightbank::tool
