@@ -48,6 +48,7 @@ struct CommandSpec {
 CommandSpec runCommand();
 CommandSpec startCommand();
 CommandSpec fitCommand();
+CommandSpec riskCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();

@@ -105,8 +105,9 @@ void refuseLeftOver(const CLI::App& root) {
 }  // namespace
 
 const std::vector<CommandSpec>& commands() {
-  static const std::vector<CommandSpec> all{runCommand(),   startCommand(), fitCommand(),
-                                            checkCommand(), keysCommand(),  newCommand()};
+  static const std::vector<CommandSpec> all{runCommand(), startCommand(), riskCommand(),
+                                            fitCommand(), checkCommand(), keysCommand(),
+                                            newCommand()};
   return all;
 }
 

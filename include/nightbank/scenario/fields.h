@@ -97,6 +97,14 @@ const Spec& specOf<Shore>();
 template <>
 const Spec& specOf<Variant>();
 template <>
+const Spec& specOf<LifePoint>();
+template <>
+const Spec& specOf<BankPrice>();
+template <>
+const Spec& specOf<Purchase>();
+template <>
 const Spec& specOf<Prices>();
+template <>
+const Spec& specOf<RiskInput>();
 
 }  // namespace nightbank::scenario

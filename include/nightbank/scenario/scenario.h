@@ -9,6 +9,8 @@
 #include "nightbank/scenario/consumers.h"
 #include "nightbank/scenario/graded.h"
 #include "nightbank/scenario/machines.h"
+#include "nightbank/scenario/prices.h"
+#include "nightbank/scenario/risk_input.h"
 #include "nightbank/scenario/site.h"
 
 /// What the user wrote, typed, in the units of `Dim`; no places, no YAML. Each struct has one field
@@ -24,10 +26,6 @@ struct NamedEdit {
 struct Variant {
   std::string name;
   std::vector<NamedEdit> set;
-};
-
-struct Prices {
-  std::string currency;
 };
 
 struct Scenario {
@@ -49,6 +47,7 @@ struct Scenario {
   std::optional<Shore> shore;
   std::vector<Variant> variants;
   std::optional<Prices> prices;
+  std::vector<RiskInput> risk;
 };
 
 }  // namespace nightbank::scenario

@@ -68,8 +68,8 @@ const Spec& specOf<Scenario>() {
           list<&Scenario::variants>("variants", "named changes, for comparing")
               .unused("nothing compares them yet")
               .seldom(),
-          part<&Scenario::prices>("prices", "your own quotes")
-              .unused("nothing is priced yet")
+          part<&Scenario::prices>("prices", "what things cost, by your own quotes").seldom(),
+          list<&Scenario::risk>("risk", "how far off single numbers may be, for nightbank risk")
               .seldom(),
       },
       ""};
@@ -131,15 +131,6 @@ const Spec& specOf<Variant>() {
           value<&Variant::set>("set", Kind::edits, "paths with their new values (your plan)")
               .required(),
       },
-      ""};
-  return spec;
-}
-
-template <>
-const Spec& specOf<Prices>() {
-  static const Spec spec{
-      "prices",
-      {value<&Prices::currency>("currency", Kind::text, "such as USD (your choice)")},
       ""};
   return spec;
 }
