@@ -30,8 +30,9 @@ struct Typed {
 };
 
 struct OptionSpec {
-  std::string_view name;  ///< "--set"
-  bool isFlag = false;    ///< takes no value
+  std::string_view name;            ///< "--set"
+  bool isFlag = false;              ///< takes no value
+  std::string_view shortName = "";  ///< "-o"
 };
 
 struct CommandSpec {
@@ -50,5 +51,6 @@ CommandSpec startCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();
+CommandSpec pageCommand();
 
 }  // namespace nightbank::tool
