@@ -1,6 +1,7 @@
 #include "html.h"
 
 #include <algorithm>
+#include <cctype>
 
 #include <fmt/format.h>
 
@@ -51,6 +52,14 @@ std::string rowHtml(const Grid& grid, const Cells& row) {
   return text + "</tr>\n";
 }
 
+// What a terminal shows as a note in brackets, as a sentence.
+std::string sentence(std::string text) {
+  if (text.empty())
+    return text;
+  text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+  return text.ends_with('.') ? text : text + '.';
+}
+
 }  // namespace
 
 std::string escaped(std::string_view text) {
@@ -88,10 +97,10 @@ std::string sectionHtml(const Section& section) {
   if (section.heading.empty())
     return "";
   std::string text = fmt::format("<section>\n<h2>{}</h2>\n", escaped(section.heading));
-  text += paragraph(section.lead);
+  text += paragraph(sentence(section.lead));
   if (!section.grid.rows.empty())
     text += tableHtml(section.grid, section.heading);
-  return text + paragraph(section.tail) + "</section>\n";
+  return text + paragraph(sentence(section.tail)) + "</section>\n";
 }
 
 std::string listHtml(const std::vector<std::string>& items) {

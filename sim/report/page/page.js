@@ -163,6 +163,7 @@
     box.className = "plot";
     box.setAttribute("role", "img");
     box.setAttribute("aria-label", `${picture.title}. ${picture.text}`);
+    holder.classList.add("has-plot");
     holder.append(box);
     const reading = document.createElement("p");
     reading.className = "reading";
@@ -188,7 +189,7 @@
         draw: [(u) => drawLevels(u, picture), (u) => drawMarks(u, picture)],
       },
     }, [picture.edges, ...values], box);
-    plots.push({ picture, plot, holder, reading });
+    plots.push({ picture, plot, box, holder, reading });
     return plot;
   }
 
@@ -225,7 +226,10 @@
     const middle = (from + to) / 2;
     view.from = Math.min(Math.max(0, middle - width / 2), end - width);
     view.to = view.from + width;
-    for (const { plot } of plots) plot.setScale("x", { min: view.from, max: view.to });
+    for (const { plot, box } of plots) {
+      plot.setScale("x", { min: view.from, max: view.to });
+      box.dataset.view = `${Math.round(view.from)} ${Math.round(view.to)}`;
+    }
     if (view.at !== null) read(view.at);
   }
 
