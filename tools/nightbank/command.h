@@ -52,5 +52,6 @@ CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();
 CommandSpec pageCommand();
+CommandSpec completionCommand();
 
 }  // namespace nightbank::tool

@@ -107,8 +107,9 @@ void refuseLeftOver(const CLI::App& root) {
 }  // namespace
 
 const std::vector<CommandSpec>& commands() {
-  static const std::vector<CommandSpec> all{runCommand(),  startCommand(), checkCommand(),
-                                            keysCommand(), newCommand(),   pageCommand()};
+  static const std::vector<CommandSpec> all{runCommand(),       startCommand(), checkCommand(),
+                                            keysCommand(),      newCommand(),   pageCommand(),
+                                            completionCommand()};
   return all;
 }
 
