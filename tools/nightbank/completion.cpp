@@ -210,12 +210,8 @@ Result completion(const Typed& typed) {
 }  // namespace
 
 CommandSpec completionCommand() {
-  return {"completion",
-          "completion SHELL",
-          "what bash, zsh or fish need to complete this program",
-          kHelp,
-          {},
-          1,
+  return {"completion", "completion", "what bash, zsh or fish need to complete this program",
+          kHelp,        {},           1,
           completion};
 }
 

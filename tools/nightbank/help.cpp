@@ -33,11 +33,8 @@ the program fails or its output cannot be written.
 
 std::string mainHelp(const std::vector<CommandSpec>& commands) {
   std::string text(kHead);
-  constexpr std::size_t kWidth = 13;
   for (const CommandSpec& command : commands)
-    text += command.usage.size() <= kWidth
-                ? fmt::format("  {:<{}} {}\n", command.usage, kWidth, command.summary)
-                : fmt::format("  {}\n  {:{}} {}\n", command.usage, "", kWidth, command.summary);
+    text += fmt::format("  {:<13} {}\n", command.usage, command.summary);
   return text + std::string(kTail);
 }
 

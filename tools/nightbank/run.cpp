@@ -31,8 +31,8 @@ options
                        file; may be repeated; 'none' empties a part
   --units metric|us    units of the text (degC, L, m or degF, gal, ft)
   --quiet              the verdict alone
-  --schema             the JSON Schema of what --json answers, and nothing else
   --json               the answer for programs; always metric
+  --schema             the JSON Schema of what --json answers, and nothing else
   --csv FILE           also a table, one row per step; '-' writes it to standard
                        output in place of the text; always metric
   --require LEVEL      exit code 1 unless the answer is 'holds'; with 'marginal'

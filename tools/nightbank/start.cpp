@@ -27,8 +27,8 @@ FILE is a scenario; '-' reads standard input.
 options
   --set PATH=VALUE     change one value first; may be repeated
   --quiet              the verdict alone
-  --schema             the JSON Schema of what --json answers, and nothing else
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
   --csv FILE           also current and voltage through each start; '-' writes
                        them to standard output in place of the text
   --require LEVEL      exit code 1 unless it 'holds' (should start); with

@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "../json_parts.h"
 #include "html.h"
 #include "picture.h"
 #include <fmt/format.h>
@@ -7,8 +8,6 @@
 
 namespace nightbank::report {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 // A tile of 8 by 8 that tells a layer from others without colour: strokes in the paper's colour.
 struct Pattern {

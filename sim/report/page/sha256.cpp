@@ -6,14 +6,14 @@
 namespace nightbank::report {
 namespace {
 
-using Words = std::array<std::uint32_t, 8>;
+using HashWords = std::array<std::uint32_t, 8>;
 
 constexpr std::size_t kBlock = 64;
 
 // The first 32 bits of the fractional parts of the square roots of the first 8 primes, and of the
 // cube roots of the first 64.
-constexpr Words kBegin = {0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a,
-                          0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19};
+constexpr HashWords kBegin = {0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a,
+                              0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19};
 constexpr std::array<std::uint32_t, 64> kRound = {
     0x428a2f98, 0x71374491, 0xb5c0fbcf, 0xe9b5dba5, 0x3956c25b, 0x59f111f1, 0x923f82a4, 0xab1c5ed5,
     0xd807aa98, 0x12835b01, 0x243185be, 0x550c7dc3, 0x72be5d74, 0x80deb1fe, 0x9bdc06a7, 0xc19bf174,
@@ -42,9 +42,9 @@ std::array<std::uint32_t, 64> scheduleOf(const std::uint8_t* block) {
   return w;
 }
 
-void digest(Words& hash, const std::uint8_t* block) {
+void digest(HashWords& hash, const std::uint8_t* block) {
   const auto w = scheduleOf(block);
-  Words v = hash;  // a..h
+  HashWords v = hash;  // a..h
   for (std::size_t i = 0; i < 64; ++i) {
     const std::uint32_t s1 = std::rotr(v[4], 6) ^ std::rotr(v[4], 11) ^ std::rotr(v[4], 25);
     const std::uint32_t choice = (v[4] & v[5]) ^ (~v[4] & v[6]);
@@ -66,7 +66,7 @@ std::array<std::uint8_t, 32> sha256(std::string_view bytes) {
   const std::uint64_t bits = std::uint64_t{bytes.size()} * 8;
   for (int shift = 56; shift >= 0; shift -= 8)
     padded += static_cast<char>(static_cast<std::uint8_t>(bits >> shift));
-  Words hash = kBegin;
+  HashWords hash = kBegin;
   std::array<std::uint8_t, kBlock> block{};
   for (std::size_t at = 0; at < padded.size(); at += kBlock) {
     for (std::size_t i = 0; i < kBlock; ++i)
