@@ -128,6 +128,7 @@
     ctx.strokeStyle = colour("ink");
     ctx.fillStyle = colour("paper");
     ctx.lineWidth = 2.5 * ratio;
+    ctx.setLineDash([]);
     for (const mark of picture.marks) {
       if (mark.at < view.from || mark.at > view.to) continue;
       ctx.beginPath();
