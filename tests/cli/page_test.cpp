@@ -24,6 +24,17 @@ TEST(PageCommand, EditsAndUnitsReachThePage) {
   EXPECT_EQ(html.find(">degC<"), std::string::npos);
 }
 
+// What is bought and what is only switched off, as `nightbank start` tries them.
+TEST(PageCommand, ShoppingListHasWhatIsBought) {
+  const std::string html = run({"page", scenarioFile("two_day_camp.yaml")}).out;
+  const std::size_t begin = html.find("<h2>Fuel and shopping list</h2>");
+  ASSERT_NE(begin, std::string::npos);
+  const std::string list = html.substr(begin, html.find("</section>", begin) - begin);
+  EXPECT_NE(list.find(">a soft starter<"), std::string::npos) << list;
+  EXPECT_EQ(list.find(">other loads off<"), std::string::npos) << list;
+  EXPECT_NE(html.find("other loads off"), std::string::npos);
+}
+
 TEST(PageCommand, NeverWritesOverItsScenario) {
   const Folder folder;
   const std::string file = folder.file("shed.yaml");

@@ -16,42 +16,40 @@ namespace {
 
 using scenario::EchoRow;
 
-// Keys of what is set by a person or stands in a menu, by the end of their paths.
-constexpr std::array<std::string_view, 28> kSettings{"bank.max_depth_of_discharge",
-                                                     "bank.absorption",
-                                                     "bank.float",
-                                                     "bank.low_trip",
-                                                     "bank.high_trip",
-                                                     "bank.tail_current",
-                                                     "inverter.cutoff",
-                                                     "inverter.reconnect",
-                                                     "inverter.hours",
-                                                     "inverter.search_below",
-                                                     "charger.hours",
-                                                     "charger.output_current",
-                                                     "charger.output_power",
-                                                     "charger.input_limit",
-                                                     "shore.limit",
-                                                     "shore.hours",
-                                                     "generator.throttle",
-                                                     "generator.hours",
-                                                     ".fan.mode",
-                                                     ".start_below",
-                                                     ".stop_above",
-                                                     ".held_for",
-                                                     ".least_run",
-                                                     ".longest_run",
-                                                     ".in_quiet_hours",
-                                                     ".cool_to",
-                                                     ".soft_starter",
-                                                     "air_conditioners.hours"};
+// Keys of what is set by a person or stands in a menu: whole, by their beginning, and of air
+// conditioners, whose names stand between, by their end.
+constexpr std::string_view kSettings[] = {"bank.max_depth_of_discharge",
+                                          "bank.absorption",
+                                          "bank.float",
+                                          "bank.compensation",
+                                          "bank.low_trip",
+                                          "bank.high_trip",
+                                          "inverter.cutoff",
+                                          "inverter.reconnect",
+                                          "inverter.hours",
+                                          "inverter.search.below",
+                                          "charger.input_limit",
+                                          "charger.output_current",
+                                          "charger.makes_room",
+                                          "generator.throttle",
+                                          "generator.run",
+                                          "inverter.helps_generator",
+                                          "shore.limit",
+                                          "shore.hours"};
+constexpr std::string_view kWholeParts[] = {"generator.rule.", "bank.monitor."};
+constexpr std::string_view kOfUnits[] = {".hours",  ".fan.mode",  ".cool_to",
+                                         ".cutoff", ".reconnect", ".soft_starter"};
 
-// "air_conditioners.roof.hours" ends with a name between: the list's part and its key count.
+template <class Matches>
+bool isAmong(std::span<const std::string_view> words, Matches matches) {
+  return std::any_of(words.begin(), words.end(), matches);
+}
+
 bool isSetting(std::string_view path) {
-  if (path.starts_with("air_conditioners.") && path.ends_with(".hours"))
-    return true;
-  return std::any_of(kSettings.begin(), kSettings.end(),
-                     [&](std::string_view setting) { return path.ends_with(setting); });
+  return isAmong(kSettings, [&](std::string_view key) { return path == key; }) ||
+         isAmong(kWholeParts, [&](std::string_view part) { return path.starts_with(part); }) ||
+         (path.starts_with("air_conditioners.") &&
+          isAmong(kOfUnits, [&](std::string_view end) { return path.ends_with(end); }));
 }
 
 // "generator.rule.start_below" as people say it: "generator, rule start below".
@@ -64,6 +62,15 @@ std::string spoken(std::string path) {
   return path;
 }
 
+// Whether a start that should succeed hangs on something to buy, and not on a switch alone.
+bool isBought(const StartRemedy& remedy) {
+  constexpr std::array<std::string_view, 3> kBought{".soft_starter", ".continuous", ".sets"};
+  return remedy.level == StartLevel::starts &&
+         std::any_of(remedy.edits.begin(), remedy.edits.end(), [&](const scenario::Edit& edit) {
+           return isAmong(kBought, [&](std::string_view end) { return edit.path.ends_with(end); });
+         });
+}
+
 void addFuel(const PageContent& content, std::vector<Cells>& rows) {
   const Night& night = content.answer.night;
   if (!night.plant.hasGenerator)
@@ -72,9 +79,9 @@ void addFuel(const PageContent& content, std::vector<Cells>& rows) {
   rows.push_back({"fuel", format(plan.used_m3, Dim::volume, content.units),
                   "what the engine burns in this plan, without a reserve"});
   if (std::isfinite(plan.tank_m3))
-    rows.push_back(
-        {"tank", format(plan.tank_m3, Dim::volume, content.units),
-         fmt::format("taken as full at the beginning; filled {} times on the way", plan.refuels)});
+    rows.push_back({"tank", format(plan.tank_m3, Dim::volume, content.units),
+                    fmt::format("taken as full at the beginning; {} refuelling{} on the way",
+                                plan.refuels, plan.refuels == 1 ? "" : "s")});
   if (std::isfinite(plan.cost))
     rows.push_back({"cost of the fuel", fmt::format("{:.2f}", plan.cost), "at the price given"});
   const double oil = oilShare(content.answer, night);
@@ -90,7 +97,7 @@ Section settingsSection(std::span<const EchoRow> inputs) {
                   {{{"setting", false}, {"value", false}, {"known from", false}}, {}},
                   ""};
   for (const EchoRow& row : inputs)
-    if (!row.isHeading && isSetting(row.path))
+    if (!row.isHeading && row.value != "0 V" && isSetting(row.path))  // 0 V: there is none
       section.grid.rows.push_back({spoken(row.path), row.value, row.note});
   return section.grid.rows.empty() ? Section{} : section;
 }
@@ -106,9 +113,10 @@ Section shoppingSection(const PageContent& content) {
                   "with a battery, tested, where people sleep; neighbours' engines count too"});
   if (content.start != nullptr)
     for (const StartRemedy& remedy : content.start->remedies)
-      rows.push_back({fmt::format("{}", fmt::join(remedy.steps, " + ")), "1",
-                      fmt::format("compressor on the {}: {}", startSourceText(remedy.source),
-                                  startWords(remedy.level))});
+      if (isBought(remedy))
+        rows.push_back({fmt::format("{}", fmt::join(remedy.steps, " + ")), "1",
+                        fmt::format("one way to start on the {}: {}",
+                                    startSourceText(remedy.source), startWords(remedy.level))});
   if (const auto& guess = content.answer.deciding) {
     const Finding finding = findingFor(content.answer.resolved, guess->path);
     rows.push_back({"to measure: " + finding.thing, guess->typical, finding.how});
