@@ -84,6 +84,11 @@
     ctx.beginPath();
     ctx.rect(left, top, width, height);
     ctx.clip();
+    for (const level of picture.levels)
+      if (level.above) {
+        ctx.fillStyle = fillOf(ctx, "quiet");
+        ctx.fillRect(left, top, width, u.valToPos(level.value, "y", true) - top);
+      }
     for (const stripes of picture.stripes)
       for (const [from, to] of stripes.spans) {
         const x = u.valToPos(from, "x", true);
@@ -195,7 +200,7 @@
   }
 
   const shown = (picture, value) =>
-    value === null || value === undefined ? "none"
+    value === null || value === undefined ? (picture.kind === "bars" ? "outside its hours" : "none")
       : picture.unit === "W" ? `${Math.round(value)} W` : `${value.toFixed(1)} ${picture.unit}`;
 
   // What a picture says at an instant: a curve between its edges, a mean of its interval.

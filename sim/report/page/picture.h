@@ -26,6 +26,7 @@ struct Layer {
 struct LevelLine {
   std::string name;
   double value = 0.0;
+  std::string above = "";  ///< what the hatched zone above it means; "": there is none
 };
 
 struct Span {

@@ -45,7 +45,7 @@ Json dataOf(const Picture& picture) {
     layers.push_back(
         {{"word", layer.word}, {"name", layer.name}, {"values", numbersOf(picture, layer.values)}});
   for (const LevelLine& level : picture.levels)
-    levels.push_back({{"name", level.name}, {"value", level.value}});
+    levels.push_back({{"name", level.name}, {"value", level.value}, {"above", level.above}});
   for (const Stripes& one : picture.stripes) {
     Json spans = Json::array();
     for (const Span& span : one.spans)

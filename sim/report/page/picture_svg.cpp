@@ -88,6 +88,10 @@ std::string rectangle(double x, double y, double width, double height, std::stri
 
 std::string stripesSvg(const Sheet& sheet) {
   std::string text;
+  for (const LevelLine& level : sheet.picture.levels)
+    if (!level.above.empty())
+      text += rectangle(sheet.shape.left, sheet.shape.top, sheet.shape.innerWidth(),
+                        sheet.y(level.value) - sheet.shape.top, "quiet");
   for (const Stripes& stripes : sheet.picture.stripes)
     for (const Span& span : stripes.spans) {
       const double x = sheet.x(span.from_s);
@@ -250,6 +254,9 @@ std::string legendHtml(const Picture& picture) {
     text += legendItem(layer.word, layer.name, picture.kind == PictureKind::lines);
   for (const Stripes& stripes : picture.stripes)
     text += legendItem(stripes.word, stripes.name, false);
+  for (const LevelLine& level : picture.levels)
+    if (!level.above.empty())
+      text += legendItem("quiet", level.above, false);
   return text + "</ul>\n";
 }
 

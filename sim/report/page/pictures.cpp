@@ -217,8 +217,8 @@ Picture heatPicture(const Course& course) {
   const double limit_degC = plant.cabin.tooWarmAbove_degC;
   if (std::isfinite(limit_degC)) {
     picture.levels.push_back(
-        {"too warm above " + format(limit_degC, Dim::temperature, course.units),
-         shown(limit_degC)});
+        {"too warm above " + format(limit_degC, Dim::temperature, course.units), shown(limit_degC),
+         "too warm while somebody is at home"});
     high = std::max(high, shown(limit_degC) + 1.0);
     low = std::min(low, shown(limit_degC) - 1.0);
   }
@@ -239,7 +239,7 @@ Picture dutyPicture(const Course& course) {
   picture.unit = "%";
   picture.high = 100.0;
   picture.layers.push_back(
-      layerOf(course, "unit", "compressor on, of the hours that are set", [](const Sample& row) {
+      layerOf(course, "unit", "compressor on, share of its hours", [](const Sample& row) {
         return row.wanted_s > 0.0 ? 100.0 * row.compressor_s / row.wanted_s : kNever_s;
       }));
   double on_s = 0.0, wanted_s = 0.0;
