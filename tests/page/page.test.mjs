@@ -227,7 +227,7 @@ test("prints on A4 and Letter, drawings and all text", async () => {
     const text = execFileSync("pdftotext", ["-layout", pdf, "-"], { encoding: "utf8" });
     const words = text.replace(/\s+/g, " ");
     assert.ok(words.includes(sentence.slice(0, 40)), words.slice(0, 400));
-    for (const part of ["State of charge", "floor 20 %", "too warm above", "By the hour", "Cautions"])
+    for (const part of ["State of charge", "floor 20 %", "too warm while", "By the hour", "Cautions"])
       assert.ok(words.includes(part), part);
   }
   await page.emulateMedia({ media: "print" });

@@ -216,9 +216,8 @@ Picture heatPicture(const Course& course) {
     }
   const double limit_degC = plant.cabin.tooWarmAbove_degC;
   if (std::isfinite(limit_degC)) {
-    picture.levels.push_back(
-        {"too warm above " + format(limit_degC, Dim::temperature, course.units), shown(limit_degC),
-         "too warm while somebody is at home"});
+    picture.levels.push_back({format(limit_degC, Dim::temperature, course.units), shown(limit_degC),
+                              "too warm while somebody is at home"});
     high = std::max(high, shown(limit_degC) + 1.0);
     low = std::min(low, shown(limit_degC) - 1.0);
   }
