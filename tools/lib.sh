@@ -68,6 +68,7 @@ configure() {
     cat "$log" >&2
     return 1
   fi
+  grep 'is not there: ' "$log" || true  # what the build has to do without
 }
 
 # build NAME [TARGET...]

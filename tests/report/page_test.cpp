@@ -112,6 +112,10 @@ TEST(Page, AsksForNothingFromAnywhere) {
   EXPECT_EQ(policy.find("http"), std::string::npos);
   const std::string style = between(html, "<style>", "</style>");
   EXPECT_NE(policy.find("style-src '" + policyHash(style) + "'"), std::string::npos) << policy;
+  // Without the plotting library there is no script to allow.
+  const std::string script = between(html, "<script>", "</script>");
+  const std::string allowed = script.empty() ? "none" : policyHash(script);
+  EXPECT_NE(policy.find("script-src '" + allowed + "';"), std::string::npos) << policy;
   for (const std::string_view word : {" src=", "@import", "url(http", "<link", " style=\""})
     EXPECT_EQ(html.find(word), std::string::npos) << word;
   for (std::size_t at = 0; (at = html.find("href=\"", at)) != std::string::npos; ++at)

@@ -179,7 +179,8 @@ std::string clockSvg(const Sheet& sheet) {
     const double x = sheet.x(local_s - sheet.picture.start_s);
     const std::string when = dayAndClockText(local_s);
     text += rule("tick", x, sheet.foot(), x, sheet.foot() + 6.0);
-    const bool atStart = x<shape.left + 4.0, atEnd = x> shape.width - 24.0;
+    const bool atStart = x < shape.left + 4.0;
+    const bool atEnd = x > shape.width - 24.0;
     if (atEnd && step_s * shape.innerWidth() / sheet.span_s() < shape.apart + 24.0)
       continue;  // set to the left, it would run into the one before
     text += label(atStart ? shape.left - 4.0

@@ -248,8 +248,9 @@ Picture dutyPicture(const Course& course) {
     wanted_s += unit.wanted_s;
     starts += unit.starts;
   }
-  picture.description = fmt::format("Compressors are on for {} of {}, with {} starts.",
-                                    durationText(on_s), durationText(wanted_s), starts);
+  picture.description =
+      fmt::format("Compressors are on for {} of {}, with {} start{}.", durationText(on_s),
+                  durationText(wanted_s), starts, starts == 1 ? "" : "s");
   return picture;
 }
 
