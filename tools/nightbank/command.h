@@ -30,8 +30,9 @@ struct Typed {
 };
 
 struct OptionSpec {
-  std::string_view name;  ///< "--set"
-  bool isFlag = false;    ///< takes no value
+  std::string_view name;            ///< "--set"
+  bool isFlag = false;              ///< takes no value
+  std::string_view shortName = "";  ///< "-o"
 };
 
 struct CommandSpec {
@@ -52,5 +53,7 @@ CommandSpec riskCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();
+CommandSpec pageCommand();
+CommandSpec completionCommand();
 
 }  // namespace nightbank::tool
