@@ -97,6 +97,14 @@ const Spec& specOf<Shore>();
 template <>
 const Spec& specOf<Variant>();
 template <>
+const Spec& specOf<Sizing>();
+template <>
+const Spec& specOf<SizingChoice>();
+template <>
+const Spec& specOf<SizingOption>();
+template <>
+const Spec& specOf<SizingUnits>();
+template <>
 const Spec& specOf<Prices>();
 
 }  // namespace nightbank::scenario

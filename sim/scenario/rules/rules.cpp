@@ -176,6 +176,7 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {
   checkGenerator(rules);
   checkBeside(rules);
   checkCabin(rules);
+  checkSizing(rules);
 }
 
 }  // namespace nightbank::scenario
