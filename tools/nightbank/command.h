@@ -47,6 +47,7 @@ struct CommandSpec {
 // Each in the file of its name.
 CommandSpec runCommand();
 CommandSpec startCommand();
+CommandSpec compareCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();
