@@ -50,6 +50,7 @@ CommandSpec runCommand();
 CommandSpec startCommand();
 CommandSpec fitCommand();
 CommandSpec riskCommand();
+CommandSpec compareCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();

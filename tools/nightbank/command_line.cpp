@@ -107,12 +107,15 @@ void refuseLeftOver(const CLI::App& root) {
 }  // namespace
 
 const std::vector<CommandSpec>& commands() {
-  static const std::vector<CommandSpec> all{runCommand(),  startCommand(), riskCommand(),
-                                            fitCommand(),  pageCommand(),  checkCommand(),
-                                            keysCommand(), newCommand(),   completionCommand()};
-  static const std::vector<CommandSpec> all{runCommand(),  startCommand(), riskCommand(),
-                                            fitCommand(),  pageCommand(),  checkCommand(),
-                                            keysCommand(), newCommand(),   completionCommand()};
+  static const std::vector<CommandSpec> all{
+      runCommand(),  startCommand(), compareCommand(), riskCommand(), fitCommand(),
+      pageCommand(), checkCommand(), keysCommand(),    newCommand(),  completionCommand()};
+  static const std::vector<CommandSpec> all{
+      runCommand(),  startCommand(), compareCommand(), riskCommand(), fitCommand(),
+      pageCommand(), checkCommand(), keysCommand(),    newCommand(),  completionCommand()};
+  static const std::vector<CommandSpec> all{
+      runCommand(),  startCommand(), compareCommand(), riskCommand(), fitCommand(),
+      pageCommand(), checkCommand(), keysCommand(),    newCommand(),  completionCommand()};
   return all;
 }
 
