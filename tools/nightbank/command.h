@@ -47,6 +47,7 @@ struct CommandSpec {
 // Each in the file of its name.
 CommandSpec runCommand();
 CommandSpec startCommand();
+CommandSpec planCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();

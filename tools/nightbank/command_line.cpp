@@ -105,8 +105,8 @@ void refuseLeftOver(const CLI::App& root) {
 }  // namespace
 
 const std::vector<CommandSpec>& commands() {
-  static const std::vector<CommandSpec> all{runCommand(), startCommand(), checkCommand(),
-                                            keysCommand(), newCommand()};
+  static const std::vector<CommandSpec> all{runCommand(),   startCommand(), planCommand(),
+                                            checkCommand(), keysCommand(),  newCommand()};
   return all;
 }
 

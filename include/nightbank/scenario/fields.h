@@ -98,5 +98,7 @@ template <>
 const Spec& specOf<Variant>();
 template <>
 const Spec& specOf<Prices>();
+template <>
+const Spec& specOf<Plan>();
 
 }  // namespace nightbank::scenario

@@ -9,6 +9,7 @@
 #include "nightbank/scenario/consumers.h"
 #include "nightbank/scenario/graded.h"
 #include "nightbank/scenario/machines.h"
+#include "nightbank/scenario/plan.h"
 #include "nightbank/scenario/site.h"
 
 /// What the user wrote, typed, in the units of `Dim`; no places, no YAML. Each struct has one field
@@ -49,6 +50,7 @@ struct Scenario {
   std::optional<Shore> shore;
   std::vector<Variant> variants;
   std::optional<Prices> prices;
+  std::optional<Plan> plan;
 };
 
 }  // namespace nightbank::scenario

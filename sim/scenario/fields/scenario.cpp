@@ -71,6 +71,7 @@ const Spec& specOf<Scenario>() {
           part<&Scenario::prices>("prices", "your own quotes")
               .unused("nothing is priced yet")
               .seldom(),
+          part<&Scenario::plan>("plan", "what 'nightbank plan' aims at").seldom(),
       },
       ""};
   return spec;
