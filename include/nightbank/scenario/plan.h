@@ -14,6 +14,8 @@ struct Plan {
   Word<Aim> aim;
   Graded reserve;           ///< kept above the floor, of the bank's charge, 0..1
   Graded leastRun_s;        ///< of every run, warm-up and cool-down included
+  Graded leastRest_s;       ///< engine off between two runs
+  Graded startWorth_m3;     ///< fuel that one start less is worth
   Word<YesNo> whileAsleep;  ///< the engine may run while people sleep
 };
 

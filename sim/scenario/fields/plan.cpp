@@ -28,6 +28,15 @@ const Spec& specOf<Plan>() {
                                       "of every planned run, warm-up included (manual)")
               .usually("min")
               .byDefault(30 * kMinute_s, "30 min"),
+          // Common practice, no source: nobody walks out twice in half an hour.
+          quantity<&Plan::leastRest_s>("least_rest", Dim::duration, between(0, kDay_s),
+                                       "engine off between two planned runs (your choice)")
+              .usually("min")
+              .byDefault(30 * kMinute_s, "30 min"),
+          // Common practice, no source: a start wears, and somebody has to be there.
+          quantity<&Plan::startWorth_m3>("start_worth", Dim::volume, between(0, 100 * kLitre_m3),
+                                         "fuel that one start less is worth (your choice)")
+              .byDefault(0.1 * kLitre_m3, "0.1 L"),
           word<&Plan::whileAsleep>("while_asleep", kNoYes,
                                    "an engine may run while people sleep: carbon monoxide (wish)")
               .byDefault(0, "no"),
