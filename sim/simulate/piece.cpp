@@ -41,7 +41,7 @@ void tryCabin(const Plant& plant, const Moment& from, double span_s, Moment& end
 /// Tries the piece ahead with the modes held, to `end`.
 void tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end,
               TakenPiece& piece) {
-  end.state = from.state;
+  copyInUse(plant.airConditioners.size(), from.state, end.state);
   if (plant.hasCabin && span_s > 0.0)
     tryCabin(plant, from, span_s, end, piece);
   else
@@ -83,15 +83,15 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
 
 /// Whether the tangents of the piece's start still hold at its end; they miss a third as much in
 /// the mean.
-/// @param there  left with the law at the end
-bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end,
-                   std::optional<HeatLaw>& there) {
+/// @param end  left with the law there
+bool followsCurves(const Plant& plant, const HeatCourse& heat, Moment& end) {
   constexpr double kMostOff = 1e-5;
-  there = heatLawAt(plant, end);
-  if (std::abs(there->cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there->cooling_W.at))
+  end.heat = heatLawAt(plant, end.state);
+  const HeatLaw& there = *end.heat;
+  if (std::abs(there.cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there.cooling_W.at))
     return false;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    if (std::abs(there->units[i].powerRatio.at - heat.endRatio[i]) > kMostOff)
+    if (std::abs(there.units[i].powerRatio.at - heat.endRatio[i]) > kMostOff)
       return false;
   return true;
 }
@@ -214,9 +214,8 @@ Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s,
 }
 
 /// The curves at the end of an accepted piece: its law was the tangent at the start.
-void followCurves(const Plant& plant, const std::optional<HeatLaw>& there, Moment& end) {
+void followCurves(const Plant& plant, Moment& end) {
   const bool collapsed = end.now.collapsed;
-  end.heat = there;
   refresh(plant, end);
   end.now.collapsed = end.now.collapsed || collapsed;
 }
@@ -230,7 +229,6 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
                              ? thermostatAhead(plant, now, whole_s, piece.heat)
                              : Crossing{whole_s, false, {}};
   Crossing& crossing = piece.crossing;
-  std::optional<HeatLaw> there;
   for (double span_s = ahead.span_s;; span_s = 0.5 * crossing.span_s) {
     crossing = span_s == ahead.span_s ? ahead : Crossing{span_s, false, {}};
     tryPiece(plant, now, span_s, next, piece);
@@ -247,13 +245,13 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
     }
     if (crossing.span_s <= kShortest_s ||
         (isStraight(plant, now, piece.mean, next) &&
-         (!plant.hasCabin || followsCurves(plant, *piece.heat, next.state, there))))
+         (!plant.hasCabin || followsCurves(plant, *piece.heat, next))))
       break;
   }
   if (crossing.span_s == whole_s)
     next.state.time_s = instant.at_s;  // assigned, not added up
   if (plant.hasCabin)
-    followCurves(plant, there, next);
+    followCurves(plant, next);
   return piece;
 }
 
