@@ -151,6 +151,23 @@ std::string withoutLines(const PlanAnswer& answer) {
   return text;
 }
 
+std::string forecastLines(const PlanAnswer& answer) {
+  if (!answer.forecast)
+    return "";
+  const PlanForecast& forecast = *answer.forecast;
+  const Plant& plant = answer.plan.night.plant;
+  const std::string start =
+      std::isnan(forecast.startBy_s)
+          ? fmt::format("No start in its hours holds in {:.0f} % of them.", 100.0 * forecast.share)
+          : fmt::format("A start by {} holds in {:.0f} % of them, all else as planned.",
+                        momentText(plant, forecast.startBy_s), 100.0 * forecast.share);
+  return "\nWhere the forecast errs\n" +
+         wrapped(fmt::format("Of {} draws (2 K and 20 % of the sky as one sigma; a duty moves by 5 "
+                             "% a kelvin) the plan as it is holds in {:.0f} %. {}",
+                             forecast.draws, 100.0 * forecast.holdsAsPlanned, start),
+                 "  ", "  ");
+}
+
 std::string changeLines(const PlanAnswer& answer, UnitSystem units) {
   if (answer.changes.empty())
     return "";
@@ -179,7 +196,7 @@ std::string planText(const PlanAnswer& answer, const TextStyle& style) {
     text += '\n' + strip;
   text += runTable(answer, style.units) + boundLine(answer, style.units);
   text += comparison(answer, style.units) + ruleLines(answer) + withoutLines(answer) +
-          changeLines(answer, style.units);
+          forecastLines(answer) + changeLines(answer, style.units);
   text += "\nCautions\n";
   for (const std::string& caution : cautions(asAnswer(answer)))
     text += wrapped(caution, "  - ", "    ");

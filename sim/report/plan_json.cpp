@@ -90,6 +90,16 @@ Json boundOf(const PlanAnswer& answer) {
           {"gap", decimals(answer.gap, 6, "bound.gap")}};
 }
 
+Json forecastOf(const PlanAnswer& answer) {
+  if (!answer.forecast)
+    return nullptr;
+  const PlanForecast& forecast = *answer.forecast;
+  return {{"draws", forecast.draws},
+          {"share", decimals(forecast.share, 6, "forecast.share")},
+          {"holds_as_planned", decimals(forecast.holdsAsPlanned, 6, "holds_as_planned")},
+          {"start_by", moment(answer.plan.night.plant, forecast.startBy_s)}};
+}
+
 }  // namespace
 
 std::string planJson(const PlanAnswer& answer, std::span<const Warning> ofReader) {
@@ -116,6 +126,7 @@ std::string planJson(const PlanAnswer& answer, std::span<const Warning> ofReader
                        {"rule_for_plan", settingsOf(answer)},
                        {"rule_in_file", answer.rule ? nightOf(*answer.rule) : Json()},
                        {"without_generator", nightOf(answer.without)},
+                       {"forecast", forecastOf(answer)},
                        {"changes", changesOf(answer)},
                        {"warnings", warnings},
                        {"cautions", cautions(asAnswer(answer))}};

@@ -16,9 +16,10 @@
 namespace nightbank {
 namespace {
 
+constexpr double kNight_s = 30.0 * kHour_s;
+
 /// Whole minutes of one night; five for longer periods, and where a cabin is simulated.
 double cellOf(const Plant& plant) {
-  constexpr double kNight_s = 30.0 * kHour_s;
   return plant.hasCabin || plant.span_s > kNight_s ? 5.0 * kMinute_s : kMinute_s;
 }
 
@@ -53,17 +54,14 @@ double neededInputLimit_VA(Plant& plant, double mains_V, const std::vector<Inter
   return limit_VA;
 }
 
-scenario::Aim aimOf(const scenario::Scenario& resolved) {
-  return resolved.plan ? resolved.plan->aim.value : scenario::Aim::fuel;
-}
-
 PlanWish wishOf(const scenario::Scenario& resolved, const Plant& plant) {
+  const scenario::Plan& plan = *resolved.plan;
   PlanWish wish;
-  const scenario::Plan plan = resolved.plan.value_or(scenario::Plan{});
-  wish.weights = weightsFor(aimOf(resolved));
-  wish.keepSoc = plant.floorSoc + (plan.reserve.known() ? plan.reserve.value : 0.0);
+  wish.weights = weightsFor(plan.aim.value, plan.startWorth_m3.value);
+  wish.keepSoc = plant.floorSoc + plan.reserve.value;
   wish.cell_s = cellOf(plant);
-  wish.leastRun_s = plan.leastRun_s.known() ? plan.leastRun_s.value : 30.0 * kMinute_s;
+  wish.leastRun_s = plan.leastRun_s.value;
+  wish.leastRest_s = plan.leastRest_s.value;
   wish.mayWhileAsleep = plan.whileAsleep.value == scenario::YesNo::yes;
   return wish;
 }
@@ -88,7 +86,7 @@ PlanAnswer planOf(const PlanSource& source) {
   PlanBasis basis = basisOf(source);
   PlanAnswer answer;
   answer.resolved = basis.resolved;
-  answer.aim = aimOf(answer.resolved);
+  answer.aim = answer.resolved.plan->aim.value;
   answer.keepSoc = basis.wish.keepSoc;
   answer.mayWhileAsleep = basis.wish.mayWhileAsleep;
   answer.inputLimit_VA = basis.inputLimit_VA;
@@ -124,12 +122,17 @@ std::vector<scenario::Problem> planProblem(const std::string& path, const std::s
 
 PlanBasis basisOf(const PlanSource& source) {
   PlanBasis basis;
-  basis.resolved = scenario::resolve(source.given);
+  scenario::Scenario given = source.given;
+  if (!given.plan)
+    given.plan.emplace();  // all of it by default
+  basis.resolved = scenario::resolve(given);
   basis.plant = derive(basis.resolved, source.series);
   basis.hasRule = basis.plant.rule.active;
   basis.wish = wishOf(basis.resolved, basis.plant);
   if (source.cell_s > 0.0)
     basis.wish.cell_s = source.cell_s;
+  else
+    basis.wish.coarseFactor = basis.plant.span_s > kNight_s ? 3 : basis.plant.hasCabin ? 1 : 5;
   basis.allowed = allowedOf(basis.plant, basis.wish);
   basis.inputLimit_VA =
       neededInputLimit_VA(basis.plant, basis.resolved.mains_V.value, basis.allowed);
@@ -137,7 +140,8 @@ PlanBasis basisOf(const PlanSource& source) {
 }
 
 std::variant<PlanAnswer, std::vector<scenario::Problem>> answerPlan(const scenario::Scenario& given,
-                                                                    const WeatherSeries* series, double cell_s) {
+                                                                    const WeatherSeries* series,
+                                                                    const PlanOptions& options) {
   if (!given.generator)
     return planProblem("generator", "is not there; a plan is made for a generator's hours");
   try {
@@ -145,7 +149,10 @@ std::variant<PlanAnswer, std::vector<scenario::Problem>> answerPlan(const scenar
     if (series != nullptr && given.weather && given.weather->file)
       onDay = onWeatherDay(given, *series).given;
     onDay = withDuty(std::move(onDay), kNeverRests);
-    return planOf({onDay, series, cell_s});
+    PlanAnswer answer = planOf({onDay, series, options.cell_s});
+    if (options.forecast && answer.plan.fits && !answer.plan.runs.empty())
+      answer.forecast = forecastStart(onDay, series, answer, *options.forecast);
+    return answer;
   } catch (const Underivable& why) {
     return planProblem(why.path, why.what());
   } catch (const std::invalid_argument& why) {

@@ -29,10 +29,6 @@ std::vector<double> ranSoc(const PlanTables& tables, const Night& night) {
   return result;
 }
 
-bool isAlike(const std::vector<Interval>& a, const std::vector<Interval>& b) {
-  return a == b;
-}
-
 /// The longest runs that the hours allow, for a start.
 std::vector<Interval> allRuns(const PlanTables& tables, double least_s) {
   std::vector<Interval> runs;
@@ -58,7 +54,8 @@ bool isAllowed(const PlanTables& tables, const PlanTask& task, const std::vector
     const double length_s = run.to_s - run.from_s;
     if (run.from_s < 0.0 || length_s < task.leastRun_s - 1e-6 || length_s > task.mostRun_s + 1e-6)
       return false;
-    if (i > 0 && run.from_s <= runs[i - 1].to_s)
+    const double rest_s = std::max(task.leastRest_s, tables.cell_s);
+    if (i > 0 && run.from_s < runs[i - 1].to_s + rest_s - 1e-6)
       return false;
     const auto cell = static_cast<std::size_t>(run.from_s / tables.cell_s + 1e-9);
     if (cell >= tables.cells || run.to_s > tables.mayRunUntil[cell] * tables.cell_s + 1e-6)
@@ -80,7 +77,8 @@ std::vector<Interval> moved(std::vector<Interval> runs, std::size_t at, double f
 PlanFinder::PlanFinder(const Plant& base, const PlanWish& wish)
     : tables(planTables(base, wish.cell_s, wish.mayWhileAsleep)),
       task(taskOf(base, wish, tables.cells)),
-      verifier(base, wish.keepSoc) {}
+      verifier(base, wish.keepSoc),
+      coarseFactor(wish.coarseFactor) {}
 
 PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells) {
   PlanTask task;
@@ -90,6 +88,7 @@ PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells) {
   task.warmUp_s = base.rule.warmUp_s;
   task.coolDown_s = base.rule.coolDown_s;
   task.leastRun_s = std::max(wish.leastRun_s, leastWindow_s(base.rule));
+  task.leastRest_s = wish.leastRest_s;
   task.mostRun_s = std::max(base.rule.mostRun_s, task.leastRun_s);
   task.ramp_s = base.charger.ramp_s;
   task.noLoad_m3_s = base.generator.fuel.noLoad_m3_s;
@@ -113,9 +112,10 @@ void PlanFinder::consider(const std::vector<Interval>& runs) {
     best = std::move(next);
 }
 
-void PlanFinder::correctFor(const Night& night, const std::vector<Interval>& runs) {
-  const Prediction said = predict(tables, task, runs);
-  const std::vector<double> is = ranSoc(tables, night);
+void PlanFinder::correctFor(const PlanTables& by, const Night& night,
+                            const std::vector<Interval>& runs) {
+  const Prediction said = predict(by, task, runs);
+  const std::vector<double> is = ranSoc(by, night);
   // Between two edges a cycle may dip lower than at them.
   const double lowest = *std::min_element(is.begin(), is.end());
   const double dip = std::max(0.0, lowest - night.outcome.bank.lowestSoc);
@@ -123,23 +123,22 @@ void PlanFinder::correctFor(const Night& night, const std::vector<Interval>& run
     task.keepSoc[edge] = verifier.keepSoc + dip + said.soc[edge] - is[edge];
 }
 
-void PlanFinder::propose() {
+void PlanFinder::propose(const PlanTables& by) {
+  task.keepSoc.assign(by.cells + 1, verifier.keepSoc);
   std::vector<std::vector<Interval>> tried;
   for (int round = 0; round < kMostRounds; ++round) {
-    const std::vector<Proposal> proposals = searchPlans(tables, task);
+    const std::vector<Proposal> proposals = searchPlans(by, task);
     if (proposals.empty())
       return;
     const std::vector<Interval>& first = proposals.front().runs;
-    const bool isKnown =
-        std::ranges::any_of(tried, [&](const auto& runs) { return isAlike(runs, first); });
-    if (isKnown) {
+    if (std::ranges::find(tried, first) != tried.end()) {
       for (std::size_t i = 1; i < std::min(proposals.size(), kMostTried); ++i)
         consider(proposals[i].runs);
       return;
     }
     tried.push_back(first);
     PlannedNight next = verifier.run(first);
-    correctFor(next.night, first);
+    correctFor(by, next.night, first);
     if (isBetterPlan(next, best, task.weights))
       best = std::move(next);
   }
@@ -193,12 +192,14 @@ void PlanFinder::find() {
     best = std::move(whole);
   const double wanted = verifier.keepSoc;
   const bool none = !best.fits;
+  if (none && best.night.outcome.bank.spentBy != SpentBy::nothing)
+    return;    // every allowed minute counts
   if (none) {  // the least bad: no lower than with the engine on all the time, and cheaper
     constexpr double kAlike = 1e-4;
     verifier.keepSoc = best.night.outcome.bank.lowestSoc - kAlike;
-    std::ranges::fill(task.keepSoc, verifier.keepSoc);
+    best = verifier.run(best.runs);
   }
-  propose();
+  propose(coarseFactor > 1 ? coarser(tables, coarseFactor) : tables);
   polish();
   if (none) {
     verifier.keepSoc = wanted;
@@ -209,7 +210,7 @@ void PlanFinder::find() {
 double PlanFinder::bound() const {
   PlanTask relaxed = task;
   relaxed.relaxed = true;
-  std::ranges::fill(relaxed.keepSoc, verifier.keepSoc);
+  relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc);
   const double cost = weighedCost(best);
   // The bank is given what the best plan's own run shows the tables to leave out, and the waves of
   // a cycle besides.

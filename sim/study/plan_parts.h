@@ -16,7 +16,8 @@ struct PlanWeights {
 };
 
 /// The first counts, the others break its ties: fuel, then hours (the quieter), then starts.
-PlanWeights weightsFor(scenario::Aim aim);
+/// @param startWorth_m3  fuel that one start less is worth
+PlanWeights weightsFor(scenario::Aim aim, double startWorth_m3);
 
 double weighed(const PlanWeights& weights, const PlanCost& cost, double span_s);
 
@@ -42,12 +43,16 @@ struct PlanTables {
 /// @param mayWhileAsleep  the engine may run while people sleep
 PlanTables planTables(const Plant& plant, double cell_s, bool mayWhileAsleep);
 
+/// The same by cells of `factor` times the length.
+PlanTables coarser(const PlanTables& tables, std::size_t factor);
+
 /// What the search needs besides.
 struct PlanTask {
   PlanWeights weights;
   std::vector<double> keepSoc;  ///< by edge of cells: no plan goes below
   double startSoc = 1.0;
   double warmUp_s = 0.0, coolDown_s = 0.0, leastRun_s = 0.0, mostRun_s = 0.0;
+  double leastRest_s = 0.0;
   double ramp_s = 0.0;  ///< of the charger
   double noLoad_m3_s = 0.0, perWatt_m3_J = 0.0;
   double tank_m3 = 0.0, coolsFor_s = 0.0;
@@ -79,7 +84,6 @@ Prediction predict(const PlanTables& tables, const PlanTask& task, std::span<con
 struct PlanVerifier {
   Plant plant;  ///< no rule
   double keepSoc = 0.0;
-  Recorder recorder;
   int count = 0;
 
   PlanVerifier(const Plant& base, double keep);
@@ -95,7 +99,8 @@ struct PlanWish {
   PlanWeights weights;
   double keepSoc = 0.0;
   double cell_s = 60.0;
-  double leastRun_s = 0.0;
+  std::size_t coarseFactor = 1;
+  double leastRun_s = 0.0, leastRest_s = 0.0;
   bool mayWhileAsleep = false;
 };
 
@@ -107,6 +112,7 @@ struct PlanFinder {
   PlanTask task;
   PlanVerifier verifier;
   PlannedNight best;
+  std::size_t coarseFactor = 1;  ///< cells that the search takes together; polish() does the rest
 
   PlanFinder(const Plant& base, const PlanWish& wish);
 
@@ -117,11 +123,11 @@ struct PlanFinder {
   double weighedCost(const PlannedNight& planned) const;
 
  private:
-  void propose();
+  void propose(const PlanTables& by);
   void polish();
   bool improve(const std::vector<Interval>& runs);
   void consider(const std::vector<Interval>& runs);
-  void correctFor(const Night& night, const std::vector<Interval>& runs);
+  void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);
 };
 
 /// Where plans come from.

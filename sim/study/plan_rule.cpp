@@ -13,7 +13,7 @@ namespace nightbank {
 namespace {
 
 /// Thresholds are tried in whole percent, this far around what the plan shows.
-constexpr int kAround = 3;
+constexpr int kAround = 2;
 
 /// So much more fuel than the plan is the plan still.
 constexpr double kAsMuch = 1.02;
@@ -37,7 +37,7 @@ std::vector<int> percentsAround(const PlannedNight& plan, bool atStart) {
   }
   std::sort(percents.begin(), percents.end());
   percents.erase(std::unique(percents.begin(), percents.end()), percents.end());
-  constexpr std::size_t kMost = 21;  // of many runs the ones with the lowest charge decide
+  constexpr std::size_t kMost = 10;  // of many runs the ones with the lowest charge decide
   if (percents.size() > kMost)
     percents.resize(kMost);
   return percents;

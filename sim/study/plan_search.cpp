@@ -25,7 +25,7 @@ struct Link {
 using Front = std::vector<Label>;
 
 /// More labels at one time than this are thinned out.
-constexpr std::size_t kWidest = 600;
+constexpr std::size_t kWidest = 300;
 
 /// Plans that cost up to this share more than the cheapest are proposed too.
 constexpr double kNearly = 0.02;
@@ -132,6 +132,15 @@ class Stepper {
     label.soc = std::min(1.0, label.soc + tables_.pause[to - 1]);
   }
 
+  double cellFuel_m3(double energy_J) const {
+    return task_.noLoad_m3_s * tables_.cell_s + task_.perWatt_m3_J * energy_J;
+  }
+
+  double cellCost(double energy_J) const {
+    return task_.weights.fuel_1_m3 * cellFuel_m3(energy_J) +
+           task_.weights.engine_1_s * task_.sets * tables_.cell_s;
+  }
+
   std::uint32_t coolCells() const { return cellsOf(task_.coolDown_s); }
 
   /// Cells from the crank to where a run may be stopped.
@@ -144,10 +153,8 @@ class Stepper {
   static constexpr double kFillBelowShare = 0.5;  // as simulate/engine.h
 
   bool burnFuel(Label& label, double energy_J) const {
-    const double fuel_m3 = task_.noLoad_m3_s * tables_.cell_s + task_.perWatt_m3_J * energy_J;
-    label.cost +=
-        task_.weights.fuel_1_m3 * fuel_m3 + task_.weights.engine_1_s * task_.sets * tables_.cell_s;
-    label.tank_m3 -= fuel_m3;
+    label.cost += cellCost(energy_J);
+    label.tank_m3 -= cellFuel_m3(energy_J);
     return label.tank_m3 >= 0.0;
   }
 
@@ -167,14 +174,15 @@ class Search {
 
   std::vector<Proposal> run() {
     fillNeeds();
+    fillPrices();
     Label first;
     first.soc = task_.startSoc;
     first.tank_m3 = task_.tank_m3;
     off_[0].push_back(first);
     for (std::uint32_t cell = 0; cell <= tables_.cells; ++cell) {
-      thin(off_[cell]);
-      thin(on_[cell]);
-      complete(off_[cell], cell);
+      thin(off_[cell], cell, false);
+      thin(on_[cell], cell, true);
+      std::erase_if(off_[cell], [&](const Label& label) { return finishes(label, cell); });
       if (cell < tables_.cells)
         expand(cell);
       off_[cell] = {};
@@ -195,11 +203,46 @@ class Search {
     }
   }
 
+  std::uint32_t cells() const { return static_cast<std::uint32_t>(tables_.cells); }
+
+  /// The least that a share of the charge costs from each cell on.
+  void fillPrices() {
+    prices_.assign(tables_.cells + 1, kNoPlan);
+    const std::size_t levels = tables_.levels.size();
+    for (std::size_t cell = tables_.cells; cell-- > 0;) {
+      prices_[cell] = prices_[cell + 1];
+      if (tables_.mayRunUntil[cell] == 0)
+        continue;
+      for (std::size_t i = cell * levels; i < (cell + 1) * levels; ++i)
+        if (const double gain = tables_.on[i] - tables_.off[i]; gain > 0.0)
+          prices_[cell] = std::min(prices_[cell], step_.cellCost(tables_.energy_J[i]) / gain);
+    }
+    mostPause_ = *std::max_element(tables_.pause.begin(), tables_.pause.end());
+    mostSpared_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J *
+                  *std::max_element(tables_.pause_J.begin(), tables_.pause_J.end());
+  }
+
+  /// No less can it come to in the end.
+  double leastCost(const Label& label, std::uint32_t cell, bool isOn) const {
+    // The price is right to what a voltage moves a load's current by.
+    constexpr double kCareful = 0.97;
+    const double missing = needs_[cell] - label.soc - mostPause_;
+    if (!(missing > 0.0))
+      return label.cost;
+    if (!std::isfinite(needs_[cell]))
+      return label.cost;
+    if (!std::isfinite(prices_[cell]))
+      return kNoPlan;
+    return label.cost - mostSpared_ + kCareful * missing * prices_[cell] +
+           (isOn ? 0.0 : task_.weights.start);
+  }
+
   bool limitsTank() const { return std::isfinite(task_.tank_m3); }
 
   /// Drops every label that another one of the front is at least as good as.
-  void thin(Front& front) const {
-    std::erase_if(front, [this](const Label& label) { return label.cost > best_; });
+  void thin(Front& front, std::uint32_t cell, bool isOn) const {
+    const double most = best_ + (task_.relaxed ? 0.0 : kNearly * std::abs(best_));
+    std::erase_if(front, [&](const Label& label) { return leastCost(label, cell, isOn) > most; });
     std::sort(front.begin(), front.end(), [](const Label& a, const Label& b) {
       return a.cost != b.cost ? a.cost < b.cost : a.soc > b.soc;
     });
@@ -246,16 +289,14 @@ class Search {
     front = std::move(kept);
   }
 
-  /// Takes out what needs no more engine.
-  void complete(Front& front, std::uint32_t cell) {
-    std::erase_if(front, [&](const Label& label) {
-      if (label.soc < needs_[cell])
-        return false;
-      if (label.cost <= best_ * (1.0 + kNearly))
-        done_.push_back(label);
-      best_ = std::min(best_, label.cost);
-      return true;
-    });
+  /// Whether it needs no more engine: then it is a plan.
+  bool finishes(const Label& label, std::uint32_t cell) {
+    if (label.soc < needs_[cell])
+      return false;
+    if (label.cost <= best_ + kNearly * std::abs(best_))
+      done_.push_back(label);
+    best_ = std::min(best_, label.cost);
+    return true;
   }
 
   void expand(std::uint32_t cell) {
@@ -284,7 +325,13 @@ class Search {
     links_.push_back({label.last, label.began, to});
     label.last = static_cast<int>(links_.size()) - 1;
     label.began = 0;
-    off_[to].push_back(label);
+    if (finishes(label, to))
+      return;
+    const std::uint32_t again = to + step_.cellsOf(task_.leastRest_s);
+    for (std::uint32_t i = to; i < std::min<std::uint32_t>(again, cells()); ++i)
+      if (!step_.rest(label, i))
+        return;
+    off_[std::min<std::uint32_t>(again, cells())].push_back(label);
   }
 
   void goOn(Label label, std::uint32_t cell) {
@@ -323,7 +370,8 @@ class Search {
   Stepper step_;
   double best_;
   std::vector<Front> off_, on_;
-  std::vector<double> needs_;
+  std::vector<double> needs_, prices_;
+  double mostPause_ = 0.0, mostSpared_ = 0.0;
   std::vector<Link> links_;
   Front done_;
 };

@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "plan_parts.h"
 
@@ -179,6 +180,39 @@ PlanTables planTables(const Plant& plant, double cell_s, bool mayWhileAsleep) {
              [&](std::size_t i) { fillLevel(plant, i / 2, i % 2 == 1, tables); });
   fillClock(plant, mayWhileAsleep, tables);
   return tables;
+}
+
+PlanTables coarser(const PlanTables& tables, std::size_t factor) {
+  PlanTables result = tables;
+  const std::size_t levels = tables.levels.size();
+  result.cell_s = tables.cell_s * static_cast<double>(factor);
+  result.cells = tables.cells / factor;
+  for (std::size_t cell = 0; cell < result.cells; ++cell) {
+    const std::size_t first = cell * factor;
+    for (std::size_t level = 0; level < levels; ++level)
+      for (const auto& [from, to] :
+           {std::pair{&tables.off, &result.off}, std::pair{&tables.on, &result.on},
+            std::pair{&tables.energy_J, &result.energy_J}}) {
+        double sum = 0.0;
+        for (std::size_t i = 0; i < factor; ++i)
+          sum += (*from)[(first + i) * levels + level];
+        (*to)[cell * levels + level] = sum;
+      }
+    const std::size_t until = tables.mayRunUntil[first] / factor;
+    result.mayRunUntil[cell] = until > cell ? static_cast<std::uint32_t>(until) : 0;
+    result.pause[cell] = tables.pause[first];
+    result.pause_J[cell] = tables.pause_J[first];
+    result.awake[cell] = tables.awake[first];
+    const auto all = [&](const std::vector<std::uint8_t>& of) {
+      return static_cast<std::uint8_t>(
+          std::all_of(of.begin() + static_cast<std::ptrdiff_t>(first),
+                      of.begin() + static_cast<std::ptrdiff_t>(first + factor),
+                      [](std::uint8_t served) { return served != 0; }));
+    };
+    result.offServes[cell] = all(tables.offServes);
+    result.onServes[cell] = all(tables.onServes);
+  }
+  return result;
 }
 
 }  // namespace nightbank

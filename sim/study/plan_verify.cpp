@@ -54,10 +54,10 @@ Plant withRuns(Plant plant, const std::vector<Interval>& runs) {
   return plant;
 }
 
-PlanWeights weightsFor(scenario::Aim aim) {
+PlanWeights weightsFor(scenario::Aim aim, double startWorth_m3) {
   switch (aim) {
     case scenario::Aim::fuel:
-      return {1.0, 1e-12, 1e-9, 0.0};
+      return {1.0, 1e-12, startWorth_m3, 0.0};
     case scenario::Aim::hours:
       return {1.0, 1.0, 1e-3, 0.0};
     case scenario::Aim::starts:

@@ -7,6 +7,10 @@
 #include "load.h"
 #include "options.h"
 #include "terminal.h"
+#include <fmt/format.h>
+
+#include "nightbank/study/parallel.h"
+#include "nightbank/units/quantity.h"
 
 namespace nightbank::tool {
 namespace {
@@ -30,6 +34,11 @@ options
   --units metric|us    units of the answer
   --quiet              the plan alone, in one sentence
   --json               the answer for programs
+  --hotter DIFFERENCE  plan for a day hotter by that much, such as '2 K': design
+                       day or constant weather, and every duty by 5 % a kelvin
+  --cloudier SHARE     plan for a design day with so much more of its sky covered
+  --holds-in SHARE     also the start that holds in that share of 200 draws of the
+                       forecast's error (2 K and 20 % of the sky, as one sigma)
   --require LEVEL      exit code 1 unless a plan fits ('holds')
   -h, --help           this text
 
@@ -40,10 +49,47 @@ examples
   nightbank plan my_night.yaml --set "site.quiet_hours=[\"21:00-07:00\"]"
 )";
 
-PlanAnswer answerOf(const Loaded& loaded, std::span<const scenario::Edit> edits) {
-  auto result = answerPlan(loaded.scenario, loaded.series());
+/// A number with its unit, or without the option 0.
+double amountOf(const Typed& typed, std::string_view option, Dim dim, double low, double high,
+                std::string_view range) {
+  if (!typed.has(option))
+    return 0.0;
+  const std::string text = typed.last(option);
+  const auto parsed = parseQuantity(text, dim);
+  const auto* amount = std::get_if<Quantity>(&parsed);
+  if (amount == nullptr)
+    fail(fmt::format("{} is '{}', {}", option, text, std::get<QuantityError>(parsed).message));
+  if (!(amount->value >= low && amount->value <= high))
+    fail(fmt::format("{} is '{}'; expected {}", option, text, range));
+  return amount->value;
+}
+
+struct PlanAsked {
+  std::vector<scenario::Edit> edits;
+  WeatherChange weather;
+  PlanOptions options;
+};
+
+PlanAsked askedOf(const Typed& typed) {
+  PlanAsked asked{editsOf(typed), {}, {}};
+  asked.weather.hotter_K =
+      amountOf(typed, "--hotter", Dim::difference, -20.0, 20.0, "-20 K to 20 K");
+  asked.weather.cloudier =
+      amountOf(typed, "--cloudier", Dim::fraction, -1.0, 1.0, "-100 % to 100 %");
+  if (typed.has("--holds-in")) {
+    asked.options.forecast.emplace();
+    asked.options.forecast->share =
+        amountOf(typed, "--holds-in", Dim::fraction, 0.01, 0.99, "1 % to 99 %");
+    asked.options.forecast->threads = threadsHere();
+  }
+  return asked;
+}
+
+PlanAnswer answerOf(const Loaded& loaded, const PlanAsked& asked) {
+  auto result =
+      answerPlan(withWeather(loaded.scenario, asked.weather), loaded.series(), asked.options);
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
-    refuse(loaded, *problems, edits);
+    refuse(loaded, *problems, asked.edits);
   return std::move(std::get<PlanAnswer>(result));
 }
 
@@ -62,12 +108,12 @@ std::string textOf(const PlanAnswer& answer, const Loaded& loaded, const Outputs
 
 Result plan(const Typed& typed) {
   const std::string file = neededFile(typed, "plan");
-  const std::vector<scenario::Edit> edits = editsOf(typed);
+  const PlanAsked asked = askedOf(typed);
   const Outputs outputs = outputsOf(typed);
   const UnitSystem units = unitsOf(typed);
   const std::optional<Level> worst = worstLevelOf(typed);
-  const Loaded loaded = load(file, edits);
-  const PlanAnswer answer = answerOf(loaded, edits);
+  const Loaded loaded = load(file, asked.edits);
+  const PlanAnswer answer = answerOf(loaded, asked);
   Result result;
   result.err = loaded.messages;
   result.out = textOf(answer, loaded, outputs, units);
@@ -83,7 +129,14 @@ CommandSpec planCommand() {
           "plan FILE",
           "when the generator must run, with the least fuel",
           kHelp,
-          {{"--set"}, {"--units"}, {"--require"}, {"--json", true}, {"--quiet", true}},
+          {{"--set"},
+           {"--units"},
+           {"--require"},
+           {"--hotter"},
+           {"--cloudier"},
+           {"--holds-in"},
+           {"--json", true},
+           {"--quiet", true}},
           1,
           plan};
 }

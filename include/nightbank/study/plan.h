@@ -8,6 +8,7 @@
 #include "nightbank/control/schedule.h"
 #include "nightbank/scenario/edit.h"
 #include "nightbank/study/answer.h"
+#include "nightbank/study/plan_forecast.h"
 
 /// When must the generator run, so that the bank stays above its floor with the least of what the
 /// plan's aim counts?
@@ -65,18 +66,25 @@ struct PlanAnswer {
   Night without;              ///< the engine does not start at all
   std::optional<Night> rule;  ///< the scenario's own threshold rule, where it has one
   std::optional<RuleSettings> settings;
-  double inputLimit_VA = kNever_s;  ///< of the charger, where the plan must lower it
-  std::vector<PlanChange> changes;  ///< where nothing fits, cheapest kind first
-  int verified = 0;                 ///< runs of the engine behind the plan
+  double inputLimit_VA = kNever_s;       ///< of the charger, where the plan must lower it
+  std::vector<PlanChange> changes;       ///< where nothing fits, cheapest kind first
+  std::optional<PlanForecast> forecast;  ///< where it was asked for
+  int verified = 0;                      ///< runs of the engine behind the plan
+};
+
+struct PlanOptions {
+  /// Runs begin and end at multiples of it, whole minutes; 0: one minute for a night, five for more
+  /// and with a cabin.
+  double cell_s = 0.0;
+  std::optional<ForecastOptions> forecast;  ///< also the start that holds in spite of its errors
 };
 
 /// @param given   without errors, not resolved, with a generator
 /// @param series  read from the scenario's weather file, where it has one
-/// @param cell_s  runs begin and end at multiples of it, whole minutes; 0: one minute for a night,
-///                five for more and with a cabin
 /// @returns the plan, or problems of values that do not fit together
 std::variant<PlanAnswer, std::vector<scenario::Problem>> answerPlan(
-    const scenario::Scenario& given, const WeatherSeries* series = nullptr, double cell_s = 0.0);
+    const scenario::Scenario& given, const WeatherSeries* series = nullptr,
+    const PlanOptions& options = {});
 
 /// A scenario with its engine started by hand, in these runs alone: no rule.
 Plant withRuns(Plant plant, const std::vector<Interval>& runs);
