@@ -63,7 +63,9 @@ std::string boundLine(const PlanAnswer& answer, UnitSystem units) {
   std::string least;
   switch (answer.aim) {
     case scenario::Aim::fuel:
-      least = "burns less than " + format(answer.bound, Dim::volume, units);
+      least = fmt::format("comes to less than {}, a start counted as {}",
+                          format(answer.bound, Dim::volume, units),
+                          format(answer.resolved.plan->startWorth_m3.value, Dim::volume, units));
       break;
     case scenario::Aim::hours:
       least = "runs less than " + durationText(answer.bound);

@@ -125,6 +125,8 @@ void PlanFinder::correctFor(const PlanTables& by, const Night& night,
 
 void PlanFinder::propose(const PlanTables& by) {
   task.keepSoc.assign(by.cells + 1, verifier.keepSoc);
+  if (!best.runs.empty())
+    correctFor(by, best.night, best.runs);
   std::vector<std::vector<Interval>> tried;
   for (int round = 0; round < kMostRounds; ++round) {
     const std::vector<Proposal> proposals = searchPlans(by, task);

@@ -16,7 +16,7 @@ namespace {
 constexpr int kAround = 2;
 
 /// So much more fuel than the plan is the plan still.
-constexpr double kAsMuch = 1.02;
+constexpr double kAsMuch = 1.05;
 
 double socOf(const Night& night, double at_s) {
   std::vector<double> grid{night.plant.startSoc};

@@ -18,10 +18,13 @@ PlanAnswer plannedBy(const std::string& yaml, const PlanOptions& options = {}) {
   return std::get<PlanAnswer>(std::move(answered));
 }
 
+/// What the plan's part makes a start worth by default.
+constexpr double kStart_m3 = 0.1e-3;
+
 /// Every pattern of quarter hours in the window, each run by the simulator: what the planner must
 /// find.
 struct Best {
-  double fuel_m3 = std::numeric_limits<double>::infinity();
+  double cost_m3 = std::numeric_limits<double>::infinity();
   std::vector<Interval> runs;
 };
 
@@ -39,6 +42,13 @@ std::vector<Interval> runsOf(unsigned pattern, int cells, double from_s, double 
   return runs;
 }
 
+std::string textOf(const std::vector<Interval>& runs) {
+  std::string text;
+  for (const Interval& run : runs)
+    text += fmt::format("{:.2f} h to {:.2f} h, ", run.from_s / kHour_s, run.to_s / kHour_s);
+  return text;
+}
+
 Best bruteForce(const std::string& yaml, int cells, double from_s, double cell_s) {
   const Plant plant = derive(scenario::resolve(scenarioOf(yaml)));
   Best best;
@@ -54,15 +64,16 @@ Best bruteForce(const std::string& yaml, int cells, double from_s, double cell_s
     const bool holds = outcome.bank.lowestSoc >= plant.floorSoc - 1e-9 &&
                        outcome.energy_J.unserved < kWattHour_J &&
                        outcome.bank.spentBy == SpentBy::nothing;
-    if (holds && outcome.generator.fuel_m3 < best.fuel_m3)
-      best = {outcome.generator.fuel_m3, runs};
+    const double cost_m3 = outcome.generator.fuel_m3 + kStart_m3 * outcome.generator.starts;
+    if (holds && cost_m3 < best.cost_m3)
+      best = {cost_m3, runs};
   }
   return best;
 }
 
 /// A night whose window 18:00 to 21:00 has twelve quarter hours.
 std::string smallNight(const std::string& loads, double start, const std::string& bank,
-                       double output_A) {
+                       double output_A, const std::string& plan = "") {
   return fmt::format(
       "title: small\n"
       "period: {{from: 2031-07-01 17:00, to: 2031-07-02 07:00}}\n"
@@ -76,8 +87,9 @@ std::string smallNight(const std::string& loads, double start, const std::string
       "  warm_up: 2 min\n"
       "  cool_down: 3 min\n"
       "  fuel: {{tank: 8 L, burns: [{{load: 25 %, rate: 0.5 L/h}}, {{load: 100 %, rate: 1.2 "
-      "L/h}}]}}\n",
-      loads, bank, start, output_A);
+      "L/h}}]}}\n"
+      "plan: {{least_rest: 15 min{}}}\n",
+      loads, bank, start, output_A, plan);
 }
 
 const std::string kDirect = "loads: [{name: box, fed_from: battery, power: 160 W}]\n";
@@ -100,24 +112,23 @@ struct SmallCase {
 TEST(Plan, EqualsBruteForceOverAllPatternsOnSmallNights) {
   const SmallCase cases[] = {{kDirect, kLithium, 60, 30},  {kDirect, kLithium, 50, 40},
                              {kDirect, kLead, 75, 35},     {kMixed, kLithium, 55, 30},
-                             {kMixed, kLead, 80, 40},      {kCooling, kLithium, 100, 40},
-                             {kCooling, kLithium, 95, 50}, {kDirect, kLithium, 100, 30}};
+                             {kMixed, kLead, 80, 40},      {kCooling, kLithium, 72, 40},
+                             {kCooling, kLithium, 65, 50}, {kDirect, kLithium, 100, 30}};
   for (const SmallCase& one : cases) {
     const std::string yaml = smallNight(one.loads, one.start, one.bank, one.output_A);
     const double cell_s = 15 * kMinute_s;
     const Best best = bruteForce(yaml, 12, kHour_s, cell_s);
     const PlanAnswer answer = plannedBy(yaml, {cell_s, {}});
     SCOPED_TRACE(yaml);
-    ASSERT_EQ(answer.plan.fits, std::isfinite(best.fuel_m3));
+    ASSERT_EQ(answer.plan.fits, std::isfinite(best.cost_m3));
     if (!answer.plan.fits)
       continue;
-    EXPECT_NEAR(answer.cost.fuel_m3, best.fuel_m3, 1e-9 * best.fuel_m3)
-        << (answer.plan.runs.empty() ? 0 : answer.plan.runs[0].from_s / kHour_s) << " to "
-        << (answer.plan.runs.empty() ? 0 : answer.plan.runs[0].to_s / kHour_s) << " for "
-        << (best.runs.empty() ? 0 : best.runs[0].from_s / kHour_s) << " to "
-        << (best.runs.empty() ? 0 : best.runs[0].to_s / kHour_s);
-    if (!answer.plan.runs.empty())
-      EXPECT_LE(answer.bound, best.fuel_m3 * (1.0 + 1e-9));
+    const double cost_m3 = answer.cost.fuel_m3 + kStart_m3 * answer.cost.starts;
+    EXPECT_NEAR(cost_m3, best.cost_m3, 1e-9 * best.cost_m3)
+        << textOf(answer.plan.runs) << " for " << textOf(best.runs);
+    if (!answer.plan.runs.empty()) {
+      EXPECT_LE(answer.bound, best.cost_m3 * (1.0 + 1e-9));
+    }
   }
 }
 
@@ -136,8 +147,8 @@ TEST(Plan, TakesAsLongAsTheEnergyLacksByHand) {
   ASSERT_TRUE(answer.plan.fits);
   ASSERT_EQ(answer.plan.runs.size(), 1U);
   const double minutes = answer.cost.engine_s / kMinute_s;
-  EXPECT_GE(minutes, 33.0);
-  EXPECT_LE(minutes, 36.0);
+  EXPECT_GE(minutes, 31.0);
+  EXPECT_LE(minutes, 34.0);
   EXPECT_GE(answer.plan.night.outcome.bank.lowestSoc, 0.2 - 1e-9);
   EXPECT_LE(answer.plan.night.outcome.bank.lowestSoc, 0.21);  // nor more than is needed
   EXPECT_LT(answer.gap, 0.05);
@@ -154,7 +165,8 @@ std::string radioTrailer(const std::string& hours, double output_A) {
       "weather: {{constant: {{temperature: 25 degC, peak_sun_hours: 2.475 h}}}}\n"
       "loads: [{{name: radios and cooling, fed_from: battery, power: 700 W}}]\n"
       "bank: {{chemistry: lfp, voltage: 51.2 V, capacity: 200 Ah, max_depth_of_discharge: 80 %}}\n"
-      "charger: {{output_current: {} A, efficiency: 92 %, input_limit: 22.5 A at 120 V}}\n"
+      "charger: {{output_current: {} A, efficiency: 92 %, power_factor: 100 %, input_limit: "
+      "22.5 A at 120 V}}\n"
       "solar: [{{name: roof, rated: 1200 W, derate: 75 %, conversion: 100 %}}]\n"
       "generator:\n"
       "  continuous: 2800 W\n"
@@ -164,16 +176,29 @@ std::string radioTrailer(const std::string& hours, double output_A) {
 }
 
 TEST(Plan, TwoShortWindowsADayDoNotCarryTheRadioTrailer) {
-  const PlanAnswer answer = plannedBy(radioTrailer("[\"07:00-09:00\", \"19:00-21:00\"]", 60));
+  const std::string yaml = radioTrailer("[\"07:00-09:00\", \"19:00-21:00\"]", 60);
+  const PlanAnswer answer = plannedBy(yaml);
   EXPECT_FALSE(answer.plan.fits);
-  EXPECT_NEAR(answer.plan.lacksFrom_s / kDay_s, 1.8, 0.35);  // the windows come in lumps
   EXPECT_NEAR(answer.without.outcome.bank.floorReachedAt_s / kHour_s, 8.19 / 0.70, 0.8);
   // The set gives no more: a larger charger alone does not help, longer hours do.
   for (const PlanChange& change : answer.changes)
-    EXPECT_FALSE(change.words.starts_with("a charger") && change.edits.size() == 2) << change.words;
+    EXPECT_TRUE(!change.words.starts_with("a charger") ||
+                change.words.find("generator") != std::string::npos)
+        << change.words;
   EXPECT_TRUE(std::ranges::any_of(answer.changes, [](const PlanChange& change) {
     return change.words.starts_with("generator allowed");
   }));
+}
+
+/// The same with five banks, so that a day's windows are small beside it: 5 x 8.19 / 4.63 = 8.8
+/// days.
+TEST(Plan, TheFloorIsReachedWhenTheDailyLackHasUsedUpTheBank) {
+  std::string yaml = radioTrailer("[\"07:00-09:00\", \"19:00-21:00\"]", 60);
+  yaml.replace(yaml.find("200 Ah"), 6, "1000 Ah");
+  yaml.replace(yaml.find("2031-08-06"), 10, "2031-08-12");
+  const PlanAnswer answer = plannedBy(yaml);
+  EXPECT_FALSE(answer.plan.fits);
+  EXPECT_NEAR(answer.plan.lacksFrom_s / kDay_s, 8.8, 0.6);
 }
 
 TEST(Plan, WithFreeHoursTheRadioTrailerRunsNearlySixHoursADay) {
@@ -199,13 +224,15 @@ TEST(Plan, LongerHoursNeverCostMore) {
 }
 
 TEST(Plan, NoEngineWhileAnybodySleepsUnlessTheScenarioSaysSo) {
-  std::string yaml = smallNight(kDirect, 50, kLithium, 30);
-  yaml.replace(yaml.find("18:00-21:00"), 11, "23:00-02:00");
-  yaml += "occupants: {asleep: [\"22:30-06:00\"]}\n";
-  const PlanAnswer answer = plannedBy(yaml);
+  const auto night = [](const std::string& plan) {
+    std::string yaml = smallNight(kDirect, 50, kLithium, 30, plan);
+    yaml.replace(yaml.find("18:00-21:00"), 11, "23:00-02:00");
+    return yaml + "occupants: {asleep: [\"22:30-06:00\"]}\n";
+  };
+  const PlanAnswer answer = plannedBy(night(""));
   EXPECT_TRUE(answer.plan.runs.empty());
   EXPECT_FALSE(answer.plan.fits);
-  const PlanAnswer bold = plannedBy(yaml + "plan: {while_asleep: yes}\n");
+  const PlanAnswer bold = plannedBy(night(", while_asleep: yes"));
   EXPECT_TRUE(bold.plan.fits);
   EXPECT_GT(bold.plan.night.outcome.generator.asleep_s, 0.0);
 }
@@ -213,7 +240,7 @@ TEST(Plan, NoEngineWhileAnybodySleepsUnlessTheScenarioSaysSo) {
 TEST(Plan, TheLatestStartIsLaterThanThatOfTheLeastFuel) {
   const std::string yaml = smallNight(kMixed, 55, kLithium, 30);
   const PlanAnswer least = plannedBy(yaml);
-  const PlanAnswer late = plannedBy(yaml + "plan: {aim: late_start}\n");
+  const PlanAnswer late = plannedBy(smallNight(kMixed, 55, kLithium, 30, ", aim: late_start"));
   ASSERT_TRUE(least.plan.fits && late.plan.fits);
   EXPECT_GE(late.cost.firstStart_s, least.cost.firstStart_s);
   EXPECT_GE(late.cost.fuel_m3, least.cost.fuel_m3 * (1.0 - 1e-9));
@@ -222,7 +249,7 @@ TEST(Plan, TheLatestStartIsLaterThanThatOfTheLeastFuel) {
 TEST(Plan, AReserveIsKept) {
   const std::string yaml = smallNight(kDirect, 60, kLithium, 30);
   const PlanAnswer plain = plannedBy(yaml);
-  const PlanAnswer more = plannedBy(yaml + "plan: {reserve: 8 %}\n");
+  const PlanAnswer more = plannedBy(smallNight(kDirect, 60, kLithium, 30, ", reserve: 8 %"));
   ASSERT_TRUE(plain.plan.fits && more.plan.fits);
   EXPECT_GE(more.plan.night.outcome.bank.lowestSoc, 0.28 - 1e-9);
   EXPECT_GT(more.cost.fuel_m3, plain.cost.fuel_m3);
@@ -245,12 +272,12 @@ TEST(Plan, TheRuleForAControllerDoesWhatThePlanDoes) {
   ASSERT_TRUE(answer.settings.has_value());
   EXPECT_TRUE(answer.settings->reproduces);
   EXPECT_GE(answer.settings->night.outcome.bank.lowestSoc, 0.2 - 1e-6);
-  EXPECT_LE(answer.settings->night.outcome.generator.fuel_m3, 1.02 * answer.cost.fuel_m3);
+  EXPECT_LE(answer.settings->night.outcome.generator.fuel_m3, 1.05 * answer.cost.fuel_m3);
 }
 
 TEST(Plan, TheStartThatHoldsInSpiteOfTheForecastIsEarlier) {
   const std::string yaml =
-      smallNight(kCooling, 95, kLithium, 40) + "weather: {constant: {temperature: 30 degC}}\n";
+      smallNight(kCooling, 72, kLithium, 40) + "weather: {constant: {temperature: 30 degC}}\n";
   const PlanAnswer plain = plannedBy(yaml);
   ASSERT_TRUE(plain.plan.fits && !plain.plan.runs.empty());
   const PlanAnswer half = plannedBy(yaml, {0.0, ForecastOptions{60, 0.5, 1, 2}});
@@ -264,13 +291,14 @@ TEST(Plan, TheStartThatHoldsInSpiteOfTheForecastIsEarlier) {
 
 TEST(Plan, HotterWeatherTakesMoreFuel) {
   const std::string yaml =
-      smallNight(kCooling, 95, kLithium, 40) + "weather: {constant: {temperature: 30 degC}}\n";
+      smallNight(kCooling, 72, kLithium, 40) + "weather: {constant: {temperature: 30 degC}}\n";
   const PlanAnswer plain = plannedBy(yaml);
   auto hotter = answerPlan(withWeather(scenarioOf(yaml), {2.0, 0.0}));
   ASSERT_TRUE(std::holds_alternative<PlanAnswer>(hotter));
   const PlanAnswer& hot = std::get<PlanAnswer>(hotter);
   // 10 % more of a duty of 50 %.
   EXPECT_NEAR(hot.resolved.airConditioners[0].duty[0].share.value, 0.55, 1e-12);
+  ASSERT_TRUE(plain.plan.fits && hot.plan.fits);
   EXPECT_GT(hot.cost.fuel_m3, plain.cost.fuel_m3);
 }
 

@@ -42,7 +42,7 @@ struct RuleSettings {
   std::vector<scenario::Edit> edits;
   double startBelow = 0.0, stopAbove = 0.0, leastRun_s = 0.0;
   Night night;              ///< what the rule makes of it, run
-  bool reproduces = false;  ///< fits, with as many starts and no more than 2 % more fuel
+  bool reproduces = false;  ///< fits, with as many starts and no more than 5 % more fuel
 };
 
 /// One change that makes it fit where no plan does.
