@@ -51,6 +51,7 @@ CommandSpec startCommand();
 CommandSpec fitCommand();
 CommandSpec riskCommand();
 CommandSpec compareCommand();
+CommandSpec planCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();

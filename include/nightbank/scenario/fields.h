@@ -114,5 +114,7 @@ template <>
 const Spec& specOf<Prices>();
 template <>
 const Spec& specOf<RiskInput>();
+template <>
+const Spec& specOf<Plan>();
 
 }  // namespace nightbank::scenario

@@ -11,6 +11,7 @@
 #include "nightbank/scenario/machines.h"
 #include "nightbank/scenario/prices.h"
 #include "nightbank/scenario/risk_input.h"
+#include "nightbank/scenario/plan.h"
 #include "nightbank/scenario/site.h"
 #include "nightbank/scenario/sizing.h"
 
@@ -45,6 +46,7 @@ struct Scenario {
   std::optional<Sizing> sizing;
   std::optional<Prices> prices;
   std::vector<RiskInput> risk;
+  std::optional<Plan> plan;
 };
 
 }  // namespace nightbank::scenario

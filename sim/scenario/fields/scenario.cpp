@@ -71,6 +71,7 @@ const Spec& specOf<Scenario>() {
           list<&Scenario::risk>("risk", "how far off single numbers may be, for nightbank risk")
               .seldom(),
           part<&Scenario::sizing>("sizing", "what could be bought, for 'nightbank size'").seldom(),
+          part<&Scenario::plan>("plan", "what 'nightbank plan' aims at").seldom(),
       },
       ""};
   return spec;
