@@ -111,18 +111,6 @@ const std::vector<CommandSpec>& commands() {
                                             compareCommand(), riskCommand(),      fitCommand(),
                                             pageCommand(),    checkCommand(),     keysCommand(),
                                             newCommand(),     completionCommand()};
-  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
-                                            compareCommand(), riskCommand(),      fitCommand(),
-                                            pageCommand(),    checkCommand(),     keysCommand(),
-                                            newCommand(),     completionCommand()};
-  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
-                                            compareCommand(), riskCommand(),      fitCommand(),
-                                            pageCommand(),    checkCommand(),     keysCommand(),
-                                            newCommand(),     completionCommand()};
-  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
-                                            compareCommand(), riskCommand(),      fitCommand(),
-                                            pageCommand(),    checkCommand(),     keysCommand(),
-                                            newCommand(),     completionCommand()};
   return all;
 }
 
