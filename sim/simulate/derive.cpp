@@ -2,6 +2,7 @@
 
 #include "derive_parts.h"
 
+#include "nightbank/simulate/derive_start.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -69,6 +70,7 @@ Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series) {
   deriveChargeBlock(weather, plant);
   deriveSun(weather, plant);
   validateDevices(plant);
+  plant.start = deriveStart(resolved, plant);
   deriveSpinUp(resolved, series, plant);
   return plant;
 }

@@ -230,7 +230,7 @@ RiskModel riskModel(const scenario::Scenario& given, const WeatherSeries* series
   scenario::Scenario base = withDuty(plain, kUnwatchedDuty);
   for (scenario::AirConditioner& unit : base.airConditioners)
     if (!unit.starting)
-      unit.starting.emplace();
+      unit.starting.emplace().isAssumed = true;
   Collector all{base, scenario::resolve(base), model};
   addAsked(all, plain);
   addDuties(all, plain);
