@@ -122,14 +122,20 @@ class Stepper {
     const std::size_t cell = std::min<std::size_t>(
         cranked + static_cast<std::size_t>(task_.warmUp_s / tables_.cell_s + 1e-9),
         tables_.cells - 1);
-    label.cost -= task_.weights.fuel_1_m3 * task_.perWatt_m3_J * tables_.pause_J[cell];
+    label.cost -= task_.weights.fuel_1_m3 * task_.perWatt_m3_J * pause_J()[cell];
+    if (task_.relaxed)
+      label.soc += pause_J()[cell] / tables_.perSoc_J;
     const std::size_t row = cell * tables_.levels.size();
     const Between at = betweenLevels(tables_.levels, label.soc);
     label.soc -= 0.5 * task_.ramp_s / tables_.cell_s * std::max(0.0, valueAt(tables_.on, row, at));
   }
 
   void disconnect(Label& label, std::uint32_t to) const {
-    label.soc = std::min(1.0, label.soc + tables_.pause[to - 1]);
+    label.soc = std::min(1.0, label.soc + pause_J()[to - 1] / tables_.perSoc_J);
+  }
+
+  const std::vector<double>& pause_J() const {
+    return task_.relaxed ? tables_.mostPause_J : tables_.pause_J;
   }
 
   double cellFuel_m3(double energy_J) const {
@@ -217,9 +223,9 @@ class Search {
         if (const double gain = tables_.on[i] - tables_.off[i]; gain > 0.0)
           prices_[cell] = std::min(prices_[cell], step_.cellCost(tables_.energy_J[i]) / gain);
     }
-    mostPause_ = *std::max_element(tables_.pause.begin(), tables_.pause.end());
-    mostSpared_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J *
-                  *std::max_element(tables_.pause_J.begin(), tables_.pause_J.end());
+    const double most_J = *std::max_element(step_.pause_J().begin(), step_.pause_J().end());
+    mostPause_ = 2.0 * most_J / tables_.perSoc_J;
+    mostSpared_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J * most_J;
   }
 
   /// No less can it come to in the end.
