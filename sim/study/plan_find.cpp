@@ -205,7 +205,7 @@ void PlanFinder::find() {
   if (none && best.night.outcome.bank.spentBy != SpentBy::nothing)
     return;    // every allowed minute counts
   if (none) {  // the least bad: no lower than with the engine on all the time, and cheaper
-    constexpr double kAlike = 1e-4;
+    constexpr double kAlike = 2e-3;
     verifier.keepSoc = best.night.outcome.bank.lowestSoc - kAlike;
     best = verifier.run(best.runs);
   }
