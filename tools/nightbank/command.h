@@ -48,6 +48,8 @@ struct CommandSpec {
 CommandSpec runCommand();
 CommandSpec startCommand();
 CommandSpec compareCommand();
+CommandSpec sweepCommand();
+CommandSpec mergeCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();
