@@ -20,10 +20,22 @@ struct Help {
 
 TEST(Help, EveryCommandExplainsItsOptionsWithExamples) {
   const std::vector<Help> all{
-      {{}, {"--version", "--help", "run", "start", "check", "keys", "new"}},
+      {{},
+       {"--version", "--help", "run", "start", "compare", "sweep", "merge", "size", "check", "keys",
+        "new"}},
       {{"run"},
        {"--set", "--units", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
       {{"start"}, {"--set", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
+      {{"compare"},
+       {"--set", "--variant", "--threads", "--units", "--quiet", "--json", "--csv", "--require",
+        "--help", "examples"}},
+      {{"sweep"},
+       {"--vary", "--set", "--random", "--seed", "--shard", "--threads", "--units", "--quiet",
+        "--csv", "--help", "examples"}},
+      {{"merge"}, {"--csv", "--partial", "--help", "examples"}},
+      {{"size"},
+       {"--set", "--accept", "--all", "--threads", "--units", "--quiet", "--json", "--help",
+        "examples"}},
       {{"check"}, {"--set", "--units", "--help", "examples"}},
       {{"keys"}, {"--schema", "--help", "examples"}},
       {{"new"}, {"--ask", "--help", "examples"}}};

@@ -50,6 +50,7 @@ CommandSpec startCommand();
 CommandSpec compareCommand();
 CommandSpec sweepCommand();
 CommandSpec mergeCommand();
+CommandSpec sizeCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();

@@ -106,7 +106,7 @@ void refuseLeftOver(const CLI::App& root) {
 
 const std::vector<CommandSpec>& commands() {
   static const std::vector<CommandSpec> all{runCommand(),   startCommand(), compareCommand(),
-                                            sweepCommand(), mergeCommand(), 
+                                            sweepCommand(), mergeCommand(), sizeCommand(),
                                             checkCommand(), keysCommand(),  newCommand()};
   return all;
 }
