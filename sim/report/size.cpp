@@ -49,7 +49,8 @@ std::string setText(const SizeAnswer& answer, const SizeSet& set) {
 // What a set is asked for: "holds the night", "holds 90 % of the nights".
 std::string aimText(const SizeQuestion& question) {
   const scenario::Graded& nights = question.given.sizing->nights;
-  const std::string level = question.asked.worst == Level::holds ? "holds" : "at least just holds";
+  const std::string level =
+      question.asked.worst == Level::holds ? "holds" : "holds, if marginally,";
   return nights.known() ? fmt::format("{} {} of the nights", level, shareText(nights.value))
                         : level + " the night";
 }
@@ -84,7 +85,7 @@ std::string stepText(const SizeAnswer& answer, const SizeStep& step, const SizeQ
     text += fmt::format(", {} of the nights", shareText(step.run.nightsShare));
   if (!step.run.holds)
     text += step.run.starts.empty() ? "; does not hold" : "; does not start the compressor";
-  else if (more < 0.0 || !question.asked.fullGrid)
+  else
     text += "; holds";
   return text;
 }

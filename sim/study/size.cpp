@@ -88,41 +88,74 @@ void keepNearest(std::optional<SizeRun>& nearest, const SizeRun& run) {
     nearest = run;
 }
 
-// Groups that still may give something, by the cheapest set that they may give.
-std::vector<std::size_t> openGroups(const std::vector<SizeGroup>& groups,
-                                    const std::vector<SizeRun>& held, bool fullGrid) {
-  std::vector<std::size_t> open;
-  for (std::size_t i = 0; i < groups.size(); ++i)
-    if (!groups[i].isDone() && (fullGrid || !isBeatenByHeld(groups[i].sets[groups[i].low], held)))
-      open.push_back(i);
-  std::ranges::stable_sort(open, [&](std::size_t a, std::size_t b) {
-    return comesBefore(groups[a].sets[groups[a].low], groups[b].sets[groups[b].low]);
-  });
-  return open;
-}
+// Groups by the cheapest set that they may give; that moves only while a group is taken out.
+class OpenGroups {
+ public:
+  explicit OpenGroups(const std::vector<SizeGroup>& groups) : groups_(groups) {
+    for (std::size_t i = 0; i < groups.size(); ++i)
+      put(i);
+  }
+
+  void put(std::size_t group) {
+    if (groups_[group].isDone())
+      return;
+    heap_.push_back(group);
+    std::ranges::push_heap(heap_, Later{groups_});
+  }
+
+  // Up to `most` that no set in `held` beats; those that one does are gone for good.
+  std::vector<std::size_t> take(std::size_t most, const std::vector<SizeRun>& held) {
+    std::vector<std::size_t> taken;
+    while (!heap_.empty() && taken.size() < most) {
+      std::ranges::pop_heap(heap_, Later{groups_});
+      if (!isBeatenByHeld(cheapest(groups_, heap_.back()), held))
+        taken.push_back(heap_.back());
+      heap_.pop_back();
+    }
+    return taken;
+  }
+
+ private:
+  static const SizeSet& cheapest(const std::vector<SizeGroup>& groups, std::size_t group) {
+    return groups[group].sets[groups[group].low];
+  }
+
+  struct Later {
+    const std::vector<SizeGroup>& groups;
+
+    bool operator()(std::size_t a, std::size_t b) const {
+      return comesBefore(cheapest(groups, b), cheapest(groups, a));
+    }
+  };
+
+  const std::vector<SizeGroup>& groups_;
+  std::vector<std::size_t> heap_;
+};
 
 // Runs what must be run; `held` gets those that hold.
 void search(const SizeProblem& problem, std::vector<SizeGroup>& groups, std::vector<SizeRun>& held,
             SizeAnswer& answer) {
   constexpr std::size_t kAtOnce = 8;  // fixed, so that the runs are the same on any machine
+  OpenGroups open(groups);
+  const std::vector<SizeRun> none;  // with the full grid nothing is beaten before it is run
   for (;;) {
-    std::vector<std::size_t> open = openGroups(groups, held, problem.asked.fullGrid);
-    if (open.empty())
+    const std::vector<std::size_t> taken = open.take(kAtOnce, problem.asked.fullGrid ? none : held);
+    if (taken.empty())
       return;
-    if (!problem.asked.fullGrid)
-      open.resize(std::min(open.size(), kAtOnce));
-    std::vector<SizeRun> runs(open.size());
-    inParallel(open.size(), problem.asked.threads, [&](std::size_t k) {
-      const SizeGroup& group = groups[open[k]];
+    std::vector<SizeRun> runs(taken.size());
+    inParallel(taken.size(), problem.asked.threads, [&](std::size_t k) {
+      const SizeGroup& group = groups[taken[k]];
       runs[k] = runSet(problem, group.sets[group.next()]);
     });
     answer.runs += runs.size();
-    for (std::size_t k = 0; k < open.size(); ++k) {
-      SizeGroup& group = groups[open[k]];
+    for (std::size_t k = 0; k < taken.size(); ++k) {
+      SizeGroup& group = groups[taken[k]];
+      const std::size_t at = group.next();
       keepNearest(answer.nearest, runs[k]);
       if (runs[k].holds)
         held.push_back(runs[k]);
-      group.take(std::move(runs[k]), group.next());
+      group.take(std::move(runs[k]), at);
+      open.put(taken[k]);
     }
   }
 }
