@@ -64,7 +64,7 @@ TEST(Run, ABrokenScenarioIsToldWithItsPlaces) {
 }
 
 TEST(Run, WarningsOfTheReaderGoToStandardErrorAndIntoTheJson) {
-  const std::string text = smallScenario() + "occupants: {count: 3}\n";
+  const std::string text = smallScenario() + "occupants: {count: 2}\n";
   const Ran ran = run({"run", "--json", "-"}, text);
   EXPECT_EQ(ran.code, 0);
   EXPECT_NE(ran.err.find(": warning: occupants.count"), std::string::npos) << ran.err;

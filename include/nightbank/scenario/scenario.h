@@ -9,6 +9,9 @@
 #include "nightbank/scenario/consumers.h"
 #include "nightbank/scenario/graded.h"
 #include "nightbank/scenario/machines.h"
+#include "nightbank/scenario/prices.h"
+#include "nightbank/scenario/risk_input.h"
+#include "nightbank/scenario/plan.h"
 #include "nightbank/scenario/site.h"
 #include "nightbank/scenario/sizing.h"
 
@@ -20,10 +23,6 @@ namespace nightbank::scenario {
 struct Variant {
   std::string name;
   std::vector<NamedEdit> set;
-};
-
-struct Prices {
-  std::string currency;
 };
 
 struct Scenario {
@@ -46,6 +45,8 @@ struct Scenario {
   std::vector<Variant> variants;
   std::optional<Sizing> sizing;
   std::optional<Prices> prices;
+  std::vector<RiskInput> risk;
+  std::optional<Plan> plan;
 };
 
 }  // namespace nightbank::scenario

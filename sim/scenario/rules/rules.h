@@ -33,6 +33,8 @@ void checkGenerator(const Rules& rules);
 void checkSolar(const Rules& rules);
 void checkBeside(const Rules& rules);
 void checkCabin(const Rules& rules);
+void checkPrices(const Rules& rules);
+void checkRisk(const Rules& rules);
 void checkSizing(const Rules& rules);
 
 /// The low-voltage cut-off of one direct-current air conditioner.
