@@ -1,12 +1,13 @@
 #include <fmt/format.h>
 
 #include "nightbank/report/figures.h"
+#include "nightbank/report/sections.h"
 #include "nightbank/report/tables.h"
 #include "nightbank/units/calendar.h"
 
 namespace nightbank::report {
 
-std::string compressorTable(const Night& night) {
+Section compressorSection(const Night& night) {
   std::vector<Cells> rows;
   for (std::size_t i = 0; i < night.recorder.airConditioners.size(); ++i) {
     const AirConditionerOutcome& unit = night.recorder.airConditioners[i];
@@ -16,9 +17,15 @@ std::string compressorTable(const Night& night) {
                     fmt::format("{}", unit.starts)});
   }
   if (rows.empty())
-    return "";
-  return "Air conditioners\n" +
-         table({{"", false}, {"in its hours"}, {"compressor on"}, {"share"}, {"starts"}}, rows);
+    return {};
+  return {"Air conditioners",
+          "",
+          {{{"", false}, {"in its hours"}, {"compressor on"}, {"share"}, {"starts"}}, rows},
+          ""};
+}
+
+std::string compressorTable(const Night& night) {
+  return sectionText(compressorSection(night));
 }
 
 }  // namespace nightbank::report

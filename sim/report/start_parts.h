@@ -1,8 +1,11 @@
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
+#include "nightbank/report/sections.h"
 #include "nightbank/study/start.h"
 
 /// Words that text and JSON of a start share. Private to the room.
@@ -26,5 +29,19 @@ const StartCase& decidingCase(const StartAnswer& answer, StartSource source);
 
 /// What it takes, gives, and how far: "65.2 A of 120 V against 35 A".
 std::string elementText(const StartElement& element);
+
+/// "13.8 A"
+std::string elementAmount(double amount, StartLimit limit);
+
+/// All cases of one unit; its heading tells its currents. Without rows: none was tested.
+Section startSection(const StartAnswer& answer, std::size_t unit);
+
+/// What the card's columns mean.
+std::string_view startCardNote();
+
+/// "generator: one more set in parallel: should start"
+std::vector<std::string> startRemedyTexts(const StartAnswer& answer);
+
+std::span<const std::string_view> startCautions();
 
 }  // namespace nightbank::report

@@ -30,8 +30,9 @@ struct Typed {
 };
 
 struct OptionSpec {
-  std::string_view name;  ///< "--set"
-  bool isFlag = false;    ///< takes no value
+  std::string_view name;            ///< "--set"
+  bool isFlag = false;              ///< takes no value
+  std::string_view shortName = "";  ///< "-o"
 };
 
 struct CommandSpec {
@@ -47,9 +48,14 @@ struct CommandSpec {
 // Each in the file of its name.
 CommandSpec runCommand();
 CommandSpec startCommand();
+CommandSpec fitCommand();
 CommandSpec riskCommand();
+CommandSpec compareCommand();
+CommandSpec planCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();
+CommandSpec pageCommand();
+CommandSpec completionCommand();
 
 }  // namespace nightbank::tool

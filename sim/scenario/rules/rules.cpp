@@ -183,6 +183,7 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {
   checkCabin(rules);
   checkPrices(rules);
   checkRisk(rules);
+  checkSizing(rules);
 }
 
 }  // namespace nightbank::scenario
