@@ -49,8 +49,12 @@ constexpr std::string_view kPlan =
 }  // namespace
 
 std::vector<std::string> cautions(const Answer& answer) {
-  const bool engine = answer.night.plant.hasGenerator;
-  const bool lithium = answer.resolved.bank.chemistry.value == scenario::Chemistry::lfp;
+  return cautions(answer.resolved);
+}
+
+std::vector<std::string> cautions(const scenario::Scenario& resolved) {
+  const bool engine = resolved.generator.has_value();
+  const bool lithium = resolved.bank.chemistry.value == scenario::Chemistry::lfp;
   std::vector<std::string> list;
   const auto add = [&](std::string_view text) { list.emplace_back(text); };
   add(engine ? kMonoxideEngine : kMonoxideNeighbours);

@@ -271,6 +271,8 @@ std::string json(const Answer& answer, std::span<const Warning> ofReader) {
   object["weather"] = weatherOf(answer);
   object["duty_known"] = !answer.restingEnd.has_value();
   addNight(object, answer, answer.night);
+  object["cost"] = costOfNight(answer, answer.night);
+  addTrip(object, answer, answer.night);
   object["other_end"] = otherEndOf(answer);
   object["guesses"] = guessesOf(answer);
   object["warnings"] = warningsOf(answer, ofReader);

@@ -47,6 +47,10 @@ struct Wh {
 int startsOf(const Night& night);
 Json cabinOf(const Night& night);
 Json inverterOf(const Night& night);
+/// `days` and `trip`, null for a single night.
+void addTrip(Json& object, const Answer& answer, const Night& night);
+/// Null where the scenario has no prices.
+Json costOfNight(const Answer& answer, const Night& night);
 Json generatorOf(const Answer& answer, const Night& night, const Wh& wh);
 
 }  // namespace nightbank::report

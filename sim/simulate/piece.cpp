@@ -1,5 +1,6 @@
 #include "nightbank/simulate/piece.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "nightbank/numerics/root.h"
@@ -14,8 +15,9 @@ namespace {
 /// How close an event is located. [s]
 constexpr double kLocate_s = 1e-7;
 
-/// The same of a thermostat's turn, on which little power hangs for that long. [s]
-constexpr double kLocateTurn_s = 1e-6;
+/// The same of a thermostat's turn, on which little power hangs for that long; and where it is only
+/// looked for, by the tangents. [s]
+constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 0.1;
 
 /// A piece is not halved for its bends below this. [s]
 constexpr double kShortest_s = 1.0;
@@ -26,24 +28,42 @@ constexpr double kMostMissed = 3e-8;
 /// Of the slow overvoltage the same, per 12 V.
 constexpr double kMostMissed_V = 1e-6;
 
+/// The largest share by which the tangents of the air conditioners' curves may miss at the end of a
+/// piece. What a square in time does not mend of that is some hundredths of it.
+constexpr double kMostBent = 1e-4;
+
+/// Where a piece begins, and how its cabin goes on.
+struct Start {
+  const Plant& plant;
+  const Moment& at;
+  CurveBend bend = {};
+};
+
+/// The cabin's course over a span, unless that is there already.
+const HeatCourse& courseOver(const Start& start, double span_s, std::optional<HeatCourse>& course) {
+  if (!course || course->span_s != span_s)
+    course = heatCourse(start.plant, start.at.state, *start.at.heat, start.bend, span_s);
+  return *course;
+}
+
 /// The cabin's part of a trial: what the units draw in the mean and at the end follows its heat.
-void tryCabin(const Plant& plant, const Moment& from, double span_s, Moment& end,
-              TakenPiece& piece) {
-  if (!piece.heat || piece.heat->span_s != span_s)
-    piece.heat = heatCourse(plant, from.state, *from.heat, span_s);
+void tryCabin(const Start& start, double span_s, Moment& end, TakenPiece& piece) {
+  const Plant& plant = start.plant;
+  const HeatCourse& course = courseOver(start, span_s, piece.heat);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    end.state.airConditioners[i].powerRatio = piece.heat->meanRatio[i];
+    end.state.airConditioners[i].powerRatio = course.meanRatio[i];
   piece.demand = demandAt(plant, end.state);
-  moveCabin(plant, end.state, *piece.heat);
+  moveCabin(plant, end.state, course);
   end.demand = demandAt(plant, end.state);
 }
 
 /// Tries the piece ahead with the modes held, to `end`.
-void tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end,
-              TakenPiece& piece) {
+void tryPiece(const Start& start, double span_s, Moment& end, TakenPiece& piece) {
+  const Plant& plant = start.plant;
+  const Moment& from = start.at;
   copyInUse(plant.airConditioners.size(), from.state, end.state);
   if (plant.hasCabin && span_s > 0.0)
-    tryCabin(plant, from, span_s, end, piece);
+    tryCabin(start, span_s, end, piece);
   else
     piece.demand = end.demand = from.demand;
   piece.mean = flowsAt(plant, from.state, piece.demand, span_s, from.now.bankCurrent_A);
@@ -81,30 +101,32 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
   return std::abs(bent_V) / 3.0 * over.slowShare * std::min(1.0, span_s / over.lag_s);
 }
 
-/// Whether the tangents of the piece's start still hold at its end; they miss a third as much in
-/// the mean.
-/// @param end  left with the law there
-bool followsCurves(const Plant& plant, const HeatCourse& heat, Moment& end) {
-  constexpr double kMostOff = 1e-5;
-  end.heat = heatLawAt(plant, end.state);
-  const HeatLaw& there = *end.heat;
-  if (std::abs(there.cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there.cooling_W.at))
-    return false;
-  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    if (std::abs(there.units[i].powerRatio.at - heat.endRatio[i]) > kMostOff)
-      return false;
-  return true;
+/// What all that hangs on the bank's side draws.
+double drawn_W(const Demand& demand) {
+  return demand.battery_W + demand.inverterDc_W;
+}
+
+/// By how much the mean current differs from that of its ends, but for what the draw itself does:
+/// its mean is exact.
+double bentCurrent_A(const Moment& from, const Demand& meanDemand, const Flows& mean,
+                     const Moment& end) {
+  const double current_A =
+      mean.bankCurrent_A - 0.5 * (from.now.bankCurrent_A + end.now.bankCurrent_A);
+  const double draw_W = drawn_W(meanDemand) - 0.5 * (drawn_W(from.demand) + drawn_W(end.demand));
+  return mean.atVoltageLimit ? current_A : current_A - draw_W / mean.bankVoltage_V;
 }
 
 /// Whether one constant current stands for the piece. Where the current runs straight, its mean is
 /// that of its ends; where it bends, the mean misses a third of the difference, and a twelfth of
 /// its change by voltage for every part by which it changes at all.
-bool isStraight(const Plant& plant, const Moment& from, const Flows& mean, const Moment& end) {
+bool isStraight(const Plant& plant, const Moment& from, const TakenPiece& piece,
+                const Moment& end) {
   if (from.now.collapsed || end.now.collapsed)
     return true;
+  const Flows& mean = piece.mean;
   const double from_A = from.now.bankCurrent_A, end_A = end.now.bankCurrent_A;
   const double mean_A = mean.bankCurrent_A;
-  double missed_A = std::abs(mean_A - 0.5 * (from_A + end_A)) / 3.0;
+  double missed_A = std::abs(bentCurrent_A(from, piece.demand, mean, end)) / 3.0;
   if (mean_A != 0.0)
     missed_A +=
         changeByVoltage_A(plant, from, mean, end) * std::abs((end_A - from_A) / mean_A) / 12;
@@ -116,12 +138,11 @@ bool isStraight(const Plant& plant, const Moment& from, const Flows& mean, const
 
 /// Locates the sign change of `value(trial end)` inside the span, just past it.
 template <class Value>
-double locate(const Plant& plant, const Moment& from, double span_s, double atStart, double atEnd,
-              Value&& value) {
+double locate(const Start& start, double span_s, double atStart, double atEnd, Value&& value) {
   Moment end;
   TakenPiece trial;
   const auto at = [&](double trialSpan_s) {
-    tryPiece(plant, from, trialSpan_s, end, trial);
+    tryPiece(start, trialSpan_s, end, trial);
     return value(end);
   };
   return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
@@ -135,44 +156,42 @@ constexpr Who kWithinPiece[] = {
     Who::conditionEnds,  Who::conditionBegins, Who::engineReachedStop, Who::engineRearmed,
     Who::engineStart,    Who::overloadBegins,  Who::overloadEnds};
 
-void locateGuard(const Event& event, const Plant& plant, const Moment& from, const Moment& end,
-                 double span_s, Crossing& first) {
+void locateGuard(const Event& event, const Start& start, const Moment& end, double span_s,
+                 Crossing& first) {
   if (first.isEvent && first.event.who == event.who && first.event.index == event.index)
     return;  // found already
   const auto value = [&](const Moment& m) {
-    return guard(event.who, event.index, plant, m.state, m.demand, m.now);
+    return guard(event.who, event.index, start.plant, m.state, m.demand, m.now);
   };
   const double atEnd = value(end);
   if (atEnd > 0.0)
     return;
-  const double atStart = value(from);
-  const double here_s = atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
+  const double atStart = value(start.at);
+  const double here_s = atStart > 0.0 ? locate(start, span_s, atStart, atEnd, value) : 0.0;
   if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
     first = {here_s, true, event};
 }
 
-void locateGuards(const Plant& plant, const Moment& from, const Moment& end, double span_s,
-                  Crossing& first) {
-  const GuardSet met = guardsMet(plant, end.state, end.demand, end.now);
+void locateGuards(const Start& start, const Moment& end, double span_s, Crossing& first) {
+  const GuardSet met = guardsMet(start.plant, end.state, end.demand, end.now);
   if (met == 0)
     return;
   for (const Who who : kWithinPiece) {
     if ((met & bitOf(who)) == 0)
       continue;
-    for (int i = 0; i < instances(who, plant); ++i)
-      locateGuard({who, static_cast<std::uint8_t>(i)}, plant, from, end, span_s, first);
+    for (int i = 0; i < instances(who, start.plant); ++i)
+      locateGuard({who, static_cast<std::uint8_t>(i)}, start, end, span_s, first);
   }
 }
 
-void locateKinks(const Plant& plant, const Moment& from, const Moment& end, double span_s,
-                 Crossing& first) {
+void locateKinks(const Start& start, const Moment& end, double span_s, Crossing& first) {
   for (std::size_t i = 0; i < kKinks; ++i) {
-    const double atStart = from.now.kinks[i];
+    const double atStart = start.at.now.kinks[i];
     const double atEnd = end.now.kinks[i];
     if (atStart * atEnd >= 0.0)
       continue;
-    const double here_s = locate(plant, from, span_s, atStart, atEnd,
-                                 [i](const Moment& m) { return m.now.kinks[i]; });
+    const double here_s =
+        locate(start, span_s, atStart, atEnd, [i](const Moment& m) { return m.now.kinks[i]; });
     if (here_s < first.span_s)
       first = {here_s, false, {}};
   }
@@ -180,30 +199,32 @@ void locateKinks(const Plant& plant, const Moment& from, const Moment& end, doub
 
 /// The first thermostat to turn within the span, located on the cabin alone: what it does depends
 /// on nothing else.
-/// @param course  left with the course over the crossing's span
-Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s,
+/// @param guess_s  where it may lie; the span where that is not known
+/// @param course   left with the course over the crossing's span
+Crossing thermostatAhead(const Start& start, double span_s, double guess_s, double tolerance_s,
                          std::optional<HeatCourse>& course) {
+  const Plant& plant = start.plant;
+  const State& from = start.at.state;
   Crossing first{span_s, false, {}};
-  State end = from.state;
-  const auto airAt = [&](double trial_s) {
-    if (!course || course->span_s != trial_s)
-      course = heatCourse(plant, from.state, *from.heat, trial_s);
-    end.cabin = course->end;
-    end.time_s = from.state.time_s + trial_s;
-  };
+  State end = from;
   const auto look = [&](Event event, auto&& margin) {
-    const double atStart = margin(from.state);
+    const double atStart = margin(from);
     if (!(atStart > 0.0) || atStart == kNoTime_s)
       return;
-    airAt(first.span_s);
-    const double atEnd = margin(end);
-    if (atEnd > 0.0)
-      return;
     const auto value = [&](double trial_s) {
-      airAt(trial_s);
+      end.cabin = courseOver(start, trial_s, course).end;
+      end.time_s = from.time_s + trial_s;
       return margin(end);
     };
-    first = {bracketedRoot(value, 0.0, atStart, first.span_s, atEnd, kLocateTurn_s), true, event};
+    double near_s = 0.0, atNear = atStart, far_s = first.span_s, atFar = value(far_s);
+    if (atFar > 0.0)
+      return;
+    if (guess_s < far_s) {
+      const double atGuess = value(guess_s);
+      (atGuess > 0.0 ? near_s : far_s) = guess_s;
+      (atGuess > 0.0 ? atNear : atFar) = atGuess;
+    }
+    first = {bracketedRoot(value, near_s, atNear, far_s, atFar, tolerance_s), true, event};
   };
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
     look({Who::thermostat, static_cast<std::uint8_t>(i)},
@@ -213,43 +234,115 @@ Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s,
   return first;
 }
 
-/// The curves at the end of an accepted piece: its law was the tangent at the start.
+/// How far the cabin lets a piece go.
+struct CabinAhead {
+  Crossing crossing;
+  CabinState lawAt;  ///< the state, close to that end, that the law of `end` was taken at
+};
+
+/// Goes at most `most_s`, to the first turn of a thermostat, and no further than the curves can be
+/// followed: first by their tangents, then along their bend.
+/// @param start  left with the bend
+/// @param end    left with the law
+CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<HeatCourse>& course) {
+  const double charger_W_s = start.bend.charger_W_s;
+  for (;;) {
+    start.bend = {};
+    start.bend.charger_W_s = charger_W_s;
+    course.reset();
+    const Crossing byTangent = thermostatAhead(start, most_s, most_s, kForeseeTurn_s, course);
+    const double span_s = byTangent.span_s;
+    const HeatCourse straight = courseOver(start, span_s, course);
+    copyInUse(start.plant.airConditioners.size(), start.at.state, end.state);
+    moveCabin(start.plant, end.state, straight);
+    end.state.time_s += span_s;
+    end.heat = heatLawAt(start.plant, end.state);
+    const double missed = missedShare(start.plant, straight, *end.heat);
+    if (missed > kMostBent && span_s > kShortest_s) {
+      most_s =
+          std::max(kShortest_s, span_s * std::clamp(0.9 * std::sqrt(kMostBent / missed), 0.1, 0.7));
+      continue;
+    }
+    start.bend = bendTo(start.plant, straight, *end.heat);
+    start.bend.charger_W_s = charger_W_s;
+    course.reset();
+    const double beyond_s = byTangent.isEvent ? std::max(1.0, 0.02 * span_s) : 0.0;
+    return {
+        thermostatAhead(start, std::min(most_s, span_s + beyond_s), span_s, kLocateTurn_s, course),
+        straight.end};
+  }
+}
+
+/// Whether the charger's heat went as it was taken to; else it is now, for another try.
+bool followsCharger(Start& start, const TakenPiece& piece, const Moment& end) {
+  constexpr double kMostOff_W = 0.02;
+  const double span_s = piece.crossing.span_s;
+  if (span_s <= kShortest_s)
+    return true;
+  const double change_W =
+      chargerHeat_W(start.plant, end.now) - chargerHeat_W(start.plant, start.at.now);
+  if (std::abs(change_W - start.bend.charger_W_s * span_s) <= kMostOff_W)
+    return true;
+  start.bend.charger_W_s = change_W / span_s;
+  return false;
+}
+
+/// The curves at the end of an accepted piece.
 void followCurves(const Plant& plant, Moment& end) {
   const bool collapsed = end.now.collapsed;
   refresh(plant, end);
   end.now.collapsed = end.now.collapsed || collapsed;
 }
 
+/// Tries a piece of at most `most_s`, and cuts it where something happens inside.
+/// @returns false: no mean current carries the load as far as that
+bool tryAndCut(Start& start, double most_s, CabinAhead& ahead, Moment& next, TakenPiece& piece) {
+  Crossing& crossing = piece.crossing;
+  ahead.crossing = {most_s, false, {}};
+  if (start.plant.hasCabin && most_s > 0.0)
+    ahead = cabinAhead(start, most_s, next, piece.heat);
+  crossing = ahead.crossing;
+  const double span_s = crossing.span_s;
+  tryPiece(start, span_s, next, piece);
+  if (piece.mean.collapsed && span_s > kLocate_s)
+    return false;
+  locateGuards(start, next, span_s, crossing);
+  locateKinks(start, next, span_s, crossing);
+  if (crossing.span_s < span_s) {
+    tryPiece(start, crossing.span_s, next, piece);
+    const double cut_s = crossing.span_s;
+    locateGuards(start, next, cut_s, crossing);  // what lay hidden behind that
+    if (crossing.span_s < cut_s)
+      tryPiece(start, crossing.span_s, next, piece);
+  }
+  return true;
+}
+
 }  // namespace
 
 TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant, Moment& next) {
   const double whole_s = instant.at_s - now.state.time_s;
+  const bool withCabin = plant.hasCabin && whole_s > 0.0;
+  Start start{plant, now};
+  CabinAhead ahead;
   TakenPiece piece;
-  const Crossing ahead = plant.hasCabin && whole_s > 0.0
-                             ? thermostatAhead(plant, now, whole_s, piece.heat)
-                             : Crossing{whole_s, false, {}};
-  Crossing& crossing = piece.crossing;
-  for (double span_s = ahead.span_s;; span_s = 0.5 * crossing.span_s) {
-    crossing = span_s == ahead.span_s ? ahead : Crossing{span_s, false, {}};
-    tryPiece(plant, now, span_s, next, piece);
-    if (piece.mean.collapsed && span_s > kLocate_s)
-      continue;  // the bank sinks so fast that no mean current carries the load this far
-    locateGuards(plant, now, next, span_s, crossing);
-    locateKinks(plant, now, next, span_s, crossing);
-    if (crossing.span_s < span_s) {
-      tryPiece(plant, now, crossing.span_s, next, piece);
-      const double cut_s = crossing.span_s;
-      locateGuards(plant, now, next, cut_s, crossing);  // what lay hidden behind that
-      if (crossing.span_s < cut_s)
-        tryPiece(plant, now, crossing.span_s, next, piece);
+  double most_s = whole_s;
+  for (bool again = false;;) {
+    const bool carried = tryAndCut(start, most_s, ahead, next, piece);
+    const double span_s = piece.crossing.span_s;
+    if (carried && withCabin && !again && !followsCharger(start, piece, next)) {
+      again = true;
+      continue;
     }
-    if (crossing.span_s <= kShortest_s ||
-        (isStraight(plant, now, piece.mean, next) &&
-         (!plant.hasCabin || followsCurves(plant, *piece.heat, next))))
+    if (carried && (span_s <= kShortest_s || isStraight(plant, now, piece, next)))
       break;
+    most_s = 0.5 * span_s;
+    again = false;
   }
-  if (crossing.span_s == whole_s)
+  if (piece.crossing.span_s == whole_s)
     next.state.time_s = instant.at_s;  // assigned, not added up
+  if (withCabin && piece.crossing.span_s == ahead.crossing.span_s)
+    moveLaw(plant, *next.heat, ahead.lawAt, next.state);
   if (plant.hasCabin)
     followCurves(plant, next);
   return piece;

@@ -20,11 +20,6 @@
 namespace nightbank {
 namespace {
 
-bool dutyIsUnknown(const scenario::Scenario& given) {
-  return std::any_of(given.airConditioners.begin(), given.airConditioners.end(),
-                     [](const auto& unit) { return unit.duty.empty() && unit.thermostat.empty(); });
-}
-
 /// Level and margin of one run with edits; nothing where the edits do not fit together.
 struct Variation {
   Level level;

@@ -46,11 +46,12 @@ void testCase(const StartTried& tried, StartCase& one) {
   one.level = one.test.level;
 }
 
-void addCases(StartTried& tried, StartSource source, std::size_t unit) {
+void addCases(StartTried& tried, StartSource source, std::size_t unit, bool onlyAsFitted) {
   const bool fitted = tried.start.units[unit].fitted.has_value();
   for (const bool soft : {fitted, !fitted})
     for (const StartWhen when : {StartWhen::cold, StartWhen::hot, StartWhen::onTop}) {
-      if (when == StartWhen::onTop && tried.start.units.size() < 2)
+      if ((when == StartWhen::onTop && tried.start.units.size() < 2) ||
+          (onlyAsFitted && soft != fitted))
         continue;
       StartCase one{source, unit, soft, soft == fitted, when, {}, {}, "", ""};
       testCase(tried, one);
@@ -147,16 +148,22 @@ StartAnswer startAnswerOf(const scenario::Scenario& plain, const WeatherSeries* 
 
 }  // namespace
 
-StartTried tryStarts(const scenario::Scenario& given, const WeatherSeries* series) {
+StartTried tryStarts(scenario::Scenario resolved, Plant plant, bool onlyAsFitted) {
   StartTried tried;
-  tried.resolved = scenario::resolve(given);
-  tried.plant = derive(tried.resolved, series);
+  tried.resolved = std::move(resolved);
+  tried.plant = std::move(plant);
   tried.start = deriveStart(tried.resolved, tried.plant);
   for (std::size_t unit = 0; unit < tried.start.units.size(); ++unit)
     for (const StartSource source : kSourcesInOrder)
       if (mayCarry(tried.start, tried.plant, source, unit))
-        addCases(tried, source, unit);
+        addCases(tried, source, unit, onlyAsFitted);
   return tried;
+}
+
+StartTried tryStarts(const scenario::Scenario& given, const WeatherSeries* series) {
+  scenario::Scenario resolved = scenario::resolve(given);
+  Plant plant = derive(resolved, series);
+  return tryStarts(std::move(resolved), std::move(plant), false);
 }
 
 std::optional<StartTried> tryStarts(const scenario::Scenario& given,

@@ -13,6 +13,9 @@ struct StartTried {
   std::vector<StartCase> cases;
 };
 
+/// Of a plant that is there already. Every air conditioner has its `starting`.
+StartTried tryStarts(scenario::Scenario resolved, Plant plant, bool onlyAsFitted);
+
 /// @throws what derive() throws
 StartTried tryStarts(const scenario::Scenario& given, const WeatherSeries* series);
 

@@ -20,10 +20,15 @@ struct Help {
 
 TEST(Help, EveryCommandExplainsItsOptionsWithExamples) {
   const std::vector<Help> all{
-      {{}, {"--version", "--help", "run", "start", "check", "keys", "new", "page", "completion"}},
+      {{},
+       {"--version", "--help", "run", "start", "plan", "compare", "risk", "fit", "page", "check",
+        "keys", "new", "completion"}},
       {{"run"},
        {"--set", "--units", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
       {{"start"}, {"--set", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
+      {{"plan"},
+       {"--set", "--units", "--hotter", "--cloudier", "--holds-in", "--quiet", "--json",
+        "--require", "--help", "examples"}},
       {{"check"}, {"--set", "--units", "--help", "examples"}},
       {{"keys"}, {"--schema", "--help", "examples"}},
       {{"new"}, {"--ask", "--help", "examples"}},

@@ -48,6 +48,10 @@ struct CommandSpec {
 // Each in the file of its name.
 CommandSpec runCommand();
 CommandSpec startCommand();
+CommandSpec fitCommand();
+CommandSpec riskCommand();
+CommandSpec compareCommand();
+CommandSpec planCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();

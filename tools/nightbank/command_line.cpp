@@ -107,9 +107,22 @@ void refuseLeftOver(const CLI::App& root) {
 }  // namespace
 
 const std::vector<CommandSpec>& commands() {
-  static const std::vector<CommandSpec> all{runCommand(),       startCommand(), checkCommand(),
-                                            keysCommand(),      newCommand(),   pageCommand(),
-                                            completionCommand()};
+  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
+                                            compareCommand(), riskCommand(),      fitCommand(),
+                                            pageCommand(),    checkCommand(),     keysCommand(),
+                                            newCommand(),     completionCommand()};
+  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
+                                            compareCommand(), riskCommand(),      fitCommand(),
+                                            pageCommand(),    checkCommand(),     keysCommand(),
+                                            newCommand(),     completionCommand()};
+  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
+                                            compareCommand(), riskCommand(),      fitCommand(),
+                                            pageCommand(),    checkCommand(),     keysCommand(),
+                                            newCommand(),     completionCommand()};
+  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
+                                            compareCommand(), riskCommand(),      fitCommand(),
+                                            pageCommand(),    checkCommand(),     keysCommand(),
+                                            newCommand(),     completionCommand()};
   return all;
 }
 

@@ -23,6 +23,8 @@ class Descriptor {
  public:
   explicit Descriptor(int value) : value_(value) {}
 
+  Descriptor(Descriptor&& other) noexcept : value_(std::exchange(other.value_, -1)) {}
+
   Descriptor(const Descriptor&) = delete;
   Descriptor& operator=(const Descriptor&) = delete;
 
@@ -53,8 +55,8 @@ int writeAll(int descriptor, std::string_view text) {
   return 0;
 }
 
-std::string readAll(int descriptor, const std::string& shown, const TextKind& kind) {
-  std::string text;
+void passOn(int descriptor, const std::string& shown,
+            const std::function<void(std::string_view)>& take) {
   char buffer[65536];
   for (;;) {
     const ssize_t count = ::read(descriptor, buffer, sizeof buffer);
@@ -63,11 +65,19 @@ std::string readAll(int descriptor, const std::string& shown, const TextKind& ki
     if (count < 0)
       throw UserError(fmt::format("{}: error: cannot be read: {}", shown, reason(errno)));
     if (count == 0)
-      return text;
-    text.append(buffer, static_cast<std::size_t>(count));
+      return;
+    take({buffer, static_cast<std::size_t>(count)});
+  }
+}
+
+std::string readAll(int descriptor, const std::string& shown, const TextKind& kind) {
+  std::string text;
+  passOn(descriptor, shown, [&](std::string_view block) {
+    text.append(block);
     if (text.size() > kind.most)
       throw UserError(fmt::format("{}: error: is over {} bytes; {}", shown, kind.most, kind.size));
-  }
+  });
+  return text;
 }
 
 // The file that a chain of links leads to, so that a rename replaces that and not the link.
@@ -104,20 +114,34 @@ void replaceFile(const std::string& shown, const std::string& target, std::strin
   }
 }
 
-}  // namespace
-
-std::string readText(const std::string& file, const TextKind& kind) {
-  if (file == "-")
-    return readAll(STDIN_FILENO, "standard input", kind);
-  const Descriptor source(::open(file.c_str(), O_RDONLY | O_CLOEXEC));
+// A file to read.
+Descriptor opened(const std::string& file, std::string_view name) {
+  Descriptor source(::open(file.c_str(), O_RDONLY | O_CLOEXEC));
   if (source.value() < 0)
     throw UserError(fmt::format("{}: error: cannot be read: {}", file, reason(errno)));
 
   struct stat status {};
 
   if (::fstat(source.value(), &status) == 0 && S_ISDIR(status.st_mode))
-    throw UserError(fmt::format("{}: error: is a directory; expected a {} file", file, kind.name));
+    throw UserError(fmt::format("{}: error: is a directory; expected a {} file", file, name));
+  return source;
+}
+
+}  // namespace
+
+std::string readText(const std::string& file, const TextKind& kind) {
+  if (file == "-")
+    return readAll(STDIN_FILENO, "standard input", kind);
+  const Descriptor source = opened(file, kind.name);
   return readAll(source.value(), file, kind);
+}
+
+void readBlocks(const std::string& file, std::string_view name,
+                const std::function<void(std::string_view)>& take) {
+  if (file == "-")
+    return passOn(STDIN_FILENO, "standard input", take);
+  const Descriptor source = opened(file, name);
+  passOn(source.value(), file, take);
 }
 
 void writeWhole(const std::string& file, std::string_view text) {

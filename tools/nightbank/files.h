@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 
@@ -17,6 +18,12 @@ struct TextKind {
 /// the kind has at most without reading on.
 /// @throws UserError "file: error: ..."
 std::string readText(const std::string& file, const TextKind& kind);
+
+/// Hands a file, or standard input for "-", on in blocks, so that it may be of any size.
+/// @param name  of what it should be, for messages: "log"
+/// @throws UserError "file: error: ..."
+void readBlocks(const std::string& file, std::string_view name,
+                const std::function<void(std::string_view)>& take);
 
 /// Puts a file in place whole or not at all: written beside it, then renamed. What is no regular
 /// file (a device, a pipe) is written directly.

@@ -112,6 +112,21 @@ struct Cooling {
 Cooling coolingAt(const CoolingParams& params, double indoor_degC, double humidityRatio,
                   double outdoor_degC) noexcept;
 
+/// How a cooling goes with one of the air's numbers.
+struct CoolingSlope {
+  double total_W = 0.0, sensible_W = 0.0, powerRatio = 0.0;  ///< each per unit of that number
+};
+
+/// A cooling with its slopes, which are exact; at an edge those of the side that it was taken from.
+struct CoolingTangent {
+  Cooling at;
+  CoolingSlope perIndoorKelvin, perHumidityRatio, perOutdoorKelvin;
+};
+
+/// coolingAt with its slopes, for a third more.
+CoolingTangent coolingTangentAt(const CoolingParams& params, double indoor_degC,
+                                double humidityRatio, double outdoor_degC) noexcept;
+
 /// Share of the full cooling that is delivered while a run begins: 1 - e^(-t / tau), at full power
 /// from the start. tau 45 s typical, 0 to 90. At most N runs an hour (at half load) this costs what
 /// a degradation coefficient C_d = 4 N tau / 3600 does; never use both. Source: Henderson &

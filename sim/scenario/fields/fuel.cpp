@@ -121,7 +121,6 @@ const Spec& specOf<Fuel>() {
             .byDefault(900, "15 min")
             .seldom(),
         value<&Fuel::price_per_m3>("price", Kind::price, "in your currency (pump)")
-            .unused("nothing is priced yet")
             .seldom(),
     };
     made.fields.insert(made.fields.end(), others.begin(), others.end());

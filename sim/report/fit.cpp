@@ -1,0 +1,205 @@
+#include "nightbank/report/fit.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "fit_parts.h"
+#include <fmt/format.h>
+
+#include "nightbank/report/figures.h"
+#include "nightbank/report/text.h"
+#include "nightbank/units/calendar.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank::report {
+namespace {
+
+/// Plan and log agree up to this share of what flowed. `common practice, no source`
+constexpr double kAgrees = 0.05;
+
+std::string fitTitle(const Fit& fit) {
+  const std::string title =
+      printable(fit.given.title.empty() ? "Without a title" : fit.given.title);
+  const FitTotals totals = fitTotals(fit);
+  std::string line = fmt::format(
+      "{} night{}, {}{}", fit.nights.size(), fit.nights.size() == 1 ? "" : "s",
+      dayAndClockText(fit.nights.front().start_s),
+      fit.nights.size() == 1 ? "" : " to " + dayAndClockText(fit.nights.back().start_s));
+  if (totals.covered_s > 0.0)
+    line += fmt::format("; {} of current", durationText(totals.covered_s));
+  return cut(title, kTextWidth) + '\n' + line + '\n';
+}
+
+std::size_t toldCount(const Fit& fit) {
+  return static_cast<std::size_t>(std::ranges::count(fit.inputs, true, &FitInput::isTold));
+}
+
+std::string gapSentence(const Fit& fit) {
+  const FitTotals totals = fitTotals(fit);
+  if (totals.covered_s <= 0.0)
+    return fmt::format(
+        "The readings have no current of the bank: {} of {} inputs follow from them.",
+        toldCount(fit), fit.inputs.size());
+  const double gap_J = totals.logged_J - totals.planned_J;
+  std::string text = fmt::format(
+      "On these numbers the log has {} out of the bank where the plan has {}: {} {} ({}). ",
+      fitEnergy(totals.logged_J), fitEnergy(totals.planned_J), fitEnergy(std::abs(gap_J)),
+      gap_J < 0.0 ? "less" : "more", shareText(std::abs(fitGapShare(fit))));
+  if (totals.engine_J != 0.0)
+    text += fmt::format("{} of it by the engine's hours, ", fitEnergy(totals.engine_J, true));
+  text +=
+      fmt::format("{} by {} corrected inputs; {} not explained.", fitEnergy(totals.inputs_J, true),
+                  toldCount(fit), fitEnergy(totals.left_J, true));
+  return text;
+}
+
+std::string fitQualityLine(const Fit& fit) {
+  if (!fit.converged)
+    return "The search stopped before it settled: take the values with care.";
+  if (fit.spread > 3.0)
+    return fmt::format(
+        "The corrected plan still misses the readings by {:.1f} times their own "
+        "error; the errors below are wider by that. Something else is going on.",
+        fit.spread);
+  return "";
+}
+
+std::string inputsTable(const Fit& fit) {
+  std::vector<Cells> rows;
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < fit.inputs.size(); ++i)
+    if (fit.inputs[i].isTold)
+      order.push_back(i);
+  std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) {
+    return std::abs(fitMoved_J(fit, a)) > std::abs(fitMoved_J(fit, b));
+  });
+  for (const std::size_t i : order) {
+    const FitInput& input = fit.inputs[i];
+    rows.push_back({cut(fitName(fit, input), 38), fitValue(input, input.prior),
+                    fitValue(input, input.value), fitDeviation(input, input.deviation),
+                    fmt::format("{:.0f}", fitMoved_J(fit, i) / kWattHour_J + 0.0)});
+  }
+  if (rows.empty())
+    return "\nThe log tells no input better than it was known.\n";
+  return "\nWhat the log tells (+-: standard error; Wh: more out of the bank by it)\n" +
+         table({{"", false}, {"plan"}, {"log"}, {"+-"}, {"Wh"}}, rows);
+}
+
+std::string untoldLines(const Fit& fit) {
+  std::string alike, still;
+  for (const FitInput& input : fit.inputs) {
+    if (input.isTold)
+      continue;
+    if (!input.sameAs.empty())
+      alike += wrapped(fmt::format("{}: cannot be told from {}", printable(fitName(fit, input)),
+                                   printable(input.sameAs)),
+                       "  ", "    ");
+    else
+      still += (still.empty() ? "" : ", ") + printable(fitName(fit, input));
+  }
+  if (alike.empty() && still.empty())
+    return "";
+  std::string text = "\nLeft as it was\n" + alike;
+  if (!still.empty())
+    text += wrapped("too little in the log about: " + still, "  ", "    ");
+  return text;
+}
+
+std::string pairLines(const Fit& fit) {
+  std::string text;
+  constexpr std::size_t kMostPairs = 4;
+  for (std::size_t i = 0; i < std::min(fit.pairs.size(), kMostPairs); ++i) {
+    const FitPair& pair = fit.pairs[i];
+    text += wrapped(fmt::format("{} with {}: correlation {:.2f}",
+                                printable(fitName(fit, fit.inputs[pair.first])),
+                                printable(fitName(fit, fit.inputs[pair.second])), pair.correlation),
+                    "  ", "    ");
+  }
+  return text.empty() ? "" : "\nKnown only together\n" + text;
+}
+
+void addCount(std::vector<std::string>& parts, std::int64_t count, std::string_view one,
+              std::string_view many) {
+  if (count > 0)
+    parts.push_back(fmt::format("{} {}", count, count == 1 ? one : many));
+}
+
+std::string signText(const Log& log) {
+  if (log.sign == LogSign::none)
+    return "";
+  const std::string_view how = log.sign == LogSign::asked   ? "as asked"
+                               : log.sign == LogSign::bySoc ? "by the state of charge"
+                                                            : "by the voltage under load";
+  return fmt::format("; positive is {} ({})", log.wasTurned ? "charge" : "discharge", how);
+}
+
+std::string sourceLine(const FitSource& source) {
+  const Log& log = *source.log;
+  std::string text = printable(source.name) + ": ";
+  if (log.minutes.empty())
+    return text + fmt::format("{} readings typed by hand", log.readings.size());
+  text += fmt::format("{} rows, every {}", log.repairs.rows, durationText(log.interval_s));
+  text += signText(log);
+  if (log.orderGuessed)
+    text += log.dayFirst ? "; dates taken as day/month" : "; dates taken as month/day";
+  if (log.fahrenheitGuessed)
+    text += "; temperatures taken as degF";
+  std::vector<std::string> parts;
+  const LogRepairs& repairs = log.repairs;
+  addCount(parts, repairs.textLines, "line without a time", "lines without a time");
+  addCount(parts, repairs.duplicates, "row twice", "rows twice");
+  addCount(parts, repairs.outOfOrder, "row out of order", "rows out of order");
+  addCount(parts, repairs.badCells, "cell without a number", "cells without a number");
+  addCount(parts, repairs.implausible, "value beyond belief", "values beyond belief");
+  addCount(parts, repairs.clockChanges, "change of the clock", "changes of the clock");
+  addCount(parts, repairs.counterResets, "reset of the counter", "resets of the counter");
+  addCount(parts, repairs.gaps, "gap", "gaps");
+  if (!parts.empty())
+    text += fmt::format("; put right or left out: {}", fmt::join(parts, ", "));
+  if (repairs.gaps > 0)
+    text += fmt::format(" (the longest {})", durationText(repairs.longestGap_s));
+  return text;
+}
+
+}  // namespace
+
+double fitGapShare(const Fit& fit) {
+  const FitTotals totals = fitTotals(fit);
+  const double through_J = std::max(std::abs(totals.logged_J), std::abs(totals.planned_J));
+  return totals.covered_s > 0.0 && through_J > 0.0
+             ? (totals.logged_J - totals.planned_J) / through_J
+             : std::nan("");
+}
+
+std::string fitVerdict(const Fit& fit) {
+  const double share = fitGapShare(fit);
+  const std::string_view word = std::isnan(share)           ? "READ"
+                                : std::abs(share) < kAgrees ? "AGREES"
+                                                            : "DIFFERS";
+  std::string text =
+      fitTitle(fit) + '\n' + wrapped(gapSentence(fit), fmt::format("{:<10}", word), "          ");
+  if (const std::string quality = fitQualityLine(fit); !quality.empty())
+    text += wrapped(quality, "          ", "          ");
+  return text;
+}
+
+std::string fitText(const Fit& fit, std::span<const FitSource> sources) {
+  std::string text = fitVerdict(fit) + inputsTable(fit) + untoldLines(fit) + pairLines(fit) +
+                     fitNightsTable(fit) + fitMonitorLines(fit) + fitOverlay(fit) +
+                     fitNextLines(fit) + "\nLogs\n";
+  for (const FitSource& source : sources)
+    text += wrapped(sourceLine(source), "  ", "    ");
+  text += wrapped(fmt::format("{} readings compared, {} of them far off and counted less; what is "
+                              "left over is {:.1f} times their own error",
+                              fit.readings, fit.spikes, fit.spread),
+                  "  ", "    ");
+  text += "\nCautions\n";
+  text += wrapped(
+      "A clamp or shunt at mains or battery is work near live parts: as the meter's and "
+      "the machines' manuals say; local codes and licensed practice decide.",
+      "  ", "  ");
+  text += wrapped("What fits one night is an estimate for the next, not an assurance.", "  ", "  ");
+  return text;
+}
+
+}  // namespace nightbank::report

@@ -1,0 +1,27 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "nightbank/report/text.h"
+#include "nightbank/study/risk.h"
+
+/// Words that the answers to a risk share. Private to the room.
+namespace nightbank::report {
+
+/// "typical", "nameplate", ... as in the JSON answer.
+std::string_view drawnWord(DrawnAs as);
+
+/// "23 %"; near an end with decimals: "99.7 %".
+std::string chanceText(double share);
+
+/// What an input is drawn from: "9 W to 37 W, most likely 25 W", "25 W +- 0.5 W", "one of ...".
+std::string spreadText(const DrawnInput& input, UnitSystem units);
+
+/// "On these numbers and their ranges ..."
+std::string chanceSentence(const RiskAnswer& answer);
+
+/// The heaviest input, and how a person finds its value; "" where nothing moves anything.
+std::string measureSentence(const RiskAnswer& answer);
+
+}  // namespace nightbank::report

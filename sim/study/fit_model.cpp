@@ -1,0 +1,104 @@
+#include "fit_model.h"
+
+#include <cmath>
+#include <stdexcept>
+#include <utility>
+
+#include "nightbank/scenario/resolve.h"
+#include "nightbank/simulate/derive.h"
+#include "nightbank/study/parallel.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank {
+namespace {
+
+/// Spans of minutes in which an engine charges by the log; breaks up to three minutes are bridged.
+std::vector<std::pair<std::size_t, std::size_t>> chargedSpans(const NightLog& log,
+                                                              const Plant& plant) {
+  constexpr std::size_t kBreak = 3;
+  std::vector<std::pair<std::size_t, std::size_t>> spans;
+  for (std::size_t i = 0; i < log.of(LogChannel::bank_A).size(); ++i) {
+    if (!chargesByLog(log, plant, i))
+      continue;
+    if (spans.empty() || i > spans.back().second + kBreak)
+      spans.emplace_back(i, i + 1);
+    else
+      spans.back().second = i + 1;
+  }
+  std::erase_if(spans, [](const auto& span) { return span.second - span.first < kBreak; });
+  return spans;
+}
+
+}  // namespace
+
+scenario::Scenario withLoggedEngine(scenario::Scenario given, const Plant& plant,
+                                    const NightLog& log) {
+  const bool isLogged = log.has(LogChannel::generatorOn) || log.has(LogChannel::bank_A);
+  if (!given.generator || !isLogged || plant.span_s > kDay_s)
+    return given;
+  const double warmUp_s = plant.rule.warmUp_s, coolDown_s = plant.rule.coolDown_s;
+  std::vector<ClockSpan> hours;
+  for (const auto& [from, to] : chargedSpans(log, plant)) {
+    const double start_s =
+        std::max(0.0, kMinute_s * static_cast<double>(from) - warmUp_s) + plant.start_s;
+    const double end_s = kMinute_s * static_cast<double>(to) + coolDown_s + plant.start_s;
+    hours.push_back({std::fmod(start_s, kDay_s), std::fmod(end_s, kDay_s)});
+  }
+  given.generator->rule.reset();
+  given.generator->warmUp_s.value = warmUp_s;
+  given.generator->coolDown_s.value = coolDown_s;
+  given.generator->warmUp_s.given = given.generator->coolDown_s.given = true;
+  given.generator->run = hours;
+  if (given.site)
+    given.site->quietHours = given.site->generatorHours = std::nullopt;
+  return given;
+}
+
+MinuteRun runOf(const FitModel& model, const Numbers& x, std::size_t night, Plant& plant) {
+  const scenario::Scenario changed =
+      withInputs(model.all, x, model.nights[night].given, static_cast<int>(night));
+  plant = derive(scenario::resolve(changed), model.series);
+  return minuteRun(plant);
+}
+
+ResidualsAt residualsOf(const FitModel& model, const std::vector<std::size_t>& nights) {
+  constexpr double kNoCounterpart = 5.0;
+  const auto ofNight = [&model](const Numbers& x, std::size_t night) {
+    const ModelNight& its = model.nights[night];
+    Numbers residuals(its.readings.readings.size(), std::nan(""));
+    try {
+      Plant plant;
+      const MinuteRun run = runOf(model, x, night, plant);
+      residuals = simulated(its.readings, its.log, plant, run);
+    } catch (const std::invalid_argument&) {
+      return residuals;  // values that no plant could have
+    }
+    for (std::size_t i = 0; i < residuals.size(); ++i) {
+      const Reading& reading = its.readings.readings[i];
+      // Where the run has no such minutes (a bank cut off), that is one reading far off.
+      residuals[i] = std::isfinite(residuals[i])
+                         ? (residuals[i] - reading.value) / reading.deviation
+                         : kNoCounterpart;
+    }
+    return residuals;
+  };
+  return [&model, nights, ofNight](std::span<const Numbers> points) {
+    std::vector<Numbers> parts(points.size() * nights.size());
+    inParallel(parts.size(), model.threads, [&](std::size_t i) {
+      parts[i] = ofNight(points[i / nights.size()], nights[i % nights.size()]);
+    });
+    std::vector<Numbers> all(points.size());
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+      Numbers& of = all[i / nights.size()];
+      of.insert(of.end(), parts[i].begin(), parts[i].end());
+    }
+    for (std::size_t p = 0; p < points.size(); ++p)
+      for (std::size_t i = 0; i < points[p].size(); ++i) {
+        const FitInput& input = model.all.inputs[i];
+        all[p].push_back((points[p][i] - input.prior) / input.priorDeviation);
+      }
+    return all;
+  };
+}
+
+}  // namespace nightbank

@@ -1,0 +1,79 @@
+#pragma once
+
+#include <vector>
+
+#include "fit_data.h"
+
+#include "nightbank/numerics/least_squares.h"
+#include "nightbank/scenario/edit.h"
+#include "nightbank/study/fit.h"
+
+/// Inputs of a scenario as parameters, and the residuals of its nights. Private to the room.
+namespace nightbank {
+
+/// Where an input goes.
+struct FitTarget {
+  std::vector<scenario::Slot> slots;
+  std::vector<std::string> paths;  ///< of the slots
+  std::vector<double> base;        ///< of a factor: what it multiplies
+  bool divides = false;            ///< of a factor
+};
+
+struct FitInputs {
+  std::vector<FitInput> inputs;
+  std::vector<FitTarget> targets;  ///< by input
+};
+
+/// A night with what is compared.
+struct ModelNight {
+  NightLog log;
+  scenario::Scenario given;  ///< the plan, moved to its date, the engine at the logged hours
+  Plant plan;                ///< of `given`
+  MinuteRun planned;         ///< the plan with its engine as it would have it
+  MinuteRun driven;          ///< the plan with the engine at the logged hours
+  NightReadings readings;
+};
+
+struct FitModel {
+  const WeatherSeries* series = nullptr;
+  int threads = 1;
+  std::vector<ModelNight> nights;
+  FitInputs all;
+};
+
+/// What the nights' readings may be able to tell, with what was known before.
+FitInputs fitInputs(const scenario::Scenario& given, const std::vector<ModelNight>& nights);
+
+/// The scenario with the values of `x` in it; those of one night only in that night. -1: none of
+/// these.
+scenario::Scenario withInputs(const FitInputs& inputs, const Numbers& x,
+                              scenario::Scenario scenario, int night);
+
+/// A run of a night with the values of `x`, and its plant.
+/// @throws Underivable, std::invalid_argument as derive()
+MinuteRun runOf(const FitModel& model, const Numbers& x, std::size_t night, Plant& plant);
+
+/// Residuals in standard deviations: the readings of the nights, then of each input its distance
+/// from what was known. What cannot be run is not finite.
+/// @param nights  that are fitted
+ResidualsAt residualsOf(const FitModel& model, const std::vector<std::size_t>& nights);
+
+/// The plan with its engine run by hand when the log says that it charged; as it is where there is
+/// no engine, or the period is longer than a day.
+/// @param plant  of the plan
+scenario::Scenario withLoggedEngine(scenario::Scenario given, const Plant& plant,
+                                    const NightLog& log);
+
+std::vector<SearchBound> boundsOf(const FitInputs& inputs);
+Numbers priorsOf(const FitInputs& inputs);
+
+/// Energy out of the bank by log, plan and fit, and what each input has to do with it.
+/// @param x  as fitted
+Gap gapOf(const FitModel& model, const Numbers& x, std::size_t night);
+
+/// The plan's night with the corrected inputs, and its ends from draws.
+/// @param covariance  of all inputs
+Foretold foretold(const FitModel& model, const scenario::Scenario& corrected, const Numbers& x,
+                  const std::vector<Numbers>& covariance);
+
+}  // namespace nightbank
