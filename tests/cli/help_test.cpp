@@ -20,10 +20,13 @@ struct Help {
 
 TEST(Help, EveryCommandExplainsItsOptionsWithExamples) {
   const std::vector<Help> all{
-      {{}, {"--version", "--help", "run", "start", "check", "keys", "new"}},
+      {{}, {"--version", "--help", "run", "start", "fit", "check", "keys", "new"}},
       {{"run"},
        {"--set", "--units", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
       {{"start"}, {"--set", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
+      {{"fit"},
+       {"--column", "--positive", "--utc", "--out", "--set", "--csv", "--json", "--quiet", "--help",
+        "examples"}},
       {{"check"}, {"--set", "--units", "--help", "examples"}},
       {{"keys"}, {"--schema", "--help", "examples"}},
       {{"new"}, {"--ask", "--help", "examples"}}};
