@@ -3,7 +3,7 @@
 #include <functional>
 #include <span>
 
-#include "nightbank/simulate/sun_track.h"
+#include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/study/risk.h"
 
 /// Parts of the answer to a risk. Private to the room.

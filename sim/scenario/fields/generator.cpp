@@ -150,8 +150,7 @@ const Spec& specOf<Generator>() {
                 "of its alternator, X'd in per cent of its rating: how deep its voltage dips at a "
                 "start; 0 % of an electronic output (data sheet)")
                 .from<&transientReactance>(
-                    "where the speed is fixed and no class known: 20 %, range 0 % to "
-                    "30 %")
+                    "20 % where the speed is fixed and no class known, range 0 % to 30 %")
                 .seldom(),
         },
         ""};

@@ -1,4 +1,4 @@
-#include "nightbank/simulate/sun_track.h"
+#include "nightbank/simulate/derive_sun_track.h"
 
 #include <algorithm>
 #include <cmath>
