@@ -2,6 +2,7 @@
 # shellcheck shell=bash
 
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+# shellcheck disable=SC2034 # of the scripts that source this
 jobs=${CMAKE_BUILD_PARALLEL_LEVEL:-$(nproc)}
 
 # What was compiled in one folder serves a clone in another, precompiled headers included.
@@ -45,6 +46,16 @@ ensurePackages() {
     "${missing[@]}" </dev/null
 }
 
+# Node and its package manager, from Debian unless some are there.
+ensureNpm() {
+  if ! command -v npm >/dev/null; then
+    say "installing nodejs npm"
+    asRoot apt-get update -q </dev/null
+    asRoot env DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends \
+      nodejs npm </dev/null
+  fi
+}
+
 # configure NAME SWITCH...: prepares build/NAME. Quiet unless it fails.
 configure() {
   local name=$1 log
@@ -57,6 +68,7 @@ configure() {
     cat "$log" >&2
     return 1
   fi
+  grep 'is not there: ' "$log" || true  # what the build has to do without
 }
 
 # build NAME [TARGET...]

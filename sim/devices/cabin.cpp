@@ -13,26 +13,27 @@ using detail::requirePositive;
 /// Below this the closed forms lose digits, and their series is used.
 constexpr double kSmall = 0.1;
 
-/// (e^x - 1 - x - x^2/2) / x^3 for small x.
-double thirdBySeries(double x) {
-  return 1.0 / 6 +
-         x * (1.0 / 24 + x * (1.0 / 120 +
-                              x * (1.0 / 720 + x * (1.0 / 5040 + x * (1.0 / 40320 + x / 362880)))));
-}
+/// The exponential's remainders divided by what they begin with, smooth through 0:
+/// first (e^x - 1) / x, second (e^x - 1 - x) / x^2, and so on.
+struct Remainders {
+  double first, second, third, fourth;
+};
 
-/// (e^x - 1 - x) / x^2, smooth through 0.
-double secondOrder(double x, double exponential) {
-  return std::abs(x) < kSmall ? 0.5 + x * thirdBySeries(x) : (exponential - 1.0 - x) / (x * x);
-}
-
-/// (e^x - 1) / x, smooth through 0.
-double firstOrder(double x, double second) {
-  return 1.0 + x * second;
-}
-
-/// (e^x - 1 - x - x^2/2) / x^3, smooth through 0.
-double thirdOrder(double x, double second) {
-  return std::abs(x) < kSmall ? thirdBySeries(x) : (second - 0.5) / x;
+Remainders remaindersOf(double x, double exponential) {
+  Remainders r{};
+  if (std::abs(x) < kSmall) {
+    r.fourth = 1.0 / 24 + x * (1.0 / 120 +
+                               x * (1.0 / 720 + x * (1.0 / 5040 + x * (1.0 / 40320 + x / 362880))));
+    r.third = 1.0 / 6 + x * r.fourth;
+    r.second = 0.5 + x * r.third;
+    r.first = 1.0 + x * r.second;
+  } else {
+    r.first = (exponential - 1.0) / x;
+    r.second = (r.first - 1.0) / x;
+    r.third = (r.second - 0.5) / x;
+    r.fourth = (r.third - 1.0 / 6) / x;
+  }
+  return r;
 }
 
 /// Of the span's integral of e^(-rate (span - s)) e^(-s/fade); the two may have the same pace.
@@ -40,12 +41,13 @@ double fadingWeight(double rate_1_s, const Fade& fade, double span_s, double exp
   const double difference_1_s = rate_1_s - 1.0 / fade.fade_s;
   const double x = difference_1_s * span_s;
   if (std::abs(x) < kSmall)
-    return fade.atEnd * span_s * firstOrder(-x, secondOrder(-x, 0.0));
+    return fade.atEnd * span_s * remaindersOf(-x, 0.0).first;
   return (fade.atEnd - exponential) / difference_1_s;
 }
 
-double weighted(const NodeWeights& w, double start, const LinearSupply& supply, double fading) {
-  return w.start * start + w.constant * supply.at + w.linear * supply.perSecond - w.fading * fading;
+double weighted(const NodeWeights& w, double start, const Supply& supply, double fading) {
+  return w.start * start + w.constant * supply.at + w.linear * supply.perSecond +
+         w.square * supply.perSecond2 - w.fading * fading;
 }
 
 }  // namespace
@@ -79,20 +81,21 @@ CabinModes modesOf(const CabinParams& p, double slope_W_K) noexcept {
 Fade fadeOver(double fade_s, double span_s) noexcept {
   const double y = -span_s / fade_s;
   const double atEnd = std::exp(y);
-  return {fade_s, atEnd, firstOrder(y, secondOrder(y, atEnd))};
+  return {fade_s, atEnd, remaindersOf(y, atEnd).first};
 }
 
 NodeSpan nodeSpan(double rate_1_s, const Fade& fade, double span_s) noexcept {
   const double x = -rate_1_s * span_s;
   const double exponential = std::exp(x);
-  const double second = secondOrder(x, exponential);
-  const double first = firstOrder(x, second);
+  const Remainders r = remaindersOf(x, exponential);
   const double fading = fadingWeight(rate_1_s, fade, span_s, exponential);
   // x' integrated gives the end: rate times the mean is what was driven less what is there.
   const double fadingMean =
       -x < 1e-6 ? fade.fade_s * (1.0 - fade.mean) : (fade.mean - fading / span_s) / rate_1_s;
-  return {{exponential, span_s * first, span_s * span_s * second, fading},
-          {first, span_s * second, span_s * span_s * thirdOrder(x, second), fadingMean}};
+  const double span2 = span_s * span_s;
+  return {
+      {exponential, span_s * r.first, span2 * r.second, 2.0 * span2 * span_s * r.third, fading},
+      {r.first, span_s * r.second, span2 * r.third, 2.0 * span2 * span_s * r.fourth, fadingMean}};
 }
 
 CabinSpan cabinSpan(const CabinModes& modes, const Fade& fade, double span_s) noexcept {
@@ -109,10 +112,12 @@ CabinCourse course(const CabinModes& modes, const CabinSpan& span, const CabinTe
   const auto at = turned(heat.toAir.at / modes.rootAir, heat.toMass.at / modes.rootMass);
   const auto perSecond =
       turned(heat.toAir.perSecond / modes.rootAir, heat.toMass.perSecond / modes.rootMass);
+  const auto perSecond2 =
+      turned(heat.toAir.perSecond2 / modes.rootAir, heat.toMass.perSecond2 / modes.rootMass);
   const auto fading = turned(heat.fading_W / modes.rootAir, 0.0);
   std::array<NodeCourse, 2> mode{};
   for (std::size_t i = 0; i < 2; ++i)
-    mode[i] = course(span.modes[i], from[i], {at[i], perSecond[i]}, fading[i]);
+    mode[i] = course(span.modes[i], from[i], {at[i], perSecond[i], perSecond2[i]}, fading[i]);
   const auto back = [&](double first, double second) {
     return CabinTemperatures{(c * first - s * second) / modes.rootAir,
                              (s * first + c * second) / modes.rootMass};
@@ -120,7 +125,7 @@ CabinCourse course(const CabinModes& modes, const CabinSpan& span, const CabinTe
   return {back(mode[0].end, mode[1].end), back(mode[0].mean, mode[1].mean)};
 }
 
-NodeCourse course(const NodeSpan& span, double start, const LinearSupply& supply,
+NodeCourse course(const NodeSpan& span, double start, const Supply& supply,
                   double fading) noexcept {
   return {weighted(span.atEnd, start, supply, fading),
           weighted(span.inTheMean, start, supply, fading)};

@@ -19,8 +19,8 @@ void requireResistance(std::string_view name, double resistance_m2_K_W) {
 }
 
 void requireRange(std::string_view name, double value, double least, double most) {
-  detail::require(value >= least && value <= most, name, value,
-                  fmt::format("{} to {}", least, most));
+  if (!(value >= least && value <= most))
+    detail::require(false, name, value, fmt::format("{} to {}", least, most));
 }
 
 void requireShell(const Shell& shell, double walls_m2) {

@@ -106,4 +106,24 @@ double wear(const CycleLife& life, std::span<const Cycle> cycles) {
   return used;
 }
 
+double cyclesToEnd(std::span<const DepthLife> points, double depth) {
+  detail::require(points.size() >= 2, "number of depths", static_cast<double>(points.size()),
+                  "two or more");
+  std::size_t above = 1;
+  while (above + 1 < points.size() && depth > points[above].depth)
+    ++above;
+  const DepthLife &a = points[above - 1], &b = points[above];
+  CycleLife life = cycleLife(a.depth, a.cycles, b.depth, b.cycles);
+  if (depth < points.front().depth)
+    life.exponent = std::min(life.exponent, 1.0);
+  return cyclesToEnd(life, depth);
+}
+
+double wear(std::span<const DepthLife> points, std::span<const Cycle> cycles) {
+  double used = 0.0;
+  for (const Cycle& cycle : cycles)
+    used += cycle.count / cyclesToEnd(points, cycle.range);
+  return used;
+}
+
 }  // namespace nightbank

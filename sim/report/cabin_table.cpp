@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/report/figures.h"
+#include "nightbank/report/sections.h"
 #include "nightbank/report/tables.h"
 #include "nightbank/units/calendar.h"
 #include "nightbank/units/constants.h"
@@ -87,10 +88,10 @@ std::string watthours(double energy_J) {
 
 }  // namespace
 
-std::string cabinTable(const Night& night, UnitSystem units) {
+Section cabinSection(const Night& night, UnitSystem units) {
   const CabinOutcome& cabin = night.outcome.cabin;
   if (!cabin.isSimulated)
-    return "";
+    return {};
   const std::vector<Cells> rows = {
       {"in", "through shell and leaks, net", watthours(cabin.outdoors_J)},
       {"", "sun, less what the roof gives to the sky", watthours(cabin.weather_J)},
@@ -98,11 +99,15 @@ std::string cabinTable(const Night& night, UnitSystem units) {
       {"out", "cooling", watthours(cabin.cooling_J)},
       {"", "drying, besides", watthours(cabin.latent_J)},
       {"held", "more in air and walls at the end", watthours(cabin.stored_J)}};
-  return "Cabin\n" +
-         wrapped(comfortLines(night, units) + pinnedLine(night, units) + ventilationLine(night) +
-                     coastLine(night, units),
-                 "  ", "  ") +
-         table({{"heat", false}, {"", false}, {"Wh"}}, rows);
+  return {"Cabin",
+          comfortLines(night, units) + pinnedLine(night, units) + ventilationLine(night) +
+              coastLine(night, units),
+          {{{"heat", false}, {"", false}, {"Wh"}}, rows},
+          ""};
+}
+
+std::string cabinTable(const Night& night, UnitSystem units) {
+  return sectionText(cabinSection(night, units));
 }
 
 }  // namespace nightbank::report

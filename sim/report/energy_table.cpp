@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "nightbank/report/sections.h"
 #include "nightbank/report/tables.h"
 #include "nightbank/units/constants.h"
 
@@ -76,7 +77,7 @@ std::vector<Line> lossesOf(const EnergyOutcome& energy) {
 
 }  // namespace
 
-std::string energyTable(const Night& night) {
+Section energySection(const Night& night) {
   const EnergyOutcome& energy = night.outcome.energy_J;
   const std::vector<Line> sources = sourcesOf(night);
   double all_J = 0.0;
@@ -91,8 +92,12 @@ std::string energyTable(const Night& night) {
            {"wanted and not served", energy.unserved}},
           0.0);
   if (rows.empty())
-    return "";
-  return "Energy\n" + table({{"", false}, {"", false}, {"Wh"}, {"share"}}, rows);
+    return {};
+  return {"Energy", "", {{{"", false}, {"", false}, {"Wh"}, {"share"}}, rows}, ""};
+}
+
+std::string energyTable(const Night& night) {
+  return sectionText(energySection(night));
 }
 
 }  // namespace nightbank::report

@@ -6,6 +6,7 @@
 #include "nightbank/report/figures.h"
 #include "nightbank/report/fuel.h"
 #include "nightbank/report/reasons.h"
+#include "nightbank/report/sections.h"
 #include "nightbank/report/tables.h"
 #include "nightbank/units/calendar.h"
 #include "nightbank/units/constants.h"
@@ -82,9 +83,9 @@ std::string summary(const Answer& answer, const Night& night, UnitSystem units) 
 
 }  // namespace
 
-std::string generatorTable(const Answer& answer, const Night& night, UnitSystem units) {
+Section generatorSection(const Answer& answer, const Night& night, UnitSystem units) {
   if (!night.plant.hasGenerator)
-    return "";
+    return {};
   const std::string volumeUnit = units == UnitSystem::us ? "gal" : "L";
   std::vector<Cells> rows;
   for (const GeneratorRun& run : night.recorder.runs) {
@@ -97,19 +98,24 @@ std::string generatorTable(const Answer& answer, const Night& night, UnitSystem 
                     fmt::format("{:.2f}", inUnit(run.fuel_m3, Dim::volume, volumeUnit)),
                     std::string(reasonText(run.reason)), std::string(stopText(run.stop))});
   }
-  std::string text = "Generator\n" + wrapped(summary(answer, night, units), "  ", "  ");
-  if (!rows.empty())
-    text += cutLines(table({{"engine on", false},
-                            {"min"},
-                            {"kWh"},
-                            {volumeUnit},
-                            {"started", false},
-                            {"stopped", false}},
-                           rows));
+  Section section{"Generator",
+                  summary(answer, night, units),
+                  {{{"engine on", false},
+                    {"min"},
+                    {"kWh"},
+                    {volumeUnit},
+                    {"started", false},
+                    {"stopped", false}},
+                   rows},
+                  ""};
   if (night.recorder.runs.size() > kMostRuns)
-    text += fmt::format("  ... and {} more runs; --json has them all\n",
-                        night.recorder.runs.size() - kMostRuns);
-  return text;
+    section.tail = fmt::format("... and {} more runs; --json has them all",
+                               night.recorder.runs.size() - kMostRuns);
+  return section;
+}
+
+std::string generatorTable(const Answer& answer, const Night& night, UnitSystem units) {
+  return sectionText(generatorSection(answer, night, units));
 }
 
 }  // namespace nightbank::report

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/report/figures.h"
+#include "nightbank/report/sections.h"
 #include "nightbank/report/tables.h"
 #include "nightbank/units/calendar.h"
 #include "nightbank/units/constants.h"
@@ -53,12 +54,12 @@ std::string marks(const ClockRow& row) {
   return text.empty() ? text : text.substr(1);
 }
 
-Cells cellsOf(const Plant& plant, const ClockRow& row, const TextStyle& style) {
+Cells cellsOf(const Plant& plant, const ClockRow& row, UnitSystem units) {
   const Sample& total = row.total;
   const double outdoor =
-      inUnit(total.outdoor_degC, Dim::temperature, style.units == UnitSystem::us ? "degF" : "degC");
+      inUnit(total.outdoor_degC, Dim::temperature, units == UnitSystem::us ? "degF" : "degC");
   const double indoor =
-      inUnit(total.indoor_degC, Dim::temperature, style.units == UnitSystem::us ? "degF" : "degC");
+      inUnit(total.indoor_degC, Dim::temperature, units == UnitSystem::us ? "degF" : "degC");
   return {clockText(plant.start_s + total.start_s),
           number(outdoor, 0) + (plant.hasCabin ? "/" + number(indoor, 0) : ""),
           total.wanted_s > 0.0 ? number(100.0 * total.compressor_s / total.wanted_s, 0) : "-",
@@ -74,11 +75,11 @@ Cells cellsOf(const Plant& plant, const ClockRow& row, const TextStyle& style) {
 
 }  // namespace
 
-std::string hourTable(const Night& night, const TextStyle& style, bool weatherGiven) {
+Section hourSection(const Night& night, UnitSystem units, bool weatherGiven) {
   const double row_s = rowSpan_s(night.plant.span_s);
   const std::vector<ClockRow> rows = clockRows(night.plant, night.recorder.samples, row_s);
   if (rows.empty())
-    return "";
+    return {};
   std::vector<Cells> cells;
   std::string day;
   for (const ClockRow& row : rows) {
@@ -88,11 +89,11 @@ std::string hourTable(const Night& night, const TextStyle& style, bool weatherGi
     if (rowDay != day && !byDay)
       cells.emplace_back(Cells{rowDay, "", "", "", "", "", "", "", "", "", ""});
     day = rowDay;
-    cells.push_back(cellsOf(night.plant, row, style));
+    cells.push_back(cellsOf(night.plant, row, units));
     if (byDay)
       cells.back().front() = rowDay;
   }
-  const std::string unit = style.units == UnitSystem::us ? "degF" : "degC";
+  const std::string unit = units == UnitSystem::us ? "degF" : "degC";
   const std::string heading = row_s == kHour_s  ? "By the hour"
                               : row_s == kDay_s ? "By the day"
                                                 : "By six hours";
@@ -104,19 +105,18 @@ std::string hourTable(const Night& night, const TextStyle& style, bool weatherGi
     note = "outdoors at the row's start/inside at its end; " + note;
   if (!weatherGiven)
     note += "; outdoor temperatures are typical ones, no weather was given";
-  const std::string rowsText = table({{"from", false},
-                                      {unit},
-                                      {"duty"},
-                                      {"A/C W"},
-                                      {"load"},
-                                      {"sun"},
-                                      {"bank A"},
-                                      {"volts"},
-                                      {"SoC"},
-                                      {"engine", false},
-                                      {"", false}},
-                                     cells, 0);
-  return wrapped(fmt::format("{} ({})", heading, note), "", "") + cutLines(rowsText);
+  const std::vector<Column> columns{
+      {"from", false}, {unit},    {"duty"}, {"A/C W"},         {"load"},   {"sun"},
+      {"bank A"},      {"volts"}, {"SoC"},  {"engine", false}, {"", false}};
+  return {heading, note, {columns, cells}, ""};
+}
+
+std::string hourTable(const Night& night, const TextStyle& style, bool weatherGiven) {
+  const Section section = hourSection(night, style.units, weatherGiven);
+  if (section.heading.empty())
+    return "";
+  return wrapped(fmt::format("{} ({})", section.heading, section.lead), "", "") +
+         cutLines(table(section.grid.columns, section.grid.rows, 0));
 }
 
 }  // namespace nightbank::report

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/report/figures.h"
+#include "nightbank/report/sections.h"
 #include "nightbank/report/tables.h"
 
 namespace nightbank::report {
@@ -18,9 +19,9 @@ Cells row(const Plant& plant, std::string_view what, const MonitorReading& readi
 
 }  // namespace
 
-std::string monitorTable(const Night& night) {
+Section monitorSection(const Night& night) {
   if (!night.monitor)
-    return "";
+    return {};
   const MonitorOutcome& monitor = *night.monitor;
   std::vector<Cells> rows{row(night.plant, "at the lowest point", monitor.lowest),
                           row(night.plant, "farthest apart", monitor.farthest)};
@@ -28,11 +29,17 @@ std::string monitorTable(const Night& night) {
   for (std::size_t i = 0; i < shown; ++i)
     rows.push_back(row(night.plant, "goes to 100 %", monitor.resets[i]));
   rows.push_back(row(night.plant, "at the end", monitor.end));
-  std::string text = "The battery monitor, as it is set\n" +
-                     table({{"", false}, {"shown"}, {"true"}, {"at"}}, rows);
+  Section section{"The battery monitor, as it is set",
+                  "",
+                  {{{"", false}, {"shown"}, {"true"}, {"at"}}, rows},
+                  ""};
   if (shown < monitor.resets.size())
-    text += fmt::format("  and goes to 100 % {} times more\n", monitor.resets.size() - shown);
-  return text;
+    section.tail = fmt::format("and goes to 100 % {} times more", monitor.resets.size() - shown);
+  return section;
+}
+
+std::string monitorTable(const Night& night) {
+  return sectionText(monitorSection(night));
 }
 
 }  // namespace nightbank::report

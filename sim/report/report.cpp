@@ -5,8 +5,10 @@
 #include <fmt/format.h>
 
 #include "nightbank/report/cautions.h"
+#include "nightbank/report/money.h"
 #include "nightbank/report/strip.h"
 #include "nightbank/report/tables.h"
+#include "nightbank/report/trip.h"
 #include "nightbank/report/warnings.h"
 #include "nightbank/report/weather_line.h"
 #include "nightbank/report/words.h"
@@ -39,11 +41,13 @@ std::string cautionLines(const Answer& answer) {
 void addTables(std::string& text, const Answer& answer, const TextStyle& style) {
   const Night& night = answer.night;
   addPart(text, hourTable(night, style, isWeatherGiven(answer.resolved)));
+  addPart(text, tripTable(answer, night, style.units));
   addPart(text, generatorTable(answer, night, style.units));
   addPart(text, compressorTable(night));
   addPart(text, cabinTable(night, style.units));
   addPart(text, inverterLines(night));
   addPart(text, energyTable(night));
+  addPart(text, moneyTable(answer, night, style.units));
   addPart(text, monitorTable(night));
   addPart(text, eventTable(night));
 }

@@ -14,82 +14,22 @@
 namespace nightbank::report {
 namespace {
 
-// From manuals of rooftop units, inverters and sets, and the usual practice of the trade.
-constexpr std::string_view kStartCautions[] = {
-    "Before the unit is opened: isolate every source (shore, generator, inverter, solar, bank) and "
-    "measure that nothing is live. Its capacitors hold a charge after that: only who knows how to "
-    "discharge them touches them.",
-    "Neutral bonding as the manuals of set, inverter and vehicle say; local codes and licensed "
-    "practice decide. Never bypass a protection or a fuse to get through a start.",
-    "Carbon monoxide: a set that is tried runs outdoors, at least 6 m (20 ft) from people, exhaust "
-    "away from every opening, never under an awning.",
-    "These are estimates until one supervised start was measured, on a hot afternoon, with the "
-    "bank "
-    "low."};
-
 std::string startTitle(const StartAnswer& answer) {
   const std::string name =
       printable(answer.plant.title.empty() ? "Without a title" : answer.plant.title);
   return cut(name, kTextWidth) + "\nWill it start?\n\n";
 }
 
-std::string startMarginText(double margin) {
-  if (!(margin < 9.99))
-    return "999 %";
-  return fmt::format("{:.0f} %", std::floor(100.0 * margin));
-}
-
-std::string elementAmount(double amount, StartLimit limit) {
-  return fmt::format("{:.{}f} {}", amount, amount < 100.0 ? 1 : 0,
-                     limit == StartLimit::voltage ? "V" : "A");
-}
-
-std::string startCardOf(const StartAnswer& answer, std::size_t unit) {
-  std::vector<Cells> rows;
-  for (const StartCase& one : answer.cases) {
-    if (one.unit != unit)
-      continue;
-    const StartElement& element = one.test.limiting();
-    const std::string how = one.soft ? "soft" : "stock";
-    rows.push_back(
-        {std::string(startSourceText(one.source)), one.asFitted ? how + " *" : how,
-         std::string(startWhenText(one.when)), elementAmount(element.needed, element.limit),
-         elementAmount(element.available, element.limit), startMarginText(element.margin()),
-         std::string(startLimitText(element.limit)), std::string(startWords(one.level))});
-  }
-  return table({{"source", false},
-                {"start", false},
-                {"when", false},
-                {"needs"},
-                {"has"},
-                {"margin"},
-                {"limit", false},
-                {"", false}},
-               rows, 0);
-}
-
 std::string startCards(const StartAnswer& answer) {
   std::string text;
-  for (std::size_t unit = 0; unit < answer.start.units.size(); ++unit) {
-    const bool isTested =
-        std::ranges::find(answer.cases, unit, &StartCase::unit) != answer.cases.end();
-    if (!isTested)
+  for (std::size_t unit = 0; unit < answer.plant.start.units.size(); ++unit) {
+    const Section card = startSection(answer, unit);
+    if (card.grid.rows.empty())
       continue;
-    const StartUnit& its = answer.start.units[unit];
-    text += wrapped(
-        fmt::format(
-            "'{}': locked {:.1f} A at {:.0f} V, fan {:.1f} A, running {:.1f} A; * as fitted",
-            printable(its.name), its.motor.lockedRotor_A, its.motor.nameplate_V,
-            its.fan.magnitude_A(), its.running.magnitude_A()),
-        "", "  ");
-    text += startCardOf(answer, unit) + '\n';
+    text += wrapped(card.heading, "", "  ");
+    text += table(card.grid.columns, card.grid.rows, 0) + '\n';
   }
-  text += wrapped(
-      "A at the mains; of cut-off and protection direct "
-      "current. Cold: equalised, the bank as the period begins. Hot: a restart, the bank "
-      "at its floor after an hour with the unit on.",
-      "", "");
-  return text;
+  return text + wrapped(startCardNote(), "", "");
 }
 
 // Watts, volt-amperes and the next size for what runs.
@@ -101,8 +41,8 @@ std::string afterTheStart(const StartAnswer& answer) {
       if (one.source == source && one.asFitted &&
           (most == nullptr || one.test.running_A > most->running_A))
         most = &one.test;
-    const double running_VA = most->running_A * answer.start.mains_V;
-    const double limit_VA = most->continuous_A * answer.start.mains_V;
+    const double running_VA = most->running_A * answer.plant.start.mains_V;
+    const double limit_VA = most->continuous_A * answer.plant.start.mains_V;
     std::string line =
         fmt::format("{}: {:.0f} W, {:.0f} VA against {:.0f} VA ({:.0f} %)", startSourceText(source),
                     most->running_W, running_VA, limit_VA, 100.0 * running_VA / limit_VA);
@@ -126,10 +66,8 @@ std::string remedyLines(const StartAnswer& answer) {
   if (answer.remedies.empty())
     return "";
   std::string text = "\nWhat would make it start, each tried\n";
-  for (const StartRemedy& remedy : answer.remedies)
-    text += wrapped(fmt::format("{}: {}: {}", startSourceText(remedy.source),
-                                fmt::join(remedy.steps, " + "), startWords(remedy.level)),
-                    "  ", "    ");
+  for (const std::string& remedy : startRemedyTexts(answer))
+    text += wrapped(remedy, "  ", "    ");
   return text;
 }
 
@@ -176,7 +114,7 @@ std::string startText(const StartAnswer& answer) {
   for (const StartDoubt& doubt : answer.doubts)
     text += wrapped(printable(doubt.path) + ": " + doubt.text, "  ", "    ");
   text += "\nCautions\n";
-  for (const std::string_view caution : kStartCautions)
+  for (const std::string_view caution : startCautions())
     text += wrapped(caution, "  ", "  ");
   return text;
 }

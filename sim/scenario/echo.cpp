@@ -23,16 +23,11 @@ constexpr std::size_t kIndent = 2;
 constexpr std::size_t kWidestKey = 32;
 constexpr std::size_t kWidestValue = 22;
 
-struct Row {
-  bool isHeading = false;
-  std::string key, value, note;
-};
-
 struct Echo {
   const Document* typed;
   UnitSystem units;
   std::vector<Filled> filled;
-  std::vector<Row> rows{};
+  std::vector<EchoRow> rows{};
 
   const Filled* filledAt(const std::string& path, const Field& field) const {
     const auto found = std::ranges::find_if(
@@ -146,7 +141,7 @@ void addBelow(Echo& echo, const Field& field, const void* part, const Prefix& at
     const std::string childPath = isList ? itemPath(path, field, part, i) : path;
     std::string childKey = childPath.substr(at.path.size() + (isTop ? 0 : 1));
     if (isTop) {
-      echo.rows.push_back({true, childPath, "", ""});
+      echo.rows.push_back({true, childPath, childPath, "", ""});
       childKey.clear();
     } else {
       childKey = joinPath(at.key, childKey);
@@ -167,21 +162,22 @@ void addPart(Echo& echo, const Spec& spec, const void* part, const Prefix& at) {
     const Filled* filled = echo.filledAt(path, field);
     if (!isKnown(field, part) && filled == nullptr)
       continue;
-    echo.rows.push_back({false, joinPath(at.key, field.key), valueText(echo, field, part, path),
-                         noteText(echo, field, part, filled)});
+    echo.rows.push_back({false, path, joinPath(at.key, field.key),
+                         valueText(echo, field, part, path), noteText(echo, field, part, filled)});
   }
 }
 
 // A part all of whose values were left out without a stand-in has a heading alone: left out, too.
-void dropEmptyHeadings(std::vector<Row>& rows) {
+void dropEmptyHeadings(std::vector<EchoRow>& rows) {
   for (std::size_t i = rows.size(); i-- > 0;)
     if (rows[i].isHeading && (i + 1 == rows.size() || rows[i + 1].isHeading))
       rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(i));
 }
 
-std::size_t widest(const std::vector<Row>& rows, std::string Row::*column, std::size_t most) {
+std::size_t widest(const std::vector<EchoRow>& rows, std::string EchoRow::*column,
+                   std::size_t most) {
   std::size_t width = 1;
-  for (const Row& one : rows)
+  for (const EchoRow& one : rows)
     if (!one.isHeading)
       width = std::max(width, std::min(most, columnsOf(one.*column)));
   return width;
@@ -189,18 +185,23 @@ std::size_t widest(const std::vector<Row>& rows, std::string Row::*column, std::
 
 }  // namespace
 
-std::string echo(const Scenario& given, const Document* typed, UnitSystem units) {
+std::vector<EchoRow> echoRows(const Scenario& given, const Document* typed, UnitSystem units) {
   Scenario resolved = given;
   Echo made{typed, units, {}};
   fillIn(resolved, &made.filled);
-  made.rows.push_back({true, "scenario", "", ""});
+  made.rows.push_back({true, "", "scenario", "", ""});
   addPart(made, specOf<Scenario>(), &resolved, {"", ""});
   dropEmptyHeadings(made.rows);
-  const std::size_t keyWidth = widest(made.rows, &Row::key, kWidestKey);
-  const std::size_t valueWidth = widest(made.rows, &Row::value, kWidestValue);
+  return std::move(made.rows);
+}
+
+std::string echo(const Scenario& given, const Document* typed, UnitSystem units) {
+  const std::vector<EchoRow> rows = echoRows(given, typed, units);
+  const std::size_t keyWidth = widest(rows, &EchoRow::key, kWidestKey);
+  const std::size_t valueWidth = widest(rows, &EchoRow::value, kWidestValue);
   const std::size_t noteWidth = kWidth - kIndent - keyWidth - 1 - valueWidth - 1;
   std::string text;
-  for (const Row& one : made.rows) {
+  for (const EchoRow& one : rows) {
     if (one.isHeading)
       text += row(0, {{one.key, kWidth}});
     else

@@ -48,6 +48,9 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems);
 /// checkKeys and checkRules, without what the problems so far explain already.
 void checkScenario(const Scenario& scenario, Reading& reading);
 
+/// The edits of variants and of what could be bought.
+void checkStudies(const Scenario& scenario, Reading& reading);
+
 bool hasErrors(std::span<const Problem> problems);
 
 /// "did you mean 'lfp'?"; "" for "".

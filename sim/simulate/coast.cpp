@@ -43,7 +43,7 @@ Coast coastFrom(const Plant& plant, State state) {
     const double from_degC = state.cabin.temperatures.air_degC;
     const double from_s = state.time_s;
     const HeatCourse course =
-        heatCourse(plant, state, heatLawAt(plant, state), stop_s - state.time_s);
+        heatCourse(plant, state, heatLawAt(plant, state), {}, stop_s - state.time_s);
     state.cabin = course.end;
     state.time_s = stop_s;
     if (state.segment + 1 < plant.segments.size() &&

@@ -85,7 +85,8 @@ void applyToEngine(const Event& event, const Plant& plant, State& state, Recorde
 }
 
 /// What happens to an air conditioner; else to the engine.
-void applyToUnit(const Event& event, const Plant& plant, State& state, Recorder& recorder) {
+void applyToUnit(const Event& event, const Plant& plant, State& state, const Flows& now,
+                 Recorder& recorder) {
   switch (event.who) {
     case Who::unitCutOff:
       return cutOffUnit(state, event.index, recorder);
@@ -96,7 +97,7 @@ void applyToUnit(const Event& event, const Plant& plant, State& state, Recorder&
     case Who::thermostat:
       return turnThermostat(plant, state, event.index);
     case Who::compressorStart:
-      return startCompressor(plant, state, event.index, recorder);
+      return startCompressor(plant, state, event.index, now, recorder);
     default:
       return applyToEngine(event, plant, state, recorder);
   }
@@ -130,17 +131,31 @@ Instant nextInstant(const Plant& plant, const State& state) {
   return earliest;
 }
 
-GuardSet dueKinds(const Plant& plant) {
-  GuardSet kinds = bitOf(Who::sourceTrip) | bitOf(Who::sourceReset) | bitOf(Who::scheduleEdge) |
-                   bitOf(Who::transfer) | bitOf(Who::phaseEnd) | bitOf(Who::compressorStart) |
-                   bitOf(Who::sunKnot);
-  if (plant.hasGenerator)
-    kinds |= bitOf(Who::engineModeEnd) | bitOf(Who::engineUnload) | bitOf(Who::tankFilled);
-  if (plant.inverterHelps)
-    kinds |= bitOf(Who::limitStep);
-  if (plant.charger.ramp_s > 0.0)
-    kinds |= bitOf(Who::chargerStep);
-  return kinds;
+GuardSet kindsDue(const Plant& plant, const State& state) {
+  GuardSet due = 0;
+  const auto note = [&](Who who, bool isDueNow) {
+    if (isDueNow)
+      due |= bitOf(who);
+  };
+  for (int i = 0; i < kSources; ++i) {
+    note(Who::sourceTrip, tripIsDue(i, state));
+    note(Who::sourceReset, state.time_s >= state.sources[static_cast<std::size_t>(i)].resetAt_s);
+  }
+  note(Who::scheduleEdge, isDue(Who::scheduleEdge, 0, plant, state));
+  if (plant.hasGenerator) {
+    note(Who::engineModeEnd, isDue(Who::engineModeEnd, 0, plant, state));
+    note(Who::engineUnload, engineUnloadIsDue(state));
+    note(Who::tankFilled, tankFillIsDue(plant, state));
+  }
+  note(Who::transfer, transferIsDue(plant, state));
+  note(Who::limitStep, isDue(Who::limitStep, 0, plant, state));
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
+    note(Who::phaseEnd, phaseEndIsDue(state, i));
+    note(Who::compressorStart, compressorStartIsDue(state, i));
+  }
+  note(Who::chargerStep, isDue(Who::chargerStep, 0, plant, state));
+  note(Who::sunKnot, isDue(Who::sunKnot, 0, plant, state));
+  return due;
 }
 
 int instances(Who who, const Plant& plant) {
@@ -247,7 +262,7 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
       ++state.sun;
       return;
     default:
-      return applyToUnit(event, plant, state, recorder);
+      return applyToUnit(event, plant, state, now, recorder);
   }
 }
 

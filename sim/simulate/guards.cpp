@@ -243,9 +243,11 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
     }
     note(Who::engineStart, engineStartGuard(plant, state));
   }
-  for (int i = 0; i < overloadsOf(plant); ++i) {
-    note(Who::overloadBegins, overloadBeginsGuard(i, plant, state, demand, now));
-    note(Who::overloadEnds, overloadEndsGuard(i, plant, state, demand, now));
+  for (int i = 0, count = overloadsOf(plant); i < count; ++i) {
+    if (isOverloaded(i, state))
+      note(Who::overloadEnds, overloadEndsGuard(i, plant, state, demand, now));
+    else
+      note(Who::overloadBegins, overloadBeginsGuard(i, plant, state, demand, now));
   }
   if (plant.cabin.ventilation.flow_m3_s > 0.0)
     note(Who::ventilation, ventilationGuard(plant, state));

@@ -13,9 +13,6 @@ namespace {
 /// Fundamentals (2021), ch. 1, eq. 30 (0.5 % more at 32 degC). [J/kg]
 constexpr double kVapour_J_kg = 2501e3 + 1860.0 * 25.0;
 
-/// Small enough for a slope, large enough for its digits.
-constexpr double kNudge_K = 0.02, kNudgeRatio = 1e-5;
-
 /// The grid's interval at an instant, as values at its start and slopes.
 struct Weather {
   double outdoor_degC, outdoor_K_s;
@@ -42,29 +39,20 @@ Weather weatherAt(const Plant& plant, double time_s) {
   return {outdoor_degC, outdoor_K_s, ratio, ratio_1_s, toAir_W, toAir_W_s, toMass_W, toMass_W_s};
 }
 
-/// A tangent through a value and its values a nudge away.
-Tangent tangent(double at, double warmer, double moister, double hotterOutside) {
-  return {at, (warmer - at) / kNudge_K, (moister - at) / kNudgeRatio,
-          (hotterOutside - at) / kNudge_K};
-}
-
 UnitTangents tangentsOf(const Plant& plant, const State& state, std::size_t index) {
   const AirConditionerPlant& unit = plant.airConditioners[index];
   const ThermostatPlant& own = unit.thermostat;
-  const double air_degC = state.cabin.temperatures.air_degC;
-  const double ratio = state.cabin.humidityRatio;
-  const double outdoor_degC = outdoorAt_degC(plant, state.time_s);
-  const Cooling here = coolingAt(own.cooling, air_degC, ratio, outdoor_degC);
-  const Cooling warmer = coolingAt(own.cooling, air_degC + kNudge_K, ratio, outdoor_degC);
-  const Cooling moister = coolingAt(own.cooling, air_degC, ratio + kNudgeRatio, outdoor_degC);
-  const Cooling hotter = coolingAt(own.cooling, air_degC, ratio, outdoor_degC + kNudge_K);
-  const auto through = [&](auto&& value) {
-    return tangent(value(here), value(warmer), value(moister), value(hotter));
+  const CoolingTangent coil =
+      coolingTangentAt(own.cooling, state.cabin.temperatures.air_degC, state.cabin.humidityRatio,
+                       outdoorAt_degC(plant, state.time_s));
+  const auto tangent = [&](auto&& value) {
+    return Tangent{value(coil.at), value(coil.perIndoorKelvin), value(coil.perHumidityRatio),
+                   value(coil.perOutdoorKelvin)};
   };
-  return {through([&](const Cooling& c) { return own.delivered * c.sensible_W; }),
-          through([&](const Cooling& c) { return own.delivered * (c.total_W - c.sensible_W); }),
-          through([&](const Cooling& c) { return c.powerRatio / unit.readingRatio; }),
-          here.outsideCurve, true};
+  return {tangent([&](const auto& c) { return own.delivered * c.sensible_W; }),
+          tangent([&](const auto& c) { return own.delivered * (c.total_W - c.sensible_W); }),
+          tangent([&](const auto& c) { return c.powerRatio / unit.readingRatio; }),
+          coil.at.outsideCurve, true};
 }
 
 /// Share of its time that a unit would have to run to hold what its thermostat asks for, in weather
@@ -99,19 +87,21 @@ double perVapour_1_J(const CabinParams& p) {
 }
 
 /// What drives the air beside its own temperature, along a line of its moisture.
-LinearSupply airSupply(const HeatLaw& law, const CabinParams& p, const Weather& weather,
-                       const CabinState& start, const Line& ratio) {
+Supply airSupply(const HeatLaw& law, const CurveBend& bend, const CabinParams& p,
+                 const Weather& weather, const CabinState& start, const Line& ratio) {
   const Tangent& taken = law.taken_W;
   return {p.outdoorAir_W_K * weather.outdoor_degC + weather.toAir_W - taken.at +
               taken.perKelvin * start.temperatures.air_degC -
               taken.perRatio * (ratio.at - start.humidityRatio),
           p.outdoorAir_W_K * weather.outdoor_K_s + weather.toAir_W_s -
-              taken.perRatio * ratio.perSecond - taken.perOutdoorKelvin * weather.outdoor_K_s};
+              taken.perRatio * ratio.perSecond - taken.perOutdoorKelvin * weather.outdoor_K_s +
+              bend.charger_W_s,
+          -bend.cooling_W_s2};
 }
 
 /// What drives the moisture beside itself, along a line of the temperature.
-LinearSupply vapourSupply(const HeatLaw& law, const CabinParams& p, const Weather& weather,
-                          const CabinState& start, const Line& warm) {
+Supply vapourSupply(const HeatLaw& law, const CurveBend& bend, const CabinParams& p,
+                    const Weather& weather, const CabinState& start, const Line& warm) {
   const Tangent& latent = law.latent_W;
   const double exchange_1_s = p.outdoorAir_kg_s / p.moist_kg;
   return {exchange_1_s * weather.ratio -
@@ -119,7 +109,8 @@ LinearSupply vapourSupply(const HeatLaw& law, const CabinParams& p, const Weathe
                                   latent.perKelvin * (warm.at - start.temperatures.air_degC)),
           exchange_1_s * weather.ratio_1_s -
               perVapour_1_J(p) * (latent.perKelvin * warm.perSecond +
-                                  latent.perOutdoorKelvin * weather.outdoor_K_s)};
+                                  latent.perOutdoorKelvin * weather.outdoor_K_s),
+          -perVapour_1_J(p) * bend.drying_W_s2};
 }
 
 double atPoint(const Tangent& t, double indoor_K, double ratio, double outdoor_K) {
@@ -172,13 +163,18 @@ HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw* before)
   return law;
 }
 
+double chargerHeat_W(const Plant& plant, const Flows& flows) {
+  return flows.chargerOutput_W > 0.0
+             ? plant.cabin.chargerInside *
+                   (inputPower_W(plant.charger, flows.chargerOutput_W) - flows.chargerOutput_W)
+             : 0.0;
+}
+
 void addMachines(const Plant& plant, const State& state, const Demand& demand, const Flows& now,
                  HeatLaw& law) {
   const CabinPlant& cabin = plant.cabin;
-  double heat_W = demand.heat_W + cabin.inverterInside * demand.inverterLoss_W;
-  if (now.chargerOutput_W > 0.0)
-    heat_W += cabin.chargerInside *
-              (inputPower_W(plant.charger, now.chargerOutput_W) - now.chargerOutput_W);
+  double heat_W =
+      demand.heat_W + cabin.inverterInside * demand.inverterLoss_W + chargerHeat_W(plant, now);
   Tangent lost;  // in the inverter, as the units' power changes
   const double slope =
       demand.inverterDc_W > 0.0
@@ -204,7 +200,8 @@ void addMachines(const Plant& plant, const State& state, const Demand& demand, c
 
 // Temperature and moisture hang on each other through the coil alone, and weakly: each is stepped
 // exactly along a straight line of the other, which keeps the other's mean.
-HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law, double span_s) {
+HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law,
+                      const CurveBend& bend, double span_s) {
   const int passes = law.taken_W.perRatio == 0.0 ? 1 : 3;
   const CabinPlant& cabin = plant.cabin;
   const CabinParams p = ventilated(plant, state);
@@ -229,11 +226,11 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   double ratioOfAir = startRatio;  // the mean moisture that the air's own course went by
   for (int pass = 0; pass < passes; ++pass) {
     const Line ratio = lineThrough(startRatio, moist.end, moist.mean, span_s);
-    heat.toAir = airSupply(law, p, weather, state.cabin, ratio);
+    heat.toAir = airSupply(law, bend, p, weather, state.cabin, ratio);
     air = course(modes, span, start, heat);
     ratioOfAir = moist.mean;
     const Line warm = lineThrough(start.air_degC, air.end.air_degC, air.mean.air_degC, span_s);
-    const LinearSupply vapour = vapourSupply(law, p, weather, state.cabin, warm);
+    const Supply vapour = vapourSupply(law, bend, p, weather, state.cabin, warm);
     moist = course(moistSpan, startRatio, vapour, -law.missingLatent_W * drier_1_J);
   }
 
@@ -242,23 +239,57 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   result.faded = fade.atEnd;
   result.end = {air.end, std::max(0.0, moist.end)};
   result.mean = {air.mean, moist.mean};
-  const double outdoor_K = weather.outdoor_K_s * span_s;
-  const auto meanAt = [&](const Tangent& t, double ratio) {
-    return atPoint(t, air.mean.air_degC - start.air_degC, ratio - startRatio, 0.5 * outdoor_K);
+  const double outdoor_K = weather.outdoor_K_s * span_s, span2 = span_s * span_s;
+  const auto meanAt = [&](const Tangent& t, double ratio, double bent) {
+    return atPoint(t, air.mean.air_degC - start.air_degC, ratio - startRatio, 0.5 * outdoor_K) +
+           bent * span2 / 3.0;
   };
-  const auto atEnd = [&](const Tangent& t) {
-    return atPoint(t, air.end.air_degC - start.air_degC, moist.end - startRatio, outdoor_K);
+  const auto atEnd = [&](const Tangent& t, double bent) {
+    return atPoint(t, air.end.air_degC - start.air_degC, moist.end - startRatio, outdoor_K) +
+           bent * span2;
   };
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
-    result.meanRatio[i] = meanAt(law.units[i].powerRatio, moist.mean);
-    result.endRatio[i] = atEnd(law.units[i].powerRatio);
+    result.meanRatio[i] = meanAt(law.units[i].powerRatio, moist.mean, bend.ratio_1_s2[i]);
+    result.endRatio[i] = atEnd(law.units[i].powerRatio, bend.ratio_1_s2[i]);
   }
-  const double cooling_W = meanAt(law.cooling_W, ratioOfAir);
+  const double cooling_W = meanAt(law.cooling_W, ratioOfAir, bend.cooling_W_s2);
   result.cooling_W = cooling_W - law.missing_W * fade.mean;
-  result.endCooling_W = atEnd(law.cooling_W);
-  result.latent_W = meanAt(law.dried_W, moist.mean) - law.missingLatent_W * fade.mean;
-  result.given_W = cooling_W - meanAt(law.taken_W, ratioOfAir);
+  result.endCooling_W = atEnd(law.cooling_W, bend.cooling_W_s2);
+  result.latent_W =
+      meanAt(law.dried_W, moist.mean, bend.drying_W_s2) - law.missingLatent_W * fade.mean;
+  result.endLatent_W = atEnd(law.dried_W, bend.drying_W_s2);
+  result.given_W = cooling_W - meanAt(law.taken_W, ratioOfAir, bend.cooling_W_s2) +
+                   0.5 * bend.charger_W_s * span_s;
   return result;
+}
+
+double missedShare(const Plant& plant, const HeatCourse& byTangent, const HeatLaw& there) {
+  double missed = there.cooling_W.at > 0.0
+                      ? std::abs(there.cooling_W.at - byTangent.endCooling_W) / there.cooling_W.at
+                      : 0.0;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
+    missed = std::max(missed, std::abs(there.units[i].powerRatio.at - byTangent.endRatio[i]));
+  return missed;
+}
+
+CurveBend bendTo(const Plant& plant, const HeatCourse& byTangent, const HeatLaw& there) {
+  const double perSquare_1_s2 = 1.0 / (byTangent.span_s * byTangent.span_s);
+  CurveBend bend;
+  bend.cooling_W_s2 = (there.cooling_W.at - byTangent.endCooling_W) * perSquare_1_s2;
+  bend.drying_W_s2 = (there.dried_W.at - byTangent.endLatent_W) * perSquare_1_s2;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
+    bend.ratio_1_s2[i] = (there.units[i].powerRatio.at - byTangent.endRatio[i]) * perSquare_1_s2;
+  return bend;
+}
+
+void moveLaw(const Plant& plant, HeatLaw& law, const CabinState& from, const State& to) {
+  const double indoor_K = to.cabin.temperatures.air_degC - from.temperatures.air_degC;
+  const double ratio = to.cabin.humidityRatio - from.humidityRatio;
+  const double outdoor_K = outdoorAt_degC(plant, to.time_s) - outdoorAt_degC(plant, law.time_s);
+  for (UnitTangents& unit : law.units)
+    for (Tangent* tangent : {&unit.cooling_W, &unit.drying_W, &unit.powerRatio})
+      tangent->at = atPoint(*tangent, indoor_K, ratio, outdoor_K);
+  law.time_s = to.time_s;
 }
 
 void moveCabin(const Plant& plant, State& state, const HeatCourse& course) {

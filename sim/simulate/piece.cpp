@@ -1,11 +1,12 @@
 #include "nightbank/simulate/piece.h"
 
+#include <algorithm>
 #include <cmath>
 
+#include "cabin_ahead.h"
+
 #include "nightbank/numerics/root.h"
-#include "nightbank/simulate/compressor.h"
 #include "nightbank/simulate/heat.h"
-#include "nightbank/simulate/ventilation.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -14,12 +15,6 @@ namespace {
 /// How close an event is located. [s]
 constexpr double kLocate_s = 1e-7;
 
-/// The same of a thermostat's turn, on which little power hangs for that long. [s]
-constexpr double kLocateTurn_s = 1e-6;
-
-/// A piece is not halved for its bends below this. [s]
-constexpr double kShortest_s = 1.0;
-
 /// Share of the capacity that a piece may misplace; smaller: more and shorter pieces.
 constexpr double kMostMissed = 3e-8;
 
@@ -27,23 +22,23 @@ constexpr double kMostMissed = 3e-8;
 constexpr double kMostMissed_V = 1e-6;
 
 /// The cabin's part of a trial: what the units draw in the mean and at the end follows its heat.
-void tryCabin(const Plant& plant, const Moment& from, double span_s, Moment& end,
-              TakenPiece& piece) {
-  if (!piece.heat || piece.heat->span_s != span_s)
-    piece.heat = heatCourse(plant, from.state, *from.heat, span_s);
+void tryCabin(const Start& start, double span_s, Moment& end, TakenPiece& piece) {
+  const Plant& plant = start.plant;
+  const HeatCourse& course = courseOver(start, span_s, piece.heat);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    end.state.airConditioners[i].powerRatio = piece.heat->meanRatio[i];
+    end.state.airConditioners[i].powerRatio = course.meanRatio[i];
   piece.demand = demandAt(plant, end.state);
-  moveCabin(plant, end.state, *piece.heat);
+  moveCabin(plant, end.state, course);
   end.demand = demandAt(plant, end.state);
 }
 
 /// Tries the piece ahead with the modes held, to `end`.
-void tryPiece(const Plant& plant, const Moment& from, double span_s, Moment& end,
-              TakenPiece& piece) {
-  end.state = from.state;
+void tryPiece(const Start& start, double span_s, Moment& end, TakenPiece& piece) {
+  const Plant& plant = start.plant;
+  const Moment& from = start.at;
+  copyInUse(plant.airConditioners.size(), from.state, end.state);
   if (plant.hasCabin && span_s > 0.0)
-    tryCabin(plant, from, span_s, end, piece);
+    tryCabin(start, span_s, end, piece);
   else
     piece.demand = end.demand = from.demand;
   piece.mean = flowsAt(plant, from.state, piece.demand, span_s, from.now.bankCurrent_A);
@@ -81,30 +76,32 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
   return std::abs(bent_V) / 3.0 * over.slowShare * std::min(1.0, span_s / over.lag_s);
 }
 
-/// Whether the tangents of the piece's start still hold at its end; they miss a third as much in
-/// the mean.
-/// @param there  left with the law at the end
-bool followsCurves(const Plant& plant, const HeatCourse& heat, const State& end,
-                   std::optional<HeatLaw>& there) {
-  constexpr double kMostOff = 1e-5;
-  there = heatLawAt(plant, end);
-  if (std::abs(there->cooling_W.at - heat.endCooling_W) > kMostOff * std::abs(there->cooling_W.at))
-    return false;
-  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    if (std::abs(there->units[i].powerRatio.at - heat.endRatio[i]) > kMostOff)
-      return false;
-  return true;
+/// What all that hangs on the bank's side draws.
+double drawn_W(const Demand& demand) {
+  return demand.battery_W + demand.inverterDc_W;
+}
+
+/// By how much the mean current differs from that of its ends, but for what the draw itself does:
+/// its mean is exact.
+double bentCurrent_A(const Moment& from, const Demand& meanDemand, const Flows& mean,
+                     const Moment& end) {
+  const double current_A =
+      mean.bankCurrent_A - 0.5 * (from.now.bankCurrent_A + end.now.bankCurrent_A);
+  const double draw_W = drawn_W(meanDemand) - 0.5 * (drawn_W(from.demand) + drawn_W(end.demand));
+  return mean.atVoltageLimit ? current_A : current_A - draw_W / mean.bankVoltage_V;
 }
 
 /// Whether one constant current stands for the piece. Where the current runs straight, its mean is
 /// that of its ends; where it bends, the mean misses a third of the difference, and a twelfth of
 /// its change by voltage for every part by which it changes at all.
-bool isStraight(const Plant& plant, const Moment& from, const Flows& mean, const Moment& end) {
+bool isStraight(const Plant& plant, const Moment& from, const TakenPiece& piece,
+                const Moment& end) {
   if (from.now.collapsed || end.now.collapsed)
     return true;
+  const Flows& mean = piece.mean;
   const double from_A = from.now.bankCurrent_A, end_A = end.now.bankCurrent_A;
   const double mean_A = mean.bankCurrent_A;
-  double missed_A = std::abs(mean_A - 0.5 * (from_A + end_A)) / 3.0;
+  double missed_A = std::abs(bentCurrent_A(from, piece.demand, mean, end)) / 3.0;
   if (mean_A != 0.0)
     missed_A +=
         changeByVoltage_A(plant, from, mean, end) * std::abs((end_A - from_A) / mean_A) / 12;
@@ -116,12 +113,11 @@ bool isStraight(const Plant& plant, const Moment& from, const Flows& mean, const
 
 /// Locates the sign change of `value(trial end)` inside the span, just past it.
 template <class Value>
-double locate(const Plant& plant, const Moment& from, double span_s, double atStart, double atEnd,
-              Value&& value) {
+double locate(const Start& start, double span_s, double atStart, double atEnd, Value&& value) {
   Moment end;
   TakenPiece trial;
   const auto at = [&](double trialSpan_s) {
-    tryPiece(plant, from, trialSpan_s, end, trial);
+    tryPiece(start, trialSpan_s, end, trial);
     return value(end);
   };
   return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
@@ -135,125 +131,105 @@ constexpr Who kWithinPiece[] = {
     Who::conditionEnds,  Who::conditionBegins, Who::engineReachedStop, Who::engineRearmed,
     Who::engineStart,    Who::overloadBegins,  Who::overloadEnds};
 
-void locateGuard(const Event& event, const Plant& plant, const Moment& from, const Moment& end,
-                 double span_s, Crossing& first) {
+void locateGuard(const Event& event, const Start& start, const Moment& end, double span_s,
+                 Crossing& first) {
   if (first.isEvent && first.event.who == event.who && first.event.index == event.index)
     return;  // found already
   const auto value = [&](const Moment& m) {
-    return guard(event.who, event.index, plant, m.state, m.demand, m.now);
+    return guard(event.who, event.index, start.plant, m.state, m.demand, m.now);
   };
   const double atEnd = value(end);
   if (atEnd > 0.0)
     return;
-  const double atStart = value(from);
-  const double here_s = atStart > 0.0 ? locate(plant, from, span_s, atStart, atEnd, value) : 0.0;
+  const double atStart = value(start.at);
+  const double here_s = atStart > 0.0 ? locate(start, span_s, atStart, atEnd, value) : 0.0;
   if (here_s < first.span_s || (here_s == first.span_s && !first.isEvent))
     first = {here_s, true, event};
 }
 
-void locateGuards(const Plant& plant, const Moment& from, const Moment& end, double span_s,
-                  Crossing& first) {
-  const GuardSet met = guardsMet(plant, end.state, end.demand, end.now);
+void locateGuards(const Start& start, const Moment& end, double span_s, Crossing& first) {
+  const GuardSet met = guardsMet(start.plant, end.state, end.demand, end.now);
   if (met == 0)
     return;
   for (const Who who : kWithinPiece) {
     if ((met & bitOf(who)) == 0)
       continue;
-    for (int i = 0; i < instances(who, plant); ++i)
-      locateGuard({who, static_cast<std::uint8_t>(i)}, plant, from, end, span_s, first);
+    for (int i = 0; i < instances(who, start.plant); ++i)
+      locateGuard({who, static_cast<std::uint8_t>(i)}, start, end, span_s, first);
   }
 }
 
-void locateKinks(const Plant& plant, const Moment& from, const Moment& end, double span_s,
-                 Crossing& first) {
+void locateKinks(const Start& start, const Moment& end, double span_s, Crossing& first) {
   for (std::size_t i = 0; i < kKinks; ++i) {
-    const double atStart = from.now.kinks[i];
+    const double atStart = start.at.now.kinks[i];
     const double atEnd = end.now.kinks[i];
     if (atStart * atEnd >= 0.0)
       continue;
-    const double here_s = locate(plant, from, span_s, atStart, atEnd,
-                                 [i](const Moment& m) { return m.now.kinks[i]; });
+    const double here_s =
+        locate(start, span_s, atStart, atEnd, [i](const Moment& m) { return m.now.kinks[i]; });
     if (here_s < first.span_s)
       first = {here_s, false, {}};
   }
 }
 
-/// The first thermostat to turn within the span, located on the cabin alone: what it does depends
-/// on nothing else.
-/// @param course  left with the course over the crossing's span
-Crossing thermostatAhead(const Plant& plant, const Moment& from, double span_s,
-                         std::optional<HeatCourse>& course) {
-  Crossing first{span_s, false, {}};
-  State end = from.state;
-  const auto airAt = [&](double trial_s) {
-    if (!course || course->span_s != trial_s)
-      course = heatCourse(plant, from.state, *from.heat, trial_s);
-    end.cabin = course->end;
-    end.time_s = from.state.time_s + trial_s;
-  };
-  const auto look = [&](Event event, auto&& margin) {
-    const double atStart = margin(from.state);
-    if (!(atStart > 0.0) || atStart == kNoTime_s)
-      return;
-    airAt(first.span_s);
-    const double atEnd = margin(end);
-    if (atEnd > 0.0)
-      return;
-    const auto value = [&](double trial_s) {
-      airAt(trial_s);
-      return margin(end);
-    };
-    first = {bracketedRoot(value, 0.0, atStart, first.span_s, atEnd, kLocateTurn_s), true, event};
-  };
-  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
-    look({Who::thermostat, static_cast<std::uint8_t>(i)},
-         [&](const State& state) { return thermostatGuard(plant, state, i); });
-  if (plant.cabin.ventilation.flow_m3_s > 0.0)
-    look({Who::ventilation, 0}, [&](const State& state) { return ventilationGuard(plant, state); });
-  return first;
-}
-
-/// The curves at the end of an accepted piece: its law was the tangent at the start.
-void followCurves(const Plant& plant, const std::optional<HeatLaw>& there, Moment& end) {
+/// The curves at the end of an accepted piece.
+void followCurves(const Plant& plant, Moment& end) {
   const bool collapsed = end.now.collapsed;
-  end.heat = there;
   refresh(plant, end);
   end.now.collapsed = end.now.collapsed || collapsed;
+}
+
+/// Tries a piece of at most `most_s`, and cuts it where something happens inside.
+/// @returns false: no mean current carries the load as far as that
+bool tryAndCut(Start& start, double most_s, CabinAhead& ahead, Moment& next, TakenPiece& piece) {
+  Crossing& crossing = piece.crossing;
+  ahead.crossing = {most_s, false, {}};
+  if (start.plant.hasCabin && most_s > 0.0)
+    ahead = cabinAhead(start, most_s, next, piece.heat);
+  crossing = ahead.crossing;
+  const double span_s = crossing.span_s;
+  tryPiece(start, span_s, next, piece);
+  if (piece.mean.collapsed && span_s > kLocate_s)
+    return false;
+  locateGuards(start, next, span_s, crossing);
+  locateKinks(start, next, span_s, crossing);
+  if (crossing.span_s < span_s) {
+    tryPiece(start, crossing.span_s, next, piece);
+    const double cut_s = crossing.span_s;
+    locateGuards(start, next, cut_s, crossing);  // what lay hidden behind that
+    if (crossing.span_s < cut_s)
+      tryPiece(start, crossing.span_s, next, piece);
+  }
+  return true;
 }
 
 }  // namespace
 
 TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant, Moment& next) {
   const double whole_s = instant.at_s - now.state.time_s;
+  const bool withCabin = plant.hasCabin && whole_s > 0.0;
+  Start start{plant, now};
+  CabinAhead ahead;
   TakenPiece piece;
-  const Crossing ahead = plant.hasCabin && whole_s > 0.0
-                             ? thermostatAhead(plant, now, whole_s, piece.heat)
-                             : Crossing{whole_s, false, {}};
-  Crossing& crossing = piece.crossing;
-  std::optional<HeatLaw> there;
-  for (double span_s = ahead.span_s;; span_s = 0.5 * crossing.span_s) {
-    crossing = span_s == ahead.span_s ? ahead : Crossing{span_s, false, {}};
-    tryPiece(plant, now, span_s, next, piece);
-    if (piece.mean.collapsed && span_s > kLocate_s)
-      continue;  // the bank sinks so fast that no mean current carries the load this far
-    locateGuards(plant, now, next, span_s, crossing);
-    locateKinks(plant, now, next, span_s, crossing);
-    if (crossing.span_s < span_s) {
-      tryPiece(plant, now, crossing.span_s, next, piece);
-      const double cut_s = crossing.span_s;
-      locateGuards(plant, now, next, cut_s, crossing);  // what lay hidden behind that
-      if (crossing.span_s < cut_s)
-        tryPiece(plant, now, crossing.span_s, next, piece);
+  double most_s = whole_s;
+  for (bool again = false;;) {
+    const bool carried = tryAndCut(start, most_s, ahead, next, piece);
+    const double span_s = piece.crossing.span_s;
+    if (carried && withCabin && !again && !followsCharger(start, piece, next)) {
+      again = true;
+      continue;
     }
-    if (crossing.span_s <= kShortest_s ||
-        (isStraight(plant, now, piece.mean, next) &&
-         (!plant.hasCabin || followsCurves(plant, *piece.heat, next.state, there))))
+    if (carried && (span_s <= kShortest_s || isStraight(plant, now, piece, next)))
       break;
+    most_s = 0.5 * span_s;
+    again = false;
   }
-  if (crossing.span_s == whole_s)
+  if (piece.crossing.span_s == whole_s)
     next.state.time_s = instant.at_s;  // assigned, not added up
+  if (withCabin && piece.crossing.span_s == ahead.crossing.span_s)
+    moveLaw(plant, *next.heat, ahead.lawAt, next.state);
   if (plant.hasCabin)
-    followCurves(plant, there, next);
+    followCurves(plant, next);
   return piece;
 }
 

@@ -27,8 +27,9 @@ bool happens(const Event& event, const Plant& plant, const Moment& moment) {
              : isDue(event.who, event.index, plant, moment.state);
 }
 
-GuardSet guardsMet(const Plant& plant, const Moment& moment) {
-  return guardsMet(plant, moment.state, moment.demand, moment.now);
+/// The kinds of which some instance happens.
+GuardSet happening(const Plant& plant, const Moment& moment) {
+  return guardsMet(plant, moment.state, moment.demand, moment.now) | kindsDue(plant, moment.state);
 }
 
 void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& recorder,
@@ -67,16 +68,15 @@ void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& re
             Activity& activity) {
   Fired fired;
   bool modesChanged = true;
-  const GuardSet mayBeDue = dueKinds(plant);
   if (first != nullptr) {
     fired.add(*first);
     fire(*first, plant, moment, recorder, activity);
   }
-  GuardSet met = guardsMet(plant, moment);
+  GuardSet met = happening(plant, moment);
   while (modesChanged) {
     modesChanged = false;
-    // Only kinds that may happen, in their order; what happens may add to those that come after.
-    for (GuardSet left = met | mayBeDue; left != 0;) {
+    // In their order; what happens may add to those that come after.
+    for (GuardSet left = met; left != 0;) {
       const auto who = static_cast<Who>(std::countr_zero(left));
       const int count = instances(who, plant);
       for (int i = 0; i < count; ++i) {
@@ -86,10 +86,10 @@ void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& re
         if (who != Who::transfer)  // follows from the others, again if need be
           fired.add(event);
         fire(event, plant, moment, recorder, activity);
-        met = guardsMet(plant, moment);
+        met = happening(plant, moment);
         modesChanged = true;
       }
-      left = (met | mayBeDue) & after(who);
+      left = met & after(who);
     }
   }
 }

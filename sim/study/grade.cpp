@@ -28,6 +28,8 @@ bool matters(std::string_view part, const Night& night) {
     return sunShone || engineRan || night.plant.hasCabin;
   if (part == "shore")
     return energy_J.shore > 0.0;
+  if (part == "prices" || part == "risk" || part == "sizing" || part == "plan")
+    return false;
   if (part == "alternator")
     return energy_J.alternator > 0.0;
   return true;
@@ -48,7 +50,6 @@ Grade weakestOf(const scenario::Field& field, const void* part) {
   switch (field.kind) {
     case Kind::quantity:
     case Kind::current:
-    case Kind::price:
     case Kind::wireSize:
       return graded(field.in<scenario::Graded>(part));
     case Kind::slope: {

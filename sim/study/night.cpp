@@ -1,5 +1,7 @@
 #include "night.h"
 
+#include <algorithm>
+
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
 
@@ -13,6 +15,11 @@ Night nightOf(const scenario::Scenario& given, const WeatherSeries* series) {
   night.coast = worstCoast(night.plant, night.recorder);
   night.monitor = watched(night.plant, night.recorder, night.outcome);
   return night;
+}
+
+bool dutyIsUnknown(const scenario::Scenario& given) {
+  return std::any_of(given.airConditioners.begin(), given.airConditioners.end(),
+                     [](const auto& unit) { return unit.duty.empty() && unit.thermostat.empty(); });
 }
 
 scenario::Scenario withDuty(scenario::Scenario given, double share) {

@@ -18,4 +18,7 @@ inline constexpr double kRestsMost = 0.4;
 /// With a duty for each air conditioner that has neither one nor a thermostat.
 scenario::Scenario withDuty(scenario::Scenario given, double share);
 
+/// Whether withDuty() has anything to do.
+bool dutyIsUnknown(const scenario::Scenario& given);
+
 }  // namespace nightbank

@@ -9,9 +9,11 @@ namespace nightbank {
 struct StartTried {
   scenario::Scenario resolved;
   Plant plant;
-  StartPlant start;
   std::vector<StartCase> cases;
 };
+
+/// Of a plant that is there already. Every air conditioner has its `starting`.
+StartTried tryStarts(scenario::Scenario resolved, Plant plant, bool onlyAsFitted);
 
 /// @throws what derive() throws
 StartTried tryStarts(const scenario::Scenario& given, const WeatherSeries* series);

@@ -83,6 +83,7 @@ constexpr std::array kShown = std::to_array<Shown>({
     {Dim::airFlow, UnitSystem::us, "cfm", kAll},
     {Dim::inverseTemperature, UnitSystem::metric, "%/K", kAll},
     {Dim::inverseTemperature, UnitSystem::us, "%/degF", kAll},
+    {Dim::soundLevel, UnitSystem::metric, "dBA", kAll},
 });
 
 const Shown* shownIn(double value, Dim dim, UnitSystem system) {

@@ -108,6 +108,8 @@ constexpr std::array kUnits = std::to_array<Unit>({
     {"%/degC", Dim::inverseTemperature, 1, 100},
     {"%/degF", Dim::inverseTemperature, 1.8, 100},
     {"1/K", Dim::inverseTemperature, 1},
+
+    {"dBA", Dim::soundLevel, 1},
 });
 
 }  // namespace
@@ -183,6 +185,8 @@ std::string_view dimensionName(Dim dim) {
       return "a flow of air";
     case Dim::inverseTemperature:
       return "a change per degree";
+    case Dim::soundLevel:
+      return "a sound level";
   }
   return "a quantity";
 }

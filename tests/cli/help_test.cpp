@@ -20,16 +20,36 @@ struct Help {
 
 TEST(Help, EveryCommandExplainsItsOptionsWithExamples) {
   const std::vector<Help> all{
-      {{}, {"--version", "--help", "run", "start", "fit", "check", "keys", "new"}},
+      {{},
+       {"--version", "--help", "run", "start", "plan", "compare", "sweep", "merge", "size", "risk",
+        "fit", "page", "check", "keys", "new", "completion"}},
       {{"run"},
        {"--set", "--units", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
       {{"start"}, {"--set", "--quiet", "--json", "--csv", "--require", "--help", "examples"}},
+      {{"risk"},
+       {"--set", "--hotter", "--nights", "--seed", "--even", "--units", "--quiet", "--json",
+        "--require", "--help", "examples"}},
+      {{"plan"},
+       {"--set", "--units", "--hotter", "--cloudier", "--holds-in", "--quiet", "--json",
+        "--require", "--help", "examples"}},
+      {{"compare"},
+       {"--set", "--variant", "--threads", "--units", "--quiet", "--json", "--csv", "--require",
+        "--help", "examples"}},
+      {{"sweep"},
+       {"--vary", "--set", "--random", "--seed", "--shard", "--threads", "--units", "--quiet",
+        "--csv", "--help", "examples"}},
+      {{"merge"}, {"--csv", "--partial", "--help", "examples"}},
+      {{"size"},
+       {"--set", "--accept", "--all", "--threads", "--units", "--quiet", "--json", "--help",
+        "examples"}},
       {{"fit"},
        {"--column", "--positive", "--utc", "--out", "--set", "--csv", "--json", "--quiet", "--help",
         "examples"}},
       {{"check"}, {"--set", "--units", "--help", "examples"}},
       {{"keys"}, {"--schema", "--help", "examples"}},
-      {{"new"}, {"--ask", "--help", "examples"}}};
+      {{"new"}, {"--ask", "--help", "examples"}},
+      {{"page"}, {"--output", "-o", "--set", "--units", "--help", "examples"}},
+      {{"completion"}, {"--help", "examples"}}};
   for (const Help& help : all) {
     for (const std::string flag : {"--help", "-h"}) {
       std::vector<std::string> arguments = help.command;
@@ -72,6 +92,11 @@ TEST(Help, AWrongCommandLineSaysWhatWasMeant) {
       {{"check", "--json", "a.yaml"}, "no option '--json'; see 'nightbank check --help'"},
       {{"run", "a.yaml", "b.yaml"}, "'b.yaml' is one word too many; see 'nightbank run --help'"},
       {{"check"}, "check needs a FILE; see 'nightbank check --help'"},
+      {{"page"}, "page needs a FILE; see 'nightbank page --help'"},
+      {{"page", "--ouput", "a.html"}, "no option '--ouput'; did you mean '--output'?"},
+      {{"completion"}, "completion needs a SHELL: bash, zsh or fish"},
+      {{"completion", "bahs"},
+       "SHELL is 'bahs'; expected bash or zsh or fish; did you mean 'bash'?"},
       {{"start"}, "start needs a FILE; see 'nightbank start --help'"},
       {{"start", "--units", "us", "a.yaml"}, "no option '--units'; see 'nightbank start --help'"},
       {{"start", "--json", "--quiet", "a.yaml"},

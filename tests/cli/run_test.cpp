@@ -64,11 +64,11 @@ TEST(Run, ABrokenScenarioIsToldWithItsPlaces) {
 }
 
 TEST(Run, WarningsOfTheReaderGoToStandardErrorAndIntoTheJson) {
-  const std::string text = smallScenario() + "prices: {currency: EUR}\n";
+  const std::string text = smallScenario() + "occupants: {count: 2}\n";
   const Ran ran = run({"run", "--json", "-"}, text);
   EXPECT_EQ(ran.code, 0);
-  EXPECT_NE(ran.err.find(": warning: prices"), std::string::npos) << ran.err;
-  EXPECT_EQ(nlohmann::json::parse(ran.out)["warnings"][0]["about"], "prices");
+  EXPECT_NE(ran.err.find(": warning: occupants.count"), std::string::npos) << ran.err;
+  EXPECT_EQ(nlohmann::json::parse(ran.out)["warnings"][0]["about"], "occupants.count");
 }
 
 TEST(Run, RequireTurnsTheExitCodeAndNothingElse) {

@@ -220,15 +220,6 @@ TEST(Cooling, StaysFiniteFarOutside) {
   }
 }
 
-TEST(StartUpShare, PiecesAddUpToTheWhole) {
-  const double whole = 300.0 * startUpShare(0.0, 300.0, 45.0);
-  const double parts =
-      100.0 * startUpShare(0.0, 100.0, 45.0) + 200.0 * startUpShare(100.0, 300.0, 45.0);
-  EXPECT_NEAR(whole, parts, 1e-10);
-  EXPECT_NEAR(startUpShare(45.0, 45.0, 45.0), 1.0 - std::exp(-1.0), 1e-15);
-  EXPECT_EQ(startUpShare(0.0, 10.0, 0.0), 1.0);
-}
-
 TEST(CoolingParams, WhatCannotBeIsRefused) {
   const auto refused = [](auto change) {
     CoolingRating rating{.rated_W = 3956.5};
@@ -246,6 +237,52 @@ TEST(CoolingParams, WhatCannotBeIsRefused) {
   refused([](CoolingRating& r) { r.fouling_K = -1.0; });
   refused([](CoolingRating& r) { r.pressure_Pa = 20e3; });
   refused([](CoolingRating& r) { r.set = static_cast<CurveSet>(9); });
+}
+
+// Slopes by the chain rule against differences of the law itself, in moist air and in dry. Draws on
+// which the coil turns dry, or the range of the curves ends, have a kink: left out.
+TEST(CoolingTangent, IsTheSlopeOfTheLaw) {
+  constexpr double kStep_K = 1e-3, kStepRatio = 1e-7;
+  int compared = 0, dry = 0;
+  for (const CurveSet set : kSets) {
+    const CoolingParams unit = camper(set);
+    test::Draws draws(11);
+    for (int draw = 0; draw < 300; ++draw) {
+      const double indoor_degC = draws.between(19.0, 33.0);
+      const double ratio = draws.between(0.003, 0.016);
+      const double outdoor_degC = draws.between(20.0, 45.0);
+      const auto at = [&](double indoor_K, double moister, double outdoor_K) {
+        return coolingAt(unit, indoor_degC + indoor_K, ratio + moister, outdoor_degC + outdoor_K);
+      };
+      const CoolingTangent tangent = coolingTangentAt(unit, indoor_degC, ratio, outdoor_degC);
+      const Cooling here = at(0, 0, 0);
+      if (here.outsideCurve)
+        continue;
+      EXPECT_DOUBLE_EQ(tangent.at.total_W, here.total_W);
+      EXPECT_DOUBLE_EQ(tangent.at.sensible_W, here.sensible_W);
+      const auto expectSlope = [&](const CoolingSlope& slope, const Cooling& less,
+                                   const Cooling& more, double step, double scale) {
+        const bool isDry = here.total_W == here.sensible_W;
+        if ((less.total_W == less.sensible_W) != isDry ||
+            (more.total_W == more.sensible_W) != isDry || less.outsideCurve || more.outsideCurve)
+          return;
+        ++compared;
+        dry += isDry ? 1 : 0;
+        EXPECT_NEAR(slope.total_W * scale, (more.total_W - less.total_W) / (2 * step) * scale,
+                    1e-2);
+        EXPECT_NEAR(slope.sensible_W * scale,
+                    (more.sensible_W - less.sensible_W) / (2 * step) * scale, 1e-2);
+        EXPECT_NEAR(slope.powerRatio * scale,
+                    (more.powerRatio - less.powerRatio) / (2 * step) * scale, 1e-5);
+      };
+      expectSlope(tangent.perIndoorKelvin, at(-kStep_K, 0, 0), at(kStep_K, 0, 0), kStep_K, 1.0);
+      expectSlope(tangent.perHumidityRatio, at(0, -kStepRatio, 0), at(0, kStepRatio, 0), kStepRatio,
+                  1e-3);
+      expectSlope(tangent.perOutdoorKelvin, at(0, 0, -kStep_K), at(0, 0, kStep_K), kStep_K, 1.0);
+    }
+  }
+  EXPECT_GT(compared, 1500);
+  EXPECT_GT(dry, 100);
 }
 
 }  // namespace

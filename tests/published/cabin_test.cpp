@@ -14,9 +14,7 @@ CabinParams example() {
 }
 
 CabinHeat from(const CabinParams& p, double outdoor_degC, double toAir_W) {
-  return {{p.outdoorAir_W_K * outdoor_degC + toAir_W, 0.0},
-          {p.outdoorMass_W_K * outdoor_degC, 0.0},
-          0.0};
+  return {{p.outdoorAir_W_K * outdoor_degC + toAir_W}, {p.outdoorMass_W_K * outdoor_degC}, 0.0};
 }
 
 constexpr double kFade_s = 45.0;
@@ -62,6 +60,8 @@ CabinHeat everything(const CabinParams& p) {
   CabinHeat heat = from(p, 31.0, -900.0);
   heat.toAir.perSecond = -0.02;
   heat.toMass.perSecond = 0.03;
+  heat.toAir.perSecond2 = 4e-5;
+  heat.toMass.perSecond2 = -6e-5;
   heat.fading_W = -2500.0;
   return heat;
 }
@@ -76,8 +76,10 @@ TEST(CabinPublished, SixtyMinutesAreOneHour) {
     const CabinCourse minute = over(p, 130.0, now, heat, 60.0);
     sum_Ks += 60.0 * minute.mean.air_degC;
     now = minute.end;
-    heat.toAir.at += 60.0 * heat.toAir.perSecond;
-    heat.toMass.at += 60.0 * heat.toMass.perSecond;
+    for (Supply* supply : {&heat.toAir, &heat.toMass}) {
+      supply->at += 60.0 * supply->perSecond + 3600.0 * supply->perSecond2;
+      supply->perSecond += 2.0 * 60.0 * supply->perSecond2;
+    }
     heat.fading_W *= std::exp(-60.0 / kFade_s);
   }
   EXPECT_NEAR(now.air_degC, whole.end.air_degC, 1e-9);
@@ -99,6 +101,7 @@ TEST(CabinPublished, HeatBalanceCloses) {
       const double in_J =
           span_s *
               (heat.toAir.at + 0.5 * span_s * (heat.toAir.perSecond + heat.toMass.perSecond) +
+               span_s * span_s * (heat.toAir.perSecond2 + heat.toMass.perSecond2) / 3.0 +
                heat.toMass.at - lost_W_K * mean.air_degC - p.outdoorMass_W_K * mean.mass_degC) -
           heat.fading_W * kFade_s * -std::expm1(-span_s / kFade_s);
       EXPECT_NEAR(held_J, in_J, 1e-9 * p.mass_J_K) << span_s;
@@ -110,16 +113,16 @@ TEST(CabinPublished, OneNodeMeetsItsClosedForm) {
   const double t_s = 200.0, r = 1.0 / 600.0, f = 1.0 / kFade_s;
   const double expected = 3.0 * std::exp(-r * t_s) + 0.02 / r * (1.0 - std::exp(-r * t_s)) -
                           0.005 * (std::exp(-f * t_s) - std::exp(-r * t_s)) / (r - f);
-  EXPECT_NEAR(course(nodeSpan(r, fadeOver(kFade_s, t_s), t_s), 3.0, {0.02, 0.0}, 0.005).end,
-              expected, 1e-12);
+  EXPECT_NEAR(course(nodeSpan(r, fadeOver(kFade_s, t_s), t_s), 3.0, {0.02}, 0.005).end, expected,
+              1e-12);
   // The same pace of node and fading: t e^(-rate t).
   EXPECT_NEAR(course(nodeSpan(f, fadeOver(kFade_s, 90.0), 90.0), 0.0, {}, 0.005).end,
               -0.005 * 90.0 * std::exp(-2.0), 1e-15);
   // A node that nothing holds back.
   const NodeCourse free =
-      course(nodeSpan(0.0, fadeOver(kFade_s, 100.0), 100.0), 1.0, {0.01, 1e-4}, 0.0);
-  EXPECT_NEAR(free.end, 1.0 + 1.0 + 0.5, 1e-12);
-  EXPECT_NEAR(free.mean, 1.0 + 0.5 + 1e-4 * 1e4 / 6.0, 1e-12);
+      course(nodeSpan(0.0, fadeOver(kFade_s, 100.0), 100.0), 1.0, {0.01, 1e-4, 3e-6}, 0.0);
+  EXPECT_NEAR(free.end, 1.0 + 1.0 + 0.5 + 1.0, 1e-12);
+  EXPECT_NEAR(free.mean, 1.0 + 0.5 + 1e-4 * 1e4 / 6.0 + 0.25, 1e-12);
 }
 
 }  // namespace

@@ -107,6 +107,7 @@ const Fact kFacts[] = {
     {"1 m3/h", Dim::airFlow, 1.0 / 3600.0, kExact},
     {"1 cfm", Dim::airFlow, 4.719474e-4, kPrinted},
     {"1 BTU/h/degF", Dim::heatLoss, 1.0 / 1.895634, kPrinted},  // printed as the resistance, K/W
+    {"1 dBA", Dim::soundLevel, 1.0, 0.0},
     {"1 %/K", Dim::inverseTemperature, 1e-2, 0.0},
     {"1 %/degC", Dim::inverseTemperature, 1e-2, 0.0},
     {"1 %/degF", Dim::inverseTemperature, 1.8e-2, kExact},

@@ -68,9 +68,6 @@ TEST(Reader, TheFullScenarioReadsWithOneWarningPerKeyThatIsNotUsed) {
   const ReadResult result = readText(testing::kFull);
   ASSERT_TRUE(result.scenario) << errors(result.problems);
   EXPECT_EQ(warnings(result.problems),
-            "generator.fuel.price is read, not used: nothing is priced yet\n"
-            "variants is read, not used: nothing compares them yet\n"
-            "prices is read, not used: nothing is priced yet\n"
             "air_conditioners.roof.cooling is read, not used: what it draws running is given, and "
             "no thermostat asks for its cooling\n"
             "occupants.count is read, not used: no air conditioner has a thermostat\n"

@@ -27,6 +27,7 @@ if(NOT CMAKE_SCRIPT_MODE_FILE)
               ${NIGHTBANK_EMBED_SCRIPT}
       DEPENDS ${file} ${NIGHTBANK_EMBED_SCRIPT}
       VERBATIM)
+    set_source_files_properties(${output} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
     target_sources(${target} PRIVATE ${output})
   endfunction()
   return()

@@ -1,5 +1,6 @@
 option(NIGHTBANK_TESTS "build the tests" ON)
 option(NIGHTBANK_BENCH "build tools/bench" OFF)
+option(NIGHTBANK_PLOTS "pages carry a plotting library (npm, at build time); else drawings only" ON)
 option(NIGHTBANK_STRICT "warnings are errors" ON)
 # -O2, as a distribution builds it: what is tested and measured is what people get.
 string(REPLACE "-O3" "-O2" CMAKE_CXX_FLAGS_RELEASE "${CMAKE_CXX_FLAGS_RELEASE}")

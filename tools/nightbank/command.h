@@ -30,8 +30,9 @@ struct Typed {
 };
 
 struct OptionSpec {
-  std::string_view name;  ///< "--set"
-  bool isFlag = false;    ///< takes no value
+  std::string_view name;            ///< "--set"
+  bool isFlag = false;              ///< takes no value
+  std::string_view shortName = "";  ///< "-o"
 };
 
 struct CommandSpec {
@@ -48,8 +49,16 @@ struct CommandSpec {
 CommandSpec runCommand();
 CommandSpec startCommand();
 CommandSpec fitCommand();
+CommandSpec riskCommand();
+CommandSpec compareCommand();
+CommandSpec sweepCommand();
+CommandSpec mergeCommand();
+CommandSpec sizeCommand();
+CommandSpec planCommand();
 CommandSpec checkCommand();
 CommandSpec keysCommand();
 CommandSpec newCommand();
+CommandSpec pageCommand();
+CommandSpec completionCommand();
 
 }  // namespace nightbank::tool

@@ -35,12 +35,14 @@ void define(CLI::App& root, Parsed& parsed) {
   useHelp(*parsed.app, std::string(parsed.spec->help));
   for (const OptionSpec& option : parsed.spec->options) {
     const std::string name(option.name);
+    const std::string names =
+        option.shortName.empty() ? name : fmt::format("{},{}", option.shortName, name);
     if (option.isFlag)
-      parsed.app->add_flag_callback(name, [&typed, name] { typed.flags.push_back(name); });
+      parsed.app->add_flag_callback(names, [&typed, name] { typed.flags.push_back(name); });
     else
       parsed.app
           ->add_option_function<std::vector<std::string>>(
-              name,
+              names,
               [&typed, name](const std::vector<std::string>& texts) {
                 for (const std::string& text : texts)
                   typed.settings.emplace_back(name, text);
@@ -105,8 +107,10 @@ void refuseLeftOver(const CLI::App& root) {
 }  // namespace
 
 const std::vector<CommandSpec>& commands() {
-  static const std::vector<CommandSpec> all{runCommand(),   startCommand(), fitCommand(),
-                                            checkCommand(), keysCommand(),  newCommand()};
+  static const std::vector<CommandSpec> all{
+      runCommand(),   startCommand(), planCommand(), compareCommand(),   sweepCommand(),
+      mergeCommand(), sizeCommand(),  riskCommand(), fitCommand(),       pageCommand(),
+      checkCommand(), keysCommand(),  newCommand(),  completionCommand()};
   return all;
 }
 

@@ -20,6 +20,8 @@ using scenario::Document;
 using scenario::Edit;
 using scenario::Problem;
 
+const std::string kSet = "--set";
+
 constexpr TextKind kScenarioText{"scenario", scenario::kMostTextBytes,
                                  "a scenario is a short text"};
 constexpr TextKind kWeatherText{"weather", 64'000'000, "a year by the minute has fewer"};
@@ -67,8 +69,9 @@ bool hasError(std::span<const Problem> problems) {
 }
 
 /// Problems as people read them.
+/// @param origin  what the edits are called: "--set"
 std::string renderProblems(std::span<const Problem> problems, const Document& document,
-                           std::span<const Edit> edits) {
+                           std::span<const Edit> edits, const std::string& origin) {
   std::string text;
   std::vector<Problem> ofFile;
   for (const Problem& problem : problems) {
@@ -78,7 +81,7 @@ std::string renderProblems(std::span<const Problem> problems, const Document& do
       continue;
     }
     const scenario::Parsed snippet =
-        scenario::parseSnippet(edit->value, edit->path, "--set " + edit->path);
+        scenario::parseSnippet(edit->value, edit->path, origin + " " + edit->path);
     if (const auto* broken = std::get_if<std::vector<Diagnostic>>(&snippet))
       text += scenario::render(*broken);
     else
@@ -127,22 +130,27 @@ std::vector<Problem> warningsOf(const scenario::Scenario& scenario, const Weathe
   return warnings;
 }
 
-void loadWeather(Loaded& loaded, const std::string& file, std::span<const Edit> edits) {
+void loadWeather(Loaded& loaded, std::span<const Edit> edits, const std::string& origin) {
   const auto& weather = loaded.scenario.weather;
-  if (!weather || !weather->file)
+  if (!weather || !weather->file) {
+    loaded.weather.reset();
     return;
-  const std::filesystem::path scenarioFile(file == "-" ? "" : file);
-  loaded.weatherFile = (scenarioFile.parent_path() / weather->file->path).generic_string();
+  }
+  const std::filesystem::path scenarioFile(loaded.file == "-" ? "" : loaded.file);
+  std::string file = (scenarioFile.parent_path() / weather->file->path).generic_string();
+  if (loaded.weather && file == loaded.weatherFile)
+    return;
+  loaded.weatherFile = std::move(file);
   loaded.weather = weatherOf(loaded.weatherFile);
   const std::vector<Problem> warnings = warningsOf(loaded.scenario, *loaded.weather);
-  loaded.messages += renderProblems(warnings, loaded.document, edits);
+  loaded.messages += renderProblems(warnings, loaded.document, edits, origin);
   loaded.warnings.insert(loaded.warnings.end(), warnings.begin(), warnings.end());
 }
 
-void applyEdits(Loaded& loaded, std::span<const Edit> edits) {
+void applyEdits(Loaded& loaded, std::span<const Edit> edits, const std::string& origin) {
   scenario::ReadResult edited = scenario::apply(loaded.scenario, edits);
   std::erase_if(edited.problems, [&](const Problem& p) { return isKnown(p, loaded.warnings); });
-  const std::string messages = renderProblems(edited.problems, loaded.document, edits);
+  const std::string messages = renderProblems(edited.problems, loaded.document, edits, origin);
   if (!edited.scenario || hasError(edited.problems))
     fail(loaded.messages + messages);
   loaded.messages += messages;
@@ -158,18 +166,27 @@ Loaded load(const std::string& file, std::span<const Edit> edits) {
   loaded.document = documentOf(file);
   scenario::ReadResult read = scenario::readScenario(loaded.document);
   if (!read.scenario || hasError(read.problems))
-    fail(renderProblems(read.problems, loaded.document, {}));
-  loaded.messages = renderProblems(read.problems, loaded.document, {});
+    fail(renderProblems(read.problems, loaded.document, {}, ""));
+  loaded.messages = renderProblems(read.problems, loaded.document, {}, "");
   loaded.scenario = std::move(*read.scenario);
   loaded.warnings = read.problems;
   if (!edits.empty())
-    applyEdits(loaded, edits);
-  loadWeather(loaded, file, edits);
+    applyEdits(loaded, edits, kSet);
+  loadWeather(loaded, edits, kSet);
   return loaded;
 }
 
-void refuse(const Loaded& loaded, std::span<const Problem> problems, std::span<const Edit> edits) {
-  fail(loaded.messages + renderProblems(problems, loaded.document, edits));
+Loaded vary(const Loaded& base, std::span<const Edit> edits, const std::string& origin) {
+  Loaded varied = base;
+  varied.messages.clear();
+  applyEdits(varied, edits, origin);
+  loadWeather(varied, edits, origin);
+  return varied;
+}
+
+void refuse(const Loaded& loaded, std::span<const Problem> problems, std::span<const Edit> edits,
+            const std::string& origin) {
+  fail(loaded.messages + renderProblems(problems, loaded.document, edits, origin));
 }
 
 void refuseOverwriting(const Loaded& loaded, std::string_view option, const std::string& output) {

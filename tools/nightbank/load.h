@@ -32,11 +32,17 @@ struct Loaded {
 /// @throws UserError with every error and warning as one text
 Loaded load(const std::string& file, std::span<const scenario::Edit> edits);
 
+/// The same with further edits, that stand under `origin` ("--variant bigger") in messages. The
+/// weather file is read again where they name another one.
+/// @throws UserError with every error and warning as one text
+Loaded vary(const Loaded& base, std::span<const scenario::Edit> edits, const std::string& origin);
+
 /// Ends a command with problems that showed after reading, told like those of the reader: those of
 /// an edit in the words of that edit, the others in the file.
 /// @throws UserError always
 [[noreturn]] void refuse(const Loaded& loaded, std::span<const scenario::Problem> problems,
-                         std::span<const scenario::Edit> edits);
+                         std::span<const scenario::Edit> edits,
+                         const std::string& origin = "--set");
 
 /// Keeps an output from taking the place of what was read.
 /// @throws UserError where `output` is the scenario or its weather file

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <span>
 
 #include "errors.h"
 #include <fmt/format.h>
 
+#include "nightbank/study/parallel.h"
 #include "nightbank/units/suggest.h"
 
 namespace nightbank::tool {
@@ -62,14 +64,35 @@ std::string optionalFile(const Typed& typed, std::string_view instead) {
 
 std::vector<scenario::Edit> editsOf(const Typed& typed) {
   std::vector<scenario::Edit> edits;
-  for (const std::string& text : typed.all("--set")) {
-    const std::size_t sign = text.find('=');
-    if (sign == std::string::npos || sign == 0)
-      fail(fmt::format("--set is '{}'; expected PATH=VALUE, as in --set \"bank.capacity=300 Ah\"",
-                       text));
-    edits.push_back({text.substr(0, sign), text.substr(sign + 1)});
-  }
+  for (const std::string& text : typed.all("--set"))
+    edits.push_back(editOf("--set", text));
   return edits;
+}
+
+scenario::Edit editOf(std::string_view option, const std::string& text) {
+  const std::size_t sign = text.find('=');
+  if (sign == std::string::npos || sign == 0)
+    fail(fmt::format("{} is '{}'; expected PATH=VALUE, as in {} \"bank.capacity=300 Ah\"", option,
+                     text, option));
+  return {text.substr(0, sign), text.substr(sign + 1)};
+}
+
+std::uint64_t wholeOf(const Typed& typed, std::string_view option, std::uint64_t low,
+                      std::uint64_t high, std::uint64_t otherwise) {
+  if (!typed.has(option))
+    return otherwise;
+  const std::string text = typed.last(option);
+  std::uint64_t value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size() || value < low || value > high)
+    fail(fmt::format("{} is '{}'; expected a whole number from {} to {}", option, text, low, high));
+  return value;
+}
+
+int threadsOf(const Typed& typed) {
+  constexpr std::uint64_t kMostThreads = 1024;
+  return static_cast<int>(
+      wholeOf(typed, "--threads", 1, kMostThreads, static_cast<std::uint64_t>(threadsHere())));
 }
 
 UnitSystem unitsOf(const Typed& typed) {

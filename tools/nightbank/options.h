@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -31,8 +32,18 @@ std::string neededFile(const Typed& typed, std::string_view command);
 std::string optionalFile(const Typed& typed, std::string_view instead);
 
 std::vector<scenario::Edit> editsOf(const Typed& typed);  ///< --set, in order
-UnitSystem unitsOf(const Typed& typed);                   ///< --units, metric if not there
-std::optional<Level> worstLevelOf(const Typed& typed);    ///< --require
+/// "PATH=VALUE" of an option as an edit.
+scenario::Edit editOf(std::string_view option, const std::string& text);
+
+/// --threads, those of this machine if not there.
+int threadsOf(const Typed& typed);
+
+/// The whole number that an option has, within [low, high]; `otherwise` where it is not there.
+std::uint64_t wholeOf(const Typed& typed, std::string_view option, std::uint64_t low,
+                      std::uint64_t high, std::uint64_t otherwise);
+
+UnitSystem unitsOf(const Typed& typed);                 ///< --units, metric if not there
+std::optional<Level> worstLevelOf(const Typed& typed);  ///< --require
 
 /// Where an answer goes; of several answers one goes to standard output.
 struct Outputs {

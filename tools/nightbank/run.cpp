@@ -1,5 +1,6 @@
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "files.h"
@@ -31,6 +32,7 @@ options
   --units metric|us    units of the text (degC, L, m or degF, gal, ft)
   --quiet              the verdict alone
   --json               the answer for programs; always metric
+  --schema             the JSON Schema of what --json answers, and nothing else
   --csv FILE           also a table, one row per step; '-' writes it to standard
                        output in place of the text; always metric
   --require LEVEL      exit code 1 unless the answer is 'holds'; with 'marginal'
@@ -88,6 +90,8 @@ std::string textOf(const Answer& answer, const Loaded& loaded, const Asked& aske
 }
 
 Result run(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return {ExitCode::answered, std::string(embedded::runSchema()), ""};
   const Asked asked{optionalFile(typed, "the built-in scenario"), editsOf(typed), unitsOf(typed),
                     outputsOf(typed), worstLevelOf(typed)};
   const Outputs& outputs = asked.outputs;
@@ -112,7 +116,13 @@ CommandSpec runCommand() {
           "run [FILE]",
           "simulates a scenario and answers; without FILE the built-in one",
           kHelp,
-          {{"--set"}, {"--units"}, {"--csv"}, {"--require"}, {"--json", true}, {"--quiet", true}},
+          {{"--set"},
+           {"--units"},
+           {"--csv"},
+           {"--require"},
+           {"--json", true},
+           {"--schema", true},
+           {"--quiet", true}},
           1,
           run};
 }

@@ -2,6 +2,7 @@
 
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "files.h"
@@ -27,6 +28,7 @@ options
   --set PATH=VALUE     change one value first; may be repeated
   --quiet              the verdict alone
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
   --csv FILE           also current and voltage through each start; '-' writes
                        them to standard output in place of the text
   --require LEVEL      exit code 1 unless it 'holds' (should start); with
@@ -71,6 +73,8 @@ static_assert(static_cast<int>(StartLevel::starts) == static_cast<int>(Level::ho
               static_cast<int>(StartLevel::trips) == static_cast<int>(Level::fails));
 
 Result start(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return {ExitCode::answered, std::string(embedded::startSchema()), ""};
   const std::string file = neededFile(typed, "start");
   const std::vector<scenario::Edit> edits = editsOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -96,7 +100,12 @@ CommandSpec startCommand() {
           "start FILE",
           "will the compressor start, on which source, and what would help",
           kHelp,
-          {{"--set"}, {"--csv"}, {"--require"}, {"--json", true}, {"--quiet", true}},
+          {{"--set"},
+           {"--csv"},
+           {"--require"},
+           {"--json", true},
+           {"--schema", true},
+           {"--quiet", true}},
           1,
           start};
 }

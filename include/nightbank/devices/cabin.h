@@ -30,16 +30,16 @@ struct CabinTemperatures {
   double air_degC = 0.0, mass_degC = 0.0;
 };
 
-/// A supply that is straight in time.
-struct LinearSupply {
-  double at = 0.0, perSecond = 0.0;
+/// A supply that follows a parabola in time: at + perSecond t + perSecond2 t^2.
+struct Supply {
+  double at = 0.0, perSecond = 0.0, perSecond2 = 0.0;
 };
 
-/// What drives the network over a span, beside the temperatures themselves: straight in time, less
-/// a part that fades from the air, fading exp(-t/fade). [W], [W/s]
+/// What drives the network over a span, beside the temperatures themselves, less a part that fades
+/// from the air, fading exp(-t/fade). [W], [W/s], [W/s2]
 struct CabinHeat {
-  LinearSupply toAir, toMass;  ///< the outdoor terms H To included
-  double fading_W = 0.0;       ///< of the air
+  Supply toAir, toMass;   ///< the outdoor terms H To included
+  double fading_W = 0.0;  ///< of the air
 };
 
 /// The network's two rates and what turns temperatures into them and back.
@@ -53,9 +53,9 @@ struct CabinModes {
 CabinModes modesOf(const CabinParams& params, double slope_W_K) noexcept;
 
 /// Weights of what drives a node over a span, x' = -rate x + drive: of its start, of a constant, of
-/// a straight line and of a fading supply.
+/// a straight line, of a square and of a fading supply.
 struct NodeWeights {
-  double start, constant, linear, fading;
+  double start, constant, linear, square, fading;
 };
 
 /// The same at the end of a span and in its mean.
@@ -95,8 +95,7 @@ struct NodeCourse {
   double end, mean;
 };
 
-/// One first-order node, dx/dt = -rate x + at + slope t - fading exp(-t/fade).
-NodeCourse course(const NodeSpan& span, double start, const LinearSupply& supply,
-                  double fading) noexcept;
+/// One first-order node, dx/dt = -rate x + supply(t) - fading exp(-t/fade).
+NodeCourse course(const NodeSpan& span, double start, const Supply& supply, double fading) noexcept;
 
 }  // namespace nightbank

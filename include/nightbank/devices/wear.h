@@ -49,4 +49,18 @@ double cyclesToEnd(const CycleLife& life, double depth);
 /// life is a limit of its own.
 double wear(const CycleLife& life, std::span<const Cycle> cycles);
 
+/// A published depth and the cycles to the end of life at it.
+struct DepthLife {
+  double depth = 0.0;   ///< 0..1
+  double cycles = 0.0;  ///< > 0
+};
+
+/// The same through several published depths: a line of cycleLife() from each to the next, the last
+/// carried on beyond the deepest. Shallower than the first, life rises no faster than the depth
+/// falls, whatever the first line says: the same charge through the bank wears it as much
+/// (`common practice, no source`).
+/// @param points  at least two, depths rising, cycles not rising
+double cyclesToEnd(std::span<const DepthLife> points, double depth);
+double wear(std::span<const DepthLife> points, std::span<const Cycle> cycles);
+
 }  // namespace nightbank

@@ -49,6 +49,12 @@ struct Column {
   bool right = true;  ///< set to the right (numbers)
 };
 
+/// A table before it is drawn.
+struct Grid {
+  std::vector<Column> columns;
+  std::vector<Cells> rows;
+};
+
 /// Rows under their heads, two blanks between columns, `indent` blanks before; each line ended by
 /// LF without blanks at its end. A column is as wide as its widest cell.
 std::string table(const std::vector<Column>& columns, const std::vector<Cells>& rows,

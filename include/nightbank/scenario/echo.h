@@ -1,12 +1,25 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "nightbank/scenario/document.h"
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/units/quantity.h"
 
 namespace nightbank::scenario {
+
+/// One value of a scenario for people, or the heading of a part.
+struct EchoRow {
+  bool isHeading = false;
+  std::string path;         ///< "bank.capacity"
+  std::string key;          ///< the same below its heading: "capacity"
+  std::string value, note;  ///< "200 Ah"; "nameplate", or "typical, 1.5 mohm to 10 mohm"
+};
+
+/// The resolved scenario, see echo(), before it is laid out.
+std::vector<EchoRow> echoRows(const Scenario& given, const Document* typed = nullptr,
+                              UnitSystem units = UnitSystem::metric);
 
 /// The resolved scenario for people: one line per value with path, value, grade and, for typical
 /// values, the range; aligned, at most 80 columns.

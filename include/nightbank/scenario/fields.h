@@ -97,6 +97,24 @@ const Spec& specOf<Shore>();
 template <>
 const Spec& specOf<Variant>();
 template <>
+const Spec& specOf<LifePoint>();
+template <>
+const Spec& specOf<BankPrice>();
+template <>
+const Spec& specOf<Purchase>();
+template <>
+const Spec& specOf<Sizing>();
+template <>
+const Spec& specOf<SizingChoice>();
+template <>
+const Spec& specOf<SizingOption>();
+template <>
+const Spec& specOf<SizingUnits>();
+template <>
 const Spec& specOf<Prices>();
+template <>
+const Spec& specOf<RiskInput>();
+template <>
+const Spec& specOf<Plan>();
 
 }  // namespace nightbank::scenario

@@ -9,25 +9,20 @@
 #include "nightbank/scenario/consumers.h"
 #include "nightbank/scenario/graded.h"
 #include "nightbank/scenario/machines.h"
+#include "nightbank/scenario/plan.h"
+#include "nightbank/scenario/prices.h"
+#include "nightbank/scenario/risk_input.h"
 #include "nightbank/scenario/site.h"
+#include "nightbank/scenario/sizing.h"
 
 /// What the user wrote, typed, in the units of `Dim`; no places, no YAML. Each struct has one field
 /// list (scenario/fields.h) from which reading, help, schema, echo and edits come. A member's
 /// unit is in its name; typical values are filled by resolve() on a copy, only where not given.
 namespace nightbank::scenario {
 
-/// One value of one edit: path and its YAML text.
-struct NamedEdit {
-  std::string path, value;
-};
-
 struct Variant {
   std::string name;
   std::vector<NamedEdit> set;
-};
-
-struct Prices {
-  std::string currency;
 };
 
 struct Scenario {
@@ -48,7 +43,10 @@ struct Scenario {
   std::optional<Alternator> alternator;
   std::optional<Shore> shore;
   std::vector<Variant> variants;
+  std::optional<Sizing> sizing;
   std::optional<Prices> prices;
+  std::vector<RiskInput> risk;
+  std::optional<Plan> plan;
 };
 
 }  // namespace nightbank::scenario

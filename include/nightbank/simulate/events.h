@@ -109,11 +109,11 @@ constexpr GuardSet bitOf(Who who) {
 /// is.
 GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand, const Flows& now);
 
-/// The kinds that are no guards and may be due on this plant.
-GuardSet dueKinds(const Plant& plant);
-
 /// Whether something that is no guard is due at the state's instant.
 bool isDue(Who who, int index, const Plant& plant, const State& state);
+
+/// The kinds of which isDue() is true for some instance; in one sweep.
+GuardSet kindsDue(const Plant& plant, const State& state);
 
 /// How many instances of a kind there are.
 int instances(Who who, const Plant& plant);

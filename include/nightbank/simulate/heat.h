@@ -9,7 +9,8 @@
 #include "nightbank/simulate/state.h"
 
 /// The cabin over a piece. Heat that goes straight with temperature, moisture and time is stepped
-/// exactly; the air conditioners' curves are met by their tangent at the piece's start.
+/// exactly; the air conditioners' curves are met by their tangent at the piece's start, and by what
+/// they have left it by at its end: that grows as the square of time.
 namespace nightbank {
 
 /// A quantity by its tangent: per kelvin indoors, per humidity ratio, per kelvin outdoors.
@@ -47,20 +48,43 @@ HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw* before 
 void addMachines(const Plant& plant, const State& state, const Demand& demand, const Flows& now,
                  HeatLaw& law);
 
+/// What a piece does beside what its law says at the start. The curves leave their tangents as the
+/// square of time; a charger's heat, straight.
+struct CurveBend {
+  double cooling_W_s2 = 0.0, drying_W_s2 = 0.0;
+  std::array<double, kMaxAirConditioners> ratio_1_s2{};  ///< of each unit's powerRatio
+  double charger_W_s = 0.0;
+};
+
+/// What the charger warms the cabin with. [W]
+double chargerHeat_W(const Plant& plant, const Flows& flows);
+
 /// What a span of cabin came to.
 struct HeatCourse {
   CabinState end, mean;
   std::array<double, kMaxAirConditioners> endRatio{}, meanRatio{};
-  double cooling_W = 0.0;     ///< sensible, mean
-  double endCooling_W = 0.0;  ///< the same at the end by the tangent, once it has built up
-  double latent_W = 0.0;      ///< the same of the moisture, people's share not taken off
-  double given_W = 0.0;       ///< by people and machines, sensible, mean
+  double cooling_W = 0.0;  ///< sensible, mean
+  double latent_W = 0.0;   ///< the same of the moisture, people's share not taken off
+  double endCooling_W = 0.0, endLatent_W = 0.0;  ///< the two at the end, once they have built up
+  double given_W = 0.0;                          ///< by people and machines, sensible, mean
   double span_s = 0.0;
   double faded = 1.0;  ///< what is left at the end of the cooling that is missing
 };
 
 /// @param span_s  > 0, within one interval of the outdoor grid
-HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law, double span_s);
+HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law,
+                      const CurveBend& bend, double span_s);
+
+/// The largest share by which the tangents miss the curves at the end of a course: of the cooling,
+/// of a unit's power.
+double missedShare(const Plant& plant, const HeatCourse& byTangent, const HeatLaw& there);
+
+/// The bend with which a course meets the curves at its end.
+CurveBend bendTo(const Plant& plant, const HeatCourse& byTangent, const HeatLaw& there);
+
+/// Moves a law to a state close by: its curves by their tangents.
+/// @param from  where the curves were taken
+void moveLaw(const Plant& plant, HeatLaw& law, const CabinState& from, const State& to);
 
 /// Moves the cabin on: temperatures, moisture, what is missing of the cooling, power ratios.
 void moveCabin(const Plant& plant, State& state, const HeatCourse& course);

@@ -11,7 +11,7 @@ namespace nightbank {
 
 /// Where a piece ends early, and what happens there.
 struct Crossing {
-  double span_s;
+  double span_s = 0.0;
   bool isEvent = false;  ///< false: a kink, nothing changes
   Event event;
 };

@@ -1,7 +1,9 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <cstdint>
+#include <cstring>
 #include <limits>
 #include <type_traits>
 
@@ -25,17 +27,18 @@ struct AirConditionerState {
   double phaseEnd_s = kNoTime_s;      ///< instant of the next change; infinite while suspended
   double phaseLeft_s = 0.0;           ///< of a suspended "on"
   double lockedUntil_s = -kNoTime_s;  ///< restart delay after a break of supply
-  bool callsForCooling = false;       ///< the "on" part of the cycle
+  double reconnectFrom_s = 0.0;       ///< not before, once cut off
+  double powerRatio = 1.0;   ///< of the compressor's power, by the heat, to that of the reading
+  double neededShare = 1.0;  ///< of its time that it would have to run, while nothing feeds it
+  double switchedAt_s = -kNoTime_s;  ///< the compressor went on or off; never: infinitely long ago
+  double leastOnUntil_s = 0.0;       ///< no rest before, but for want of supply
+  double missing_W = 0.0, missingLatent_W = 0.0;  ///< of its cooling, since it started; fades
+  bool callsForCooling = false;                   ///< the "on" part of the cycle
   bool compressorOn = false;
-  bool cutOff = false;           ///< by its own low-voltage cut-off
-  double reconnectFrom_s = 0.0;  ///< not before, once cut off
+  bool cutOff = false;  ///< by its own low-voltage cut-off
   bool inHours = false;
   std::uint8_t duty = 0;
   Feed feed = Feed::none;
-  double powerRatio = 1.0;      ///< of the compressor's power, by the heat, to that of the reading
-  double neededShare = 1.0;     ///< of its time that it would have to run, while nothing feeds it
-  double leastOnUntil_s = 0.0;  ///< no rest before, but for want of supply
-  double missing_W = 0.0, missingLatent_W = 0.0;  ///< of its cooling, since it started; fades
 };
 
 /// Where the charger stands on its ramp.
@@ -103,11 +106,17 @@ struct State {
   EngineState engine;
   std::array<SourceState, kSources> sources;
   std::array<OverloadState, kOverloads> overloads;
-  std::array<AirConditionerState, kMaxAirConditioners> airConditioners;
   CabinState cabin;
   bool ventilates = false;  ///< outdoor air is drawn through the cabin
+  std::array<AirConditionerState, kMaxAirConditioners> airConditioners;  ///< last, see copyInUse
 };
 
-static_assert(std::is_trivially_copyable_v<State>);
+static_assert(std::is_trivially_copyable_v<State> && std::is_standard_layout_v<State>);
+
+/// A copy without the units that a plant does not have, which are most of a state; for trials.
+/// @param to  a state of the same plant
+inline void copyInUse(std::size_t units, const State& from, State& to) {
+  std::memcpy(&to, &from, offsetof(State, airConditioners) + units * sizeof(AirConditionerState));
+}
 
 }  // namespace nightbank

@@ -40,6 +40,7 @@ enum class Dim {
   insulation,          ///< m2K/W, written m2K/W, R (the number of "R-7": ft2 h degF/BTU)
   airFlow,             ///< m3/s, written L/s, m3/h, cfm
   inverseTemperature,  ///< 1/K, written %/K, %/degC, %/degF, 1/K
+  soundLevel,          ///< dBA
 };
 
 /// A quantity that was read.

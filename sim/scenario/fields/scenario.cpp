@@ -65,12 +65,13 @@ const Spec& specOf<Scenario>() {
           part<&Scenario::generator>("generator", "an engine that makes mains"),
           part<&Scenario::alternator>("alternator", "charging while driving"),
           part<&Scenario::shore>("shore", "mains from a socket, where there is one"),
-          list<&Scenario::variants>("variants", "named changes, for comparing")
-              .unused("nothing compares them yet")
+          list<&Scenario::variants>("variants", "named changes, up to 64, for 'nightbank compare'")
               .seldom(),
-          part<&Scenario::prices>("prices", "your own quotes")
-              .unused("nothing is priced yet")
+          part<&Scenario::prices>("prices", "what things cost, by your own quotes").seldom(),
+          list<&Scenario::risk>("risk", "how far off single numbers may be, for nightbank risk")
               .seldom(),
+          part<&Scenario::sizing>("sizing", "what could be bought, for 'nightbank size'").seldom(),
+          part<&Scenario::plan>("plan", "what 'nightbank plan' aims at").seldom(),
       },
       ""};
   return spec;
@@ -117,29 +118,6 @@ const Spec& specOf<Occupants>() {
                                                   "what they bear inside (your choice)")
               .from<&tooWarm>("with a thermostat: 2 K above its highest setting"),
       },
-      ""};
-  return spec;
-}
-
-template <>
-const Spec& specOf<Variant>() {
-  static const Spec spec{
-      "a variant",
-      {
-          value<&Variant::name>("name", Kind::name, "what the comparison calls it (your word)")
-              .required(),
-          value<&Variant::set>("set", Kind::edits, "paths with their new values (your plan)")
-              .required(),
-      },
-      ""};
-  return spec;
-}
-
-template <>
-const Spec& specOf<Prices>() {
-  static const Spec spec{
-      "prices",
-      {value<&Prices::currency>("currency", Kind::text, "such as USD (your choice)")},
       ""};
   return spec;
 }

@@ -55,7 +55,8 @@ bool isCrowded(const Rules& rules) {
   bool crowded = false;
   for (const auto& [key, count, most] :
        {Count{"air_conditioners", s.airConditioners.size(), 8}, Count{"loads", s.loads.size(), 32},
-        Count{"solar", s.solar.size(), 8}, Count{"variants", s.variants.size(), 64}})
+        Count{"solar", s.solar.size(), 8}, Count{"variants", s.variants.size(), 64},
+        Count{"risk", s.risk.size(), 64}})
     if (count > most) {
       rules.error(std::string(key), "",
                   fmt::format("{} has {} items; at most {}", key, count, most));
@@ -86,11 +87,15 @@ void checkNames(const Rules& rules) {
   addNames(rules.given, "air_conditioners", rules.given.airConditioners, loads);
   addNames(rules.given, "loads", rules.given.loads, loads);
   checkUnique(rules, loads);
-  std::vector<Named> arrays, variants;
+  std::vector<Named> arrays, variants, purchases;
   addNames(rules.given, "solar", rules.given.solar, arrays);
   checkUnique(rules, arrays);
   addNames(rules.given, "variants", rules.given.variants, variants);
   checkUnique(rules, variants);
+  if (rules.given.prices)
+    for (const Purchase& purchase : rules.given.prices->purchases)
+      purchases.push_back({purchase.name, "prices.purchases." + purchase.name});
+  checkUnique(rules, purchases);
 }
 
 void checkFeeds(const Rules& rules, const FedFrom& given, const std::string& path) {
@@ -172,10 +177,14 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {
   checkProtection(rules);
   checkInverter(rules);
   checkCharging(rules);
+  checkSurges(rules);
   checkSolar(rules);
   checkGenerator(rules);
   checkBeside(rules);
   checkCabin(rules);
+  checkPrices(rules);
+  checkRisk(rules);
+  checkSizing(rules);
 }
 
 }  // namespace nightbank::scenario

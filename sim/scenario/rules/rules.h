@@ -29,16 +29,24 @@ void checkBank(const Rules& rules);
 void checkProtection(const Rules& rules);
 void checkInverter(const Rules& rules);
 void checkCharging(const Rules& rules);
+void checkSurges(const Rules& rules);
 void checkGenerator(const Rules& rules);
 void checkSolar(const Rules& rules);
 void checkBeside(const Rules& rules);
 void checkCabin(const Rules& rules);
+void checkPrices(const Rules& rules);
+void checkRisk(const Rules& rules);
+void checkSizing(const Rules& rules);
 
 /// The low-voltage cut-off of one direct-current air conditioner.
 void checkUnitCutoff(const Rules& rules, std::size_t index, const std::string& path);
 
 /// Path of an item of a list of the scenario: "loads.fridge".
 std::string pathIn(const Scenario& scenario, std::string_view listKey, std::size_t index);
+
+/// Paths of what could be bought: "sizing.choose.bank", "sizing.choose.bank.options.block".
+std::string choicePath(const Sizing& sizing, std::size_t choice);
+std::string optionPath(const Sizing& sizing, std::size_t choice, std::size_t option);
 
 /// What a load hangs on.
 enum class Supply {

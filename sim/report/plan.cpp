@@ -1,0 +1,208 @@
+#include "nightbank/report/plan.h"
+
+#include <cmath>
+#include <vector>
+
+#include "plan_parts.h"
+#include <fmt/format.h>
+
+#include "nightbank/report/cautions.h"
+#include "nightbank/report/figures.h"
+#include "nightbank/report/strip.h"
+#include "nightbank/report/words.h"
+#include "nightbank/units/calendar.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank::report {
+namespace {
+
+constexpr std::size_t kMostRows = 40;
+
+std::string volumeUnitOf(UnitSystem units) {
+  return units == UnitSystem::us ? "gal" : "L";
+}
+
+std::string planTitle(const PlanAnswer& answer) {
+  const Plant& plant = answer.plan.night.plant;
+  const std::string right = periodText(plant);
+  const std::string title = printable(plant.title.empty() ? "Without a title" : plant.title);
+  if (displayWidth(title) + displayWidth(right) + 2 <= kTextWidth)
+    return padRight(title, kTextWidth - displayWidth(right)) + right + '\n';
+  return wrapped(title, "", "") + padLeft(right, kTextWidth) + '\n';
+}
+
+std::string runTable(const PlanAnswer& answer, UnitSystem units) {
+  const Night& night = answer.plan.night;
+  const std::string unit = volumeUnitOf(units);
+  std::vector<Cells> rows;
+  for (const GeneratorRun& run : night.recorder.runs) {
+    if (rows.size() == kMostRows)
+      break;
+    rows.push_back({momentText(night.plant, run.from_s), clockText(night.plant.start_s + run.to_s),
+                    fmt::format("{:.0f}", (run.to_s - run.from_s) / kMinute_s),
+                    fmt::format("{:.2f}", inUnit(run.fuel_m3, Dim::volume, unit)),
+                    socText(socAt(night.plant, night.recorder.samples, run.from_s)),
+                    socText(socAt(night.plant, night.recorder.samples, run.to_s))});
+  }
+  if (rows.empty())
+    return "";
+  std::string text =
+      "\nRuns, crank to off\n" +
+      table({{"start by", false}, {"until", false}, {"min"}, {unit}, {"bank from"}, {"to"}}, rows);
+  for (const LoggedEvent& event : night.recorder.events)
+    if (event.kind == EventKind::tankFilled)
+      text += wrapped(fmt::format("Fill the tank at {}, the engine off and cool.",
+                                  momentText(night.plant, event.at_s)),
+                      "  ", "  ");
+  return text;
+}
+
+std::string boundLine(const PlanAnswer& answer, UnitSystem units) {
+  if (std::isnan(answer.gap) || answer.aim == scenario::Aim::lateStart)
+    return "";
+  std::string least;
+  switch (answer.aim) {
+    case scenario::Aim::fuel:
+      least = fmt::format("comes to less than {}, a start counted as {}",
+                          format(answer.bound, Dim::volume, units),
+                          format(answer.resolved.plan->startWorth_m3.value, Dim::volume, units));
+      break;
+    case scenario::Aim::hours:
+      least = "runs less than " + durationText(answer.bound);
+      break;
+    default:
+      least = fmt::format("has less than {:.0f} starts", std::ceil(answer.bound - 1e-3));
+      break;
+  }
+  return wrapped(
+      fmt::format("No plan on the same minutes {}, by a relaxation that gives the bank a "
+                  "little more: this one is at most {:.1f} % above. {} runs of the "
+                  "simulator are behind it.",
+                  least, 100.0 * answer.gap / std::max(1e-9, 1.0 - answer.gap), answer.verified),
+      "  ", "  ");
+}
+
+Cells comparedRow(const std::string& name, const Night& night, UnitSystem units) {
+  const GeneratorOutcome& generator = night.outcome.generator;
+  return {name,
+          fmt::format("{:.1f}", generator.engine_s / kHour_s),
+          fmt::format("{:.2f}", inUnit(generator.fuel_m3, Dim::volume, volumeUnitOf(units))),
+          fmt::format("{}", generator.starts),
+          fmt::format("{:.0f}", generator.quiet_s / kMinute_s),
+          socText(night.outcome.bank.lowestSoc),
+          socText(night.outcome.bank.endSoc)};
+}
+
+std::string comparison(const PlanAnswer& answer, UnitSystem units) {
+  std::vector<Cells> rows{comparedRow("this plan", answer.plan.night, units)};
+  if (answer.settings)
+    rows.push_back(comparedRow("the plan as a rule", answer.settings->night, units));
+  if (answer.rule)
+    rows.push_back(comparedRow("the rule in the file", *answer.rule, units));
+  rows.push_back(comparedRow("no generator", answer.without, units));
+  return "\nBeside each other\n" + table({{"", false},
+                                          {"hours"},
+                                          {volumeUnitOf(units)},
+                                          {"starts"},
+                                          {"quiet min"},
+                                          {"lowest"},
+                                          {"at the end"}},
+                                         rows);
+}
+
+std::string ruleLines(const PlanAnswer& answer) {
+  if (!answer.settings)
+    return answer.plan.fits && !answer.plan.runs.empty()
+               ? "\nFor a controller\n" +
+                     wrapped(
+                         "No pair of thresholds in whole percent keeps the bank: go by the "
+                         "clock.",
+                         "  ", "  ")
+               : "";
+  const RuleSettings& settings = *answer.settings;
+  std::string text = "\nFor a controller, as keys of a scenario\n";
+  for (const scenario::Edit& edit : settings.edits)
+    if (edit.value != "none")
+      text += wrapped(edit.path + ": " + edit.value, "  ", "      ");
+  return text + wrapped(settings.reproduces
+                            ? "Run so, the rule does what the plan does."
+                            : "Run so, the rule keeps the bank, but not as the plan does: see "
+                              "above.",
+                        "  ", "  ");
+}
+
+std::string withoutLines(const PlanAnswer& answer) {
+  const Outcome& outcome = answer.without.outcome;
+  const Plant& plant = answer.without.plant;
+  std::string text = "\nIf the engine does not start\n";
+  if (std::isnan(outcome.bank.floorReachedAt_s) && std::isnan(outcome.bank.spentAt_s))
+    return text + wrapped(fmt::format("The bank alone carries the period: no lower than {} at {}.",
+                                      socText(outcome.bank.lowestSoc),
+                                      momentText(plant, outcome.bank.lowestAt_s)),
+                          "  ", "  ");
+  const double floorAt_s = outcome.bank.floorReachedAt_s;
+  if (!std::isnan(floorAt_s))
+    text += wrapped(
+        fmt::format("The bank alone is down to its floor ({}) at {}, after {}.",
+                    socText(plant.floorSoc), momentText(plant, floorAt_s), durationText(floorAt_s)),
+        "  ", "  ");
+  if (!std::isnan(outcome.bank.spentAt_s))
+    text +=
+        wrapped(fmt::format("At {} it gives no more.", momentText(plant, outcome.bank.spentAt_s)),
+                "  ", "  ");
+  return text;
+}
+
+std::string forecastLines(const PlanAnswer& answer) {
+  if (!answer.forecast)
+    return "";
+  const PlanForecast& forecast = *answer.forecast;
+  const Plant& plant = answer.plan.night.plant;
+  const std::string start =
+      std::isnan(forecast.startBy_s)
+          ? fmt::format("No start in its hours holds in {:.0f} % of them.", 100.0 * forecast.share)
+          : fmt::format("A start by {} holds in {:.0f} % of them, all else as planned.",
+                        momentText(plant, forecast.startBy_s), 100.0 * forecast.share);
+  return "\nWhere the forecast errs\n" +
+         wrapped(fmt::format("Of {} draws (2 K and 20 % of the sky as one sigma; a duty moves by 5 "
+                             "% a kelvin) the plan as it is holds in {:.0f} %. {}",
+                             forecast.draws, 100.0 * forecast.holdsAsPlanned, start),
+                 "  ", "  ");
+}
+
+std::string changeLines(const PlanAnswer& answer, UnitSystem units) {
+  if (answer.changes.empty())
+    return "";
+  std::string text = "\nWhat makes it fit, each tried\n";
+  for (const PlanChange& change : answer.changes)
+    text += wrapped(fmt::format("{}: {}, {} start{}", change.words,
+                                format(change.cost.fuel_m3, Dim::volume, units), change.cost.starts,
+                                change.cost.starts == 1 ? "" : "s"),
+                    "  ", "    ");
+  return text;
+}
+
+}  // namespace
+
+std::string planVerdict(const PlanAnswer& answer, const TextStyle& style) {
+  constexpr std::string_view kIndent = "          ";
+  std::string text = planTitle(answer) + '\n';
+  text += wrapped(sleepersSentence(asAnswer(answer)), kIndent, kIndent);
+  const std::string word = answer.plan.fits ? "PLAN      " : "NO PLAN   ";
+  return text + wrapped(planSentence(answer, style.units), word, kIndent);
+}
+
+std::string planText(const PlanAnswer& answer, const TextStyle& style) {
+  std::string text = planVerdict(answer, style);
+  if (const std::string strip = chargeStrip(answer.plan.night, style); !strip.empty())
+    text += '\n' + strip;
+  text += runTable(answer, style.units) + boundLine(answer, style.units);
+  text += comparison(answer, style.units) + ruleLines(answer) + withoutLines(answer) +
+          forecastLines(answer) + changeLines(answer, style.units);
+  text += "\nCautions\n";
+  for (const std::string& caution : cautions(asAnswer(answer)))
+    text += wrapped(caution, "  - ", "    ");
+  return text;
+}
+
+}  // namespace nightbank::report

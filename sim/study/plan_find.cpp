@@ -1,0 +1,241 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <span>
+
+#include "plan_parts.h"
+
+#include "nightbank/numerics/interpolate.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank {
+namespace {
+
+constexpr int kMostRounds = 5;          ///< of proposal and correction
+constexpr std::size_t kMostTried = 10;  ///< proposals of one round that are run
+constexpr int kMostPolished = 90;       ///< runs spent on the last minutes; a tenth with a cabin
+
+/// The tables leave this much of the bank's charge to what they do not know, for a bound.
+constexpr double kBoundSlack = 2e-4;
+
+/// State of charge at every edge of the cells, of a run.
+std::vector<double> ranSoc(const PlanTables& tables, const Night& night) {
+  std::vector<double> grid{night.plant.startSoc};
+  for (const Sample& sample : night.recorder.samples)
+    grid.push_back(sample.socEnd);
+  std::vector<double> result;
+  for (std::size_t edge = 0; edge <= tables.cells; ++edge)
+    result.push_back(onGrid(grid, night.plant.step_s, static_cast<double>(edge) * tables.cell_s));
+  return result;
+}
+
+/// The longest runs that the hours allow, for a start.
+std::vector<Interval> allRuns(const PlanTables& tables, double least_s) {
+  std::vector<Interval> runs;
+  for (std::size_t cell = 0; cell < tables.cells;) {
+    const std::size_t until = tables.mayRunUntil[cell];
+    if (until == 0) {
+      ++cell;
+      continue;
+    }
+    const Interval run{static_cast<double>(cell) * tables.cell_s,
+                       static_cast<double>(until) * tables.cell_s};
+    if (run.to_s - run.from_s >= least_s)
+      runs.push_back(run);
+    cell = until;
+  }
+  return runs;
+}
+
+/// Whether every run lies in allowed hours, is long enough, and leaves the others alone.
+bool isAllowed(const PlanTables& tables, const PlanTask& task, const std::vector<Interval>& runs) {
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    const Interval& run = runs[i];
+    const double length_s = run.to_s - run.from_s;
+    if (run.from_s < 0.0 || length_s < task.leastRun_s - 1e-6 || length_s > task.mostRun_s + 1e-6)
+      return false;
+    const double rest_s = std::max(task.leastRest_s, tables.cell_s);
+    if (i > 0 && run.from_s < runs[i - 1].to_s + rest_s - 1e-6)
+      return false;
+    const auto cell = static_cast<std::size_t>(run.from_s / tables.cell_s + 1e-9);
+    if (cell >= tables.cells || run.to_s > tables.mayRunUntil[cell] * tables.cell_s + 1e-6)
+      return false;
+  }
+  return true;
+}
+
+/// One run with its ends moved; gone where nothing is left of it.
+std::vector<Interval> moved(std::vector<Interval> runs, std::size_t at, double from_s,
+                            double to_s) {
+  runs[at].from_s += from_s;
+  runs[at].to_s += to_s;
+  return runs;
+}
+
+/// During a run and shortly after, when ramps and pauses are under way and the bank is far from its
+/// lowest.
+bool isAround(const std::vector<Interval>& runs, double at_s) {
+  constexpr double kSettles_s = 30.0 * kMinute_s;
+  return std::ranges::any_of(
+      runs, [&](const Interval& run) { return run.from_s < at_s && at_s < run.to_s + kSettles_s; });
+}
+
+}  // namespace
+
+PlanFinder::PlanFinder(const Plant& base, const PlanWish& wish)
+    : tables(planTables(base, wish)),
+      task(taskOf(base, wish, tables.cells)),
+      verifier(base, wish.keepSoc),
+      coarseFactor(wish.coarseFactor) {}
+
+PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells) {
+  PlanTask task;
+  task.weights = wish.weights;
+  task.keepSoc.assign(cells + 1, wish.keepSoc);
+  task.startSoc = base.startSoc;
+  task.warmUp_s = base.rule.warmUp_s;
+  task.coolDown_s = base.rule.coolDown_s;
+  task.leastRun_s = std::max(wish.leastRun_s, leastWindow_s(base.rule));
+  task.leastRest_s = wish.leastRest_s;
+  task.mostRun_s = std::max(base.rule.mostRun_s, task.leastRun_s);
+  task.ramp_s = base.charger.ramp_s;
+  task.noLoad_m3_s = base.generator.fuel.noLoad_m3_s;
+  task.perWatt_m3_J = base.generator.fuel.perWatt_m3_J;
+  task.tank_m3 = base.tank_m3;
+  task.coolsFor_s = base.coolsFor_s;
+  task.refuels = base.refuels;
+  task.sets = base.sets;
+  task.most = std::numeric_limits<double>::infinity();
+  return task;
+}
+
+double PlanFinder::weighedCost(const PlannedNight& planned) const {
+  return weighed(task.weights, costOf(planned.night.outcome, planned.night.recorder),
+                 planned.night.outcome.span_s);
+}
+
+void PlanFinder::consider(const std::vector<Interval>& runs) {
+  PlannedNight next = verifier.run(runs);
+  if (isBetterPlan(next, best, task.weights))
+    best = std::move(next);
+}
+
+void PlanFinder::correctFor(const PlanTables& by, const Night& night,
+                            const std::vector<Interval>& runs) {
+  const Prediction said = predict(by, task, runs);
+  const std::vector<double> is = ranSoc(by, night);
+  // Between two edges a cycle may dip lower than at them.
+  const double lowest = *std::min_element(is.begin(), is.end());
+  const double dip = std::max(0.0, lowest - night.outcome.bank.lowestSoc);
+  for (std::size_t edge = 0; edge < is.size(); ++edge)
+    task.keepSoc[edge] = verifier.keepSoc + dip + said.soc[edge] - is[edge];
+}
+
+void PlanFinder::propose(const PlanTables& by) {
+  task.keepSoc.assign(by.cells + 1, verifier.keepSoc);
+  if (!best.runs.empty())
+    correctFor(by, best.night, best.runs);
+  std::vector<std::vector<Interval>> tried;
+  for (int round = 0; round < kMostRounds; ++round) {
+    const std::vector<Proposal> proposals = searchPlans(by, task);
+    if (proposals.empty())
+      return;
+    const std::vector<Interval>& first = proposals.front().runs;
+    if (std::ranges::find(tried, first) != tried.end()) {
+      for (std::size_t i = 1; i < std::min(proposals.size(), kMostTried); ++i)
+        consider(proposals[i].runs);
+      return;
+    }
+    tried.push_back(first);
+    PlannedNight next = verifier.run(first);
+    correctFor(by, next.night, first);
+    if (isBetterPlan(next, best, task.weights))
+      best = std::move(next);
+  }
+}
+
+bool PlanFinder::improve(const std::vector<Interval>& runs) {
+  if (!isAllowed(tables, task, runs))
+    return false;
+  PlannedNight next = verifier.run(runs);
+  if (!isBetterPlan(next, best, task.weights))
+    return false;
+  best = std::move(next);
+  return true;
+}
+
+void PlanFinder::polish() {
+  const int most =
+      verifier.count + (best.night.plant.hasCabin ? kMostPolished / 10 : kMostPolished);
+  for (double step_s = 8.0 * tables.cell_s; step_s >= 0.99 * tables.cell_s;) {
+    bool improved = false;
+    for (std::size_t i = 0; i < best.runs.size(); ++i) {
+      const double steps[][2] = {{0.0, -step_s},     {step_s, 0.0}, {step_s, step_s},
+                                 {-step_s, -step_s}, {0.0, step_s}, {-step_s, 0.0}};
+      // A longer run costs more: of use only to a plan that does not fit.
+      for (const auto& [from_s, to_s] : std::span(steps).first(best.fits ? 4 : 6)) {
+        if (verifier.count >= most)
+          return;
+        improved = improve(moved(best.runs, i, from_s, to_s)) || improved;
+      }
+      std::vector<Interval> without = best.runs;
+      without.erase(without.begin() + static_cast<std::ptrdiff_t>(i));
+      if (best.runs.size() > 1 && step_s > tables.cell_s && improve(without)) {
+        improved = true;
+        break;
+      }
+    }
+    if (!improved)
+      step_s *= 0.5;
+  }
+}
+
+void PlanFinder::find() {
+  best = verifier.run({});
+  if (best.fits)
+    return;
+  const std::vector<Interval> all = allRuns(tables, task.leastRun_s);
+  if (all.empty())
+    return;
+  PlannedNight whole = verifier.run(all);
+  if (isBetterPlan(whole, best, task.weights))
+    best = std::move(whole);
+  const double wanted = verifier.keepSoc;
+  const bool none = !best.fits;
+  if (none && best.night.outcome.bank.spentBy != SpentBy::nothing)
+    return;    // every allowed minute counts
+  if (none) {  // the least bad: no lower than with the engine on all the time, and cheaper
+    constexpr double kAlike = 2e-3;
+    verifier.keepSoc = best.night.outcome.bank.lowestSoc - kAlike;
+    best = verifier.run(best.runs);
+  }
+  propose(coarseFactor > 1 ? coarser(tables, coarseFactor) : tables);
+  polish();
+  if (none) {
+    verifier.keepSoc = wanted;
+    best = verifier.run(best.runs);
+  }
+}
+
+double PlanFinder::bound() const {
+  PlanTask relaxed = task;
+  relaxed.relaxed = true;
+  relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc);
+  const double cost = weighedCost(best);
+  // The bank is given what the best plan's own run shows the tables to leave out.
+  const Prediction said = predict(tables, relaxed, best.runs);
+  const std::vector<double> is = ranSoc(tables, best.night);
+  double behind = 0.0;
+  for (std::size_t edge = 0; edge < is.size(); ++edge)
+    if (!isAround(best.runs, static_cast<double>(edge) * tables.cell_s))
+      behind = std::max(behind, is[edge] - said.soc[edge]);
+  relaxed.startSoc += behind + kBoundSlack;
+  const double starts = relaxed.weights.start * static_cast<double>(best.runs.size());
+  const double dearer = (said.cost + starts) / cost;
+  relaxed.most = cost * std::max(1.0, dearer);
+  const std::vector<Proposal> proposals = searchPlans(tables, relaxed);
+  const double least = proposals.empty() ? relaxed.most : proposals.front().cost;
+  return std::min(cost, least / std::max(1.0, dearer));
+}
+
+}  // namespace nightbank

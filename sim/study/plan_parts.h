@@ -1,0 +1,165 @@
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "nightbank/study/plan.h"
+
+/// What the planner is made of. Private to the room.
+namespace nightbank {
+
+/// What counts for a plan, as weights on one scale.
+struct PlanWeights {
+  double fuel_1_m3 = 0.0, engine_1_s = 0.0, start = 0.0;
+  double early_1_s = 0.0;  ///< of the first start, before the period's end
+};
+
+/// The first counts, the others break its ties: fuel, then hours (the quieter), then starts.
+/// @param startWorth_m3  fuel that one start less is worth
+PlanWeights weightsFor(scenario::Aim aim, double startWorth_m3);
+
+double weighed(const PlanWeights& weights, const PlanCost& cost, double span_s);
+
+PlanCost costOf(const Outcome& outcome, const Recorder& recorder);
+
+/// What one cell of time does to the bank, by its state of charge. Made of runs whose bank is so
+/// large that its charge stands still.
+struct PlanTables {
+  double cell_s = 60.0;
+  std::size_t cells = 0;
+  std::vector<double> levels;    ///< states of charge, rising
+  std::vector<double> off, on;   ///< [cell * levels + level]: change of the state of charge
+  std::vector<double> energy_J;  ///< the same, given by the generator
+  std::vector<std::uint8_t> offServes, onServes;  ///< by cell: nothing goes short
+  std::vector<std::uint8_t> awake;                ///< by cell: somebody could fill the tank
+  std::vector<std::uint32_t> mayRunUntil;         ///< by cell: where the allowed hours end; 0: none
+  /// Cooling that pauses when its source changes, by cell: in the mean, and at most.
+  std::vector<double> pause_J, mostPause_J;
+  double perSoc_J = 0.0;  ///< of such a load, for all of the bank's charge
+};
+
+/// The same by cells of `factor` times the length.
+PlanTables coarser(const PlanTables& tables, std::size_t factor);
+
+/// What the search needs besides.
+struct PlanTask {
+  PlanWeights weights;
+  std::vector<double> keepSoc;  ///< by edge of cells: no plan goes below
+  double startSoc = 1.0;
+  double warmUp_s = 0.0, coolDown_s = 0.0, leastRun_s = 0.0, mostRun_s = 0.0;
+  double leastRest_s = 0.0;
+  double ramp_s = 0.0;  ///< of the charger
+  double noLoad_m3_s = 0.0, perWatt_m3_J = 0.0;
+  double tank_m3 = 0.0, coolsFor_s = 0.0;
+  bool refuels = true;
+  int sets = 1;
+  bool relaxed = false;  ///< where many are alike, the better of each property: a lower bound
+  double most = 0.0;     ///< plans that cost more are of no use
+};
+
+/// A plan by the tables.
+struct Proposal {
+  double cost = 0.0;
+  std::vector<Interval> runs;
+};
+
+/// The cheapest plans by the tables that keep the charge, cheapest first; empty where there is
+/// none.
+std::vector<Proposal> searchPlans(const PlanTables& tables, const PlanTask& task);
+
+/// What the tables make of a plan.
+struct Prediction {
+  std::vector<double> soc;  ///< at every edge of the cells
+  double cost = 0.0;        ///< weighed, starts apart
+};
+
+Prediction predict(const PlanTables& tables, const PlanTask& task, std::span<const Interval> runs);
+
+/// Runs plans of one plant, and counts how many.
+struct PlanVerifier {
+  Plant plant;  ///< no rule
+  double keepSoc = 0.0;
+  int count = 0;
+
+  PlanVerifier(const Plant& base, double keep);
+  PlannedNight run(const std::vector<Interval>& runs);
+};
+
+/// Of two nights of the same plant the better one: one that fits before one that does not, then the
+/// cheaper, or the one that lacks less.
+bool isBetterPlan(const PlannedNight& a, const PlannedNight& b, const PlanWeights& weights);
+
+/// What a plan is asked for.
+struct PlanWish {
+  PlanWeights weights;
+  double keepSoc = 0.0;
+  double cell_s = 60.0;
+  std::size_t coarseFactor = 1;
+  double leastRun_s = 0.0, leastRest_s = 0.0;
+  bool mayWhileAsleep = false;
+  bool apartFromCooling = false;  ///< no run in the hours of an air conditioner
+};
+
+PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells);
+
+PlanTables planTables(const Plant& plant, const PlanWish& wish);
+
+/// Whether a plan may have the engine on in this segment.
+bool mayPlan(const Segment& segment, const PlanWish& wish);
+
+/// Searches, runs what it finds, and corrects the search by it.
+struct PlanFinder {
+  PlanTables tables;
+  PlanTask task;
+  PlanVerifier verifier;
+  PlannedNight best;
+  std::size_t coarseFactor = 1;  ///< cells that the search takes together; polish() does the rest
+
+  PlanFinder(const Plant& base, const PlanWish& wish);
+
+  /// Leaves the best plan in `best`: one that fits, or the least bad.
+  void find();
+  /// No plan on the same minutes costs less (weighed), by a search whose bank is a little better.
+  double bound() const;
+  double weighedCost(const PlannedNight& planned) const;
+
+ private:
+  void propose(const PlanTables& by);
+  void polish();
+  bool improve(const std::vector<Interval>& runs);
+  void consider(const std::vector<Interval>& runs);
+  void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);
+};
+
+/// Where plans come from.
+struct PlanSource {
+  const scenario::Scenario& given;  ///< with a duty for every unit
+  const WeatherSeries* series = nullptr;
+  double cell_s = 0.0;  ///< 0: the planner's own
+};
+
+/// What a search begins with.
+struct PlanBasis {
+  scenario::Scenario resolved;
+  Plant plant;      ///< the charger turned down where that is needed
+  Plant untouched;  ///< as it is
+  PlanWish wish;
+  std::vector<Interval> allowed;  ///< hours of the engine
+  double inputLimit_VA = kNever_s;
+  bool hasRule = false;  ///< of its own
+};
+
+/// @throws Underivable, std::invalid_argument as derive()
+PlanBasis basisOf(const PlanSource& source);
+
+/// Thresholds in whole percent with which the rule does what the plan does, or nearly; nothing
+/// where no rule keeps the charge.
+std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
+                                    const PlanWish& wish, const PlanAnswer& answer);
+
+/// Single changes with each of which a plan fits, every one tried.
+std::vector<PlanChange> changesFor(const PlanSource& source, const scenario::Scenario& resolved,
+                                   const Plant& plant);
+
+}  // namespace nightbank

@@ -1,0 +1,158 @@
+#include <algorithm>
+#include <cmath>
+
+#include "night.h"
+#include "plan_parts.h"
+#include <fmt/format.h>
+
+#include "nightbank/numerics/interpolate.h"
+#include "nightbank/simulate/simulate.h"
+#include "nightbank/units/calendar.h"
+#include "nightbank/units/constants.h"
+
+namespace nightbank {
+namespace {
+
+/// Thresholds are tried in whole percent, this far around what the plan shows.
+constexpr int kAround = 2;
+
+/// So much more fuel than the plan is the plan still.
+constexpr double kAsMuch = 1.05;
+
+double socOf(const Night& night, double at_s) {
+  std::vector<double> grid{night.plant.startSoc};
+  for (const Sample& sample : night.recorder.samples)
+    grid.push_back(sample.socEnd);
+  return onGrid(grid, night.plant.step_s, at_s);
+}
+
+/// Whole percent around what the runs of a plan show at one of their ends.
+std::vector<int> percentsAround(const PlannedNight& plan, bool atStart) {
+  std::vector<int> percents;
+  for (const Interval& run : plan.runs) {
+    const double soc = socOf(plan.night, atStart ? run.from_s : run.to_s);
+    const auto middle = static_cast<int>(std::lround(100.0 * soc));
+    for (int percent = middle - kAround; percent <= middle + kAround; ++percent)
+      if (percent > 0 && percent <= 100)
+        percents.push_back(percent);
+  }
+  std::sort(percents.begin(), percents.end());
+  percents.erase(std::unique(percents.begin(), percents.end()), percents.end());
+  constexpr std::size_t kMost = 10;  // of many runs the ones with the lowest charge decide
+  if (percents.size() > kMost)
+    percents.resize(kMost);
+  return percents;
+}
+
+struct Thresholds {
+  int startBelow = 0, stopAbove = 0;
+};
+
+/// The hours of the plan's runs as the only ones in which the rule may act.
+void keepToRuns(Plant& plant) {
+  for (Segment& segment : plant.segments) {
+    segment.mayRun = segment.handUntil_s >= 0.0;
+    segment.mayRunUntil_s = segment.handUntil_s;
+    segment.handUntil_s = -1.0;
+  }
+}
+
+PlannedNight underRule(const Plant& base, const PlanWish& wish, const std::vector<Interval>& hours,
+                       const Thresholds& at) {
+  PlannedNight planned;
+  Night& night = planned.night;
+  night.plant = withRuns(base, hours);
+  if (!hours.empty())
+    keepToRuns(night.plant);
+  GeneratorRule& rule = night.plant.rule;
+  rule = {};
+  rule.warmUp_s = base.rule.warmUp_s;
+  rule.coolDown_s = base.rule.coolDown_s;
+  rule.active = true;
+  rule.startBelow = 0.01 * at.startBelow;
+  rule.stopAbove = 0.01 * at.stopAbove;
+  rule.leastRun_s = wish.leastRun_s;
+  night.recorder = makeRecorder(night.plant);
+  night.outcome = simulate(night.plant, night.recorder);
+  night.judgement = judge(night.outcome);
+  const bool wakes = night.outcome.generator.asleep_s > 1.0 && !wish.mayWhileAsleep;
+  planned.fits = night.outcome.bank.lowestSoc >= wish.keepSoc - 1e-9 && !wakes &&
+                 night.outcome.bank.spentBy == SpentBy::nothing &&
+                 night.judgement.rating == Level::holds &&
+                 night.judgement.service == Level::holds && night.judgement.rules == Level::holds;
+  planned.short_J = std::max(0.0, -night.outcome.bank.margin_J);
+  return planned;
+}
+
+/// "["19:43-21:58"]"
+std::string hoursText(const Plant& plant, const std::vector<Interval>& hours) {
+  std::string text = "[";
+  for (const Interval& one : hours)
+    text += fmt::format("{}\"{}-{}\"", text.size() > 1 ? ", " : "",
+                        clockText(plant.start_s + one.from_s), clockText(plant.start_s + one.to_s));
+  return text + ']';
+}
+
+std::vector<scenario::Edit> editsOf(const Plant& plant, const PlanWish& wish,
+                                    const std::vector<Interval>& hours, const Thresholds& at,
+                                    double inputLimit_VA, double mains_V) {
+  std::vector<scenario::Edit> edits{
+      {"generator.run", "none"},
+      {"generator.rule",
+       fmt::format("{{start_below: {} %, stop_above: {} %, least_run: {:.0f} min, "
+                   "in_quiet_hours: never}}",
+                   at.startBelow, at.stopAbove, wish.leastRun_s / kMinute_s)}};
+  if (!hours.empty())
+    edits.push_back({"site.generator_hours", hoursText(plant, hours)});
+  if (!std::isnan(inputLimit_VA))
+    edits.push_back({"charger.input_limit",
+                     fmt::format("{:.1f} A at {:.0f} V", inputLimit_VA / mains_V, mains_V)});
+  return edits;
+}
+
+}  // namespace
+
+std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
+                                    const PlanWish& wish, const PlanAnswer& answer) {
+  if (answer.plan.runs.empty() || !answer.plan.fits)
+    return std::nullopt;
+  // Of one night the hours can be the plan's own; those of several days would recur on all of them.
+  const std::vector<Interval> none;
+  std::optional<PlannedNight> best;
+  Thresholds at;
+  const std::vector<Interval>* hours = &none;
+  for (const std::vector<Interval>* tried : {&none, &answer.plan.runs}) {
+    if (tried != &none && base.span_s > kDay_s)
+      continue;
+    for (const int start : percentsAround(answer.plan, true))
+      for (const int stop : percentsAround(answer.plan, false)) {
+        if (stop <= start)
+          continue;
+        PlannedNight next = underRule(base, wish, *tried, {start, stop});
+        if (best && !isBetterPlan(next, *best, wish.weights))
+          continue;
+        best = std::move(next);
+        at = {start, stop};
+        hours = tried;
+      }
+  }
+  if (!best || !best->fits)
+    return std::nullopt;
+  RuleSettings settings;
+  settings.startBelow = 0.01 * at.startBelow;
+  settings.stopAbove = 0.01 * at.stopAbove;
+  settings.leastRun_s = wish.leastRun_s;
+  settings.edits =
+      editsOf(base, wish, *hours, at, answer.inputLimit_VA, answer.resolved.mains_V.value);
+  const scenario::ReadResult edited = scenario::apply(source.given, settings.edits);
+  if (!edited.scenario)
+    return std::nullopt;
+  settings.night = nightOf(*edited.scenario, source.series);
+  const PlanCost cost = costOf(settings.night.outcome, settings.night.recorder);
+  settings.reproduces = settings.night.outcome.bank.lowestSoc >= wish.keepSoc - 1e-6 &&
+                        cost.starts == answer.cost.starts &&
+                        cost.fuel_m3 <= kAsMuch * answer.cost.fuel_m3;
+  return settings;
+}
+
+}  // namespace nightbank

@@ -1,0 +1,246 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "plan_step.h"
+
+namespace nightbank {
+namespace {
+
+/// A run in a chain back to the first.
+struct Link {
+  int before = -1;
+  std::uint32_t from = 0, to = 0;
+};
+
+using Label = PlanLabel;
+using Front = std::vector<Label>;
+
+/// More labels at one time than this are thinned out.
+constexpr std::size_t kWidest = 300;
+
+/// Plans that cost up to this share more than the cheapest are proposed too.
+constexpr double kNearly = 0.02;
+constexpr std::size_t kMostProposals = 24;
+
+class Search {
+ public:
+  Search(const PlanTables& tables, const PlanTask& task)
+      : tables_(tables),
+        task_(task),
+        step_(tables, task),
+        best_(task.most),
+        off_(tables.cells + 1),
+        on_(tables.cells + 1) {}
+
+  std::vector<Proposal> run() {
+    fillNeeds();
+    fillPrices();
+    Label first;
+    first.soc = task_.startSoc;
+    first.tank_m3 = task_.tank_m3;
+    off_[0].push_back(first);
+    for (std::uint32_t cell = 0; cell <= tables_.cells; ++cell) {
+      thin(off_[cell], cell, false);
+      thin(on_[cell], cell, true);
+      std::erase_if(off_[cell], [&](const Label& label) { return finishes(label, cell); });
+      if (cell < tables_.cells)
+        expand(cell);
+      off_[cell] = {};
+      on_[cell] = {};
+    }
+    return proposals();
+  }
+
+ private:
+  /// Least charge at each edge with which the rest of the period needs no engine.
+  void fillNeeds() {
+    needs_.assign(tables_.cells + 1, task_.keepSoc.back());
+    for (std::size_t cell = tables_.cells; cell-- > 0;) {
+      double need = needs_[cell + 1];
+      for (int i = 0; i < 3; ++i)
+        need = needs_[cell + 1] - step_.offChange(cell, need);
+      needs_[cell] = tables_.offServes[cell] == 0 ? kNoPlan : std::max(task_.keepSoc[cell], need);
+    }
+  }
+
+  std::uint32_t cells() const { return static_cast<std::uint32_t>(tables_.cells); }
+
+  /// The least that a share of the charge costs from each cell on.
+  void fillPrices() {
+    prices_.assign(tables_.cells + 1, kNoPlan);
+    const std::size_t levels = tables_.levels.size();
+    for (std::size_t cell = tables_.cells; cell-- > 0;) {
+      prices_[cell] = prices_[cell + 1];
+      if (tables_.mayRunUntil[cell] == 0)
+        continue;
+      for (std::size_t i = cell * levels; i < (cell + 1) * levels; ++i)
+        if (const double gain = tables_.on[i] - tables_.off[i]; gain > 0.0)
+          prices_[cell] = std::min(prices_[cell], step_.cellCost(tables_.energy_J[i]) / gain);
+    }
+    const double most_J = *std::max_element(step_.pause_J().begin(), step_.pause_J().end());
+    mostPause_ = 2.0 * most_J / tables_.perSoc_J;
+    mostSpared_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J * most_J;
+  }
+
+  /// No less can it come to in the end.
+  double leastCost(const Label& label, std::uint32_t cell, bool isOn) const {
+    // The price is right to what a voltage moves a load's current by.
+    constexpr double kCareful = 0.97;
+    const double missing = needs_[cell] - label.soc - mostPause_;
+    if (!(missing > 0.0))
+      return label.cost;
+    if (!std::isfinite(needs_[cell]))
+      return label.cost;
+    if (!std::isfinite(prices_[cell]))
+      return kNoPlan;
+    return label.cost - mostSpared_ + kCareful * missing * prices_[cell] +
+           (isOn ? 0.0 : task_.weights.start);
+  }
+
+  bool limitsTank() const { return std::isfinite(task_.tank_m3); }
+
+  /// Drops every label that another one of the front is at least as good as.
+  void thin(Front& front, std::uint32_t cell, bool isOn) const {
+    const double most = best_ + (task_.relaxed ? 0.0 : kNearly * std::abs(best_));
+    std::erase_if(front, [&](const Label& label) { return leastCost(label, cell, isOn) > most; });
+    std::sort(front.begin(), front.end(), [](const Label& a, const Label& b) {
+      return a.cost != b.cost ? a.cost < b.cost : a.soc > b.soc;
+    });
+    Front kept;
+    double mostSoc = -kNoPlan, mostTank_m3 = -kNoPlan;
+    std::uint32_t latest = 0;
+    for (const Label& label : front) {
+      const bool isNew = label.soc > mostSoc || (limitsTank() && label.tank_m3 > mostTank_m3) ||
+                         (std::isfinite(task_.mostRun_s) && label.began > latest);
+      if (!isNew)
+        continue;
+      mostSoc = std::max(mostSoc, label.soc);
+      mostTank_m3 = std::max(mostTank_m3, label.tank_m3);
+      latest = std::max(latest, label.began);
+      kept.push_back(label);
+    }
+    front = std::move(kept);
+    if (front.size() > kWidest)
+      merge(front);
+  }
+
+  /// Where costs lie close together only the fullest bank is kept; for a bound at the least cost.
+  void merge(Front& front) const {
+    const double width = (front.back().cost - front.front().cost) / (kWidest / 2);
+    Front kept;
+    double bucketFrom = -kNoPlan;
+    for (const Label& label : front) {
+      if (label.cost > bucketFrom + width) {
+        bucketFrom = label.cost;
+        kept.push_back(label);
+        continue;
+      }
+      const Label cheaper = kept.back();
+      if (label.soc <= cheaper.soc)
+        continue;
+      kept.back() = label;
+      if (!task_.relaxed)
+        continue;
+      kept.back().cost = cheaper.cost;
+      kept.back().tank_m3 = std::max(cheaper.tank_m3, label.tank_m3);
+      kept.back().began = std::max(cheaper.began, label.began);
+      kept.back().coolAt = std::min(cheaper.coolAt, label.coolAt);
+    }
+    front = std::move(kept);
+  }
+
+  /// Whether it needs no more engine: then it is a plan.
+  bool finishes(const Label& label, std::uint32_t cell) {
+    if (label.soc < needs_[cell])
+      return false;
+    if (label.cost <= best_ + kNearly * std::abs(best_))
+      done_.push_back(label);
+    best_ = std::min(best_, label.cost);
+    return true;
+  }
+
+  void expand(std::uint32_t cell) {
+    for (const Label& label : off_[cell]) {
+      start(label, cell);
+      Label rested = label;
+      if (step_.rest(rested, cell))
+        off_[cell + 1].push_back(rested);
+    }
+    for (const Label& label : on_[cell]) {
+      stop(label, cell);
+      goOn(label, cell);
+    }
+  }
+
+  void start(Label label, std::uint32_t cell) {
+    const std::uint32_t free = cell + step_.ahead();
+    if (free + step_.coolCells() <= tables_.mayRunUntil[cell] && step_.begin(label, cell))
+      on_[free].push_back(label);
+  }
+
+  void stop(Label label, std::uint32_t cell) {
+    if (!step_.end(label, cell))
+      return;
+    const std::uint32_t to = cell + step_.coolCells();
+    links_.push_back({label.last, label.began, to});
+    label.last = static_cast<int>(links_.size()) - 1;
+    label.began = 0;
+    if (finishes(label, to))
+      return;
+    const std::uint32_t again = to + step_.cellsOf(task_.leastRest_s);
+    for (std::uint32_t i = to; i < std::min<std::uint32_t>(again, cells()); ++i)
+      if (!step_.rest(label, i))
+        return;
+    off_[std::min<std::uint32_t>(again, cells())].push_back(label);
+  }
+
+  void goOn(Label label, std::uint32_t cell) {
+    const std::uint32_t offAt = cell + 1 + step_.coolCells();
+    if (offAt > tables_.mayRunUntil[label.began] ||
+        (offAt - label.began) * tables_.cell_s > task_.mostRun_s + 1e-6)
+      return;
+    if (step_.burn(label, cell, 0.0, kNoPlan))
+      on_[cell + 1].push_back(label);
+  }
+
+  std::vector<Interval> runsOf(const Label& label) const {
+    std::vector<Interval> runs;
+    for (int i = label.last; i >= 0; i = links_[static_cast<std::size_t>(i)].before) {
+      const Link& link = links_[static_cast<std::size_t>(i)];
+      runs.push_back({link.from * tables_.cell_s, link.to * tables_.cell_s});
+    }
+    std::reverse(runs.begin(), runs.end());
+    return runs;
+  }
+
+  std::vector<Proposal> proposals() {
+    std::stable_sort(done_.begin(), done_.end(),
+                     [](const Label& a, const Label& b) { return a.cost < b.cost; });
+    std::vector<Proposal> result;
+    for (const Label& label : done_) {
+      if (label.cost > best_ + kNearly * std::abs(best_) || result.size() == kMostProposals)
+        break;
+      result.push_back({label.cost, runsOf(label)});
+    }
+    return result;
+  }
+
+  const PlanTables& tables_;
+  const PlanTask& task_;
+  PlanStepper step_;
+  double best_;
+  std::vector<Front> off_, on_;
+  std::vector<double> needs_, prices_;
+  double mostPause_ = 0.0, mostSpared_ = 0.0;
+  std::vector<Link> links_;
+  Front done_;
+};
+
+}  // namespace
+
+std::vector<Proposal> searchPlans(const PlanTables& tables, const PlanTask& task) {
+  return Search(tables, task).run();
+}
+
+}  // namespace nightbank

@@ -1,0 +1,184 @@
+#include "risk.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+#include <utility>
+
+#include "start.h"
+
+#include "nightbank/numerics/quantile.h"
+#include "nightbank/numerics/sobol.h"
+#include "nightbank/scenario/resolve.h"
+#include "nightbank/simulate/derive.h"
+#include "nightbank/simulate/simulate.h"
+#include "nightbank/study/judgement.h"
+#include "nightbank/study/parallel.h"
+
+namespace nightbank {
+namespace {
+
+/// The word at a share: the usual one below a half, the others alike above.
+std::size_t wordAt(const DrawnInput& input, double share) {
+  constexpr double kUsual = 0.5;
+  if (share < kUsual || share == kAsGiven)
+    return 0;
+  const auto others = static_cast<double>(input.words.size() - 1);
+  const auto which = static_cast<std::size_t>((share - kUsual) / (1.0 - kUsual) * others);
+  return 1 + std::min(which, input.words.size() - 2);
+}
+
+scenario::Scenario scenarioAt(const RiskModel& model, std::span<const double> shares) {
+  std::size_t combination = 0;
+  for (std::size_t i = 0; i < shares.size(); ++i)
+    if (const DrawnInput& input = model.inputs[i]; input.isWord())
+      combination = combination * input.words.size() + wordAt(input, shares[i]);
+  scenario::Scenario drawn = model.bases[combination];
+  for (std::size_t i = 0; i < shares.size(); ++i)
+    if (const DrawnInput& input = model.inputs[i]; !input.isWord() && shares[i] != kAsGiven)
+      scenario::write(input.spread.slot, drawn, scenario::valueAt(input.spread, shares[i]));
+  if (drawn.weather && drawn.weather->designDay) {
+    scenario::DesignDay& day = *drawn.weather->designDay;
+    day.low_degC.value = std::min(day.low_degC.value, day.high_degC.value);
+  }
+  return drawn;
+}
+
+/// As fitted, on the source that starts best, at its worst moment.
+void testStarts(const StartTried& tried, RiskNight& night) {
+  night.startMargin = -std::numeric_limits<double>::infinity();
+  for (const StartSource source : sourcesOf(tried.cases)) {
+    double margin = std::numeric_limits<double>::infinity();
+    for (const StartCase& one : tried.cases)
+      if (one.source == source)
+        margin = std::min(margin, one.test.limiting().margin());
+    night.startMargin = std::max(night.startMargin, margin);
+    night.starts = night.starts || levelOf(tried.cases, source) != StartLevel::trips;
+  }
+}
+
+RiskNight riskNightOf(scenario::Scenario resolved, Plant plant, bool hasStart) {
+  Recorder recorder = makeRecorder(plant);
+  const Outcome outcome = simulate(plant, recorder);
+  const Judgement judged = judge(outcome);
+  RiskNight night{.isRun = true,
+                  .floorHolds = judged.bank != Level::fails,
+                  .nightHolds = judged.level != Level::fails,
+                  .starts = false,
+                  .lowestSoc = outcome.bank.lowestSoc,
+                  .endSoc = outcome.bank.endSoc,
+                  .margin_J = outcome.bank.margin_J,
+                  .engine_s = outcome.generator.engine_s,
+                  .fuel_m3 = outcome.generator.fuel_m3,
+                  .startMargin = 0.0};
+  if (hasStart)
+    testStarts(tryStarts(std::move(resolved), std::move(plant), true), night);
+  return night;
+}
+
+template <class F>
+Percentiles percentilesOf(const std::vector<RiskNight>& nights, F value) {
+  std::vector<double> values;
+  for (const RiskNight& night : nights)
+    if (night.isRun)
+      values.push_back(value(night));
+  std::sort(values.begin(), values.end());
+  return {percentile(values, 0.05), percentile(values, 0.5), percentile(values, 0.95)};
+}
+
+template <class F>
+Chance chanceOf(const std::vector<RiskNight>& nights, double confidence, F holds) {
+  Chance chance;
+  for (const RiskNight& night : nights) {
+    chance.trials += night.isRun ? 1 : 0;
+    chance.successes += night.isRun && holds(night) ? 1 : 0;
+  }
+  chance.range = clopperPearson(chance.successes, chance.trials, confidence);
+  return chance;
+}
+
+void count(const std::vector<RiskNight>& nights, RiskAnswer& answer) {
+  const double confidence = answer.options.confidence;
+  answer.floor = chanceOf(nights, confidence, [](const auto& night) { return night.floorHolds; });
+  answer.night = chanceOf(nights, confidence, [](const auto& night) { return night.nightHolds; });
+  if (answer.hasStart)
+    answer.start = chanceOf(nights, confidence, [](const auto& night) { return night.starts; });
+  answer.leftOut = static_cast<std::int64_t>(nights.size()) - answer.floor.trials;
+  answer.lowestSoc = percentilesOf(nights, [](const auto& night) { return night.lowestSoc; });
+  answer.endSoc = percentilesOf(nights, [](const auto& night) { return night.endSoc; });
+  answer.margin_J = percentilesOf(nights, [](const auto& night) { return night.margin_J; });
+  answer.engine_s = percentilesOf(nights, [](const auto& night) { return night.engine_s; });
+  answer.fuel_m3 = percentilesOf(nights, [](const auto& night) { return night.fuel_m3; });
+}
+
+RiskAnswer riskOf(const scenario::Scenario& given, const WeatherSeries* series,
+                  const RiskOptions& options) {
+  RiskModel model = riskModel(given, series);
+  RiskAnswer answer;
+  answer.options = options;
+  answer.resolved = scenario::resolve(model.bases.front());
+  model.track = sunTrack(answer.resolved, series);
+  Plant plant = derive(answer.resolved, series, &model.track);
+  answer.hasGenerator = plant.hasGenerator;
+  const StartTried tried = tryStarts(answer.resolved, plant, true);
+  model.hasStart = answer.hasStart = !tried.cases.empty();
+  const RiskNight usual = riskNightOf(answer.resolved, std::move(plant), answer.hasStart);
+  answer.usualMargin_J = usual.margin_J;
+  answer.usualStart = usual.startMargin;
+  const Draws draws = options.isEven ? evenDraws(options.seed, model.inputs.size())
+                                     : independentDraws(options.seed);
+  const std::vector<RiskNight> nights =
+      riskNights(model, static_cast<std::size_t>(options.nights), options.threads,
+                 [&](std::size_t night, std::size_t input) {
+                   return drawAt(draws, static_cast<std::uint32_t>(night), input);
+                 });
+  if (std::ranges::none_of(nights, &RiskNight::isRun))
+    throw std::invalid_argument("of all nights that were drawn none has numbers that fit together");
+  count(nights, answer);
+  weigh(model, options, answer);
+  answer.inputs = std::move(model.inputs);
+  answer.held = std::move(model.held);
+  return answer;
+}
+
+}  // namespace
+
+RiskNight riskNight(const RiskModel& model, std::span<const double> shares) {
+  try {
+    scenario::Scenario resolved = scenario::resolve(scenarioAt(model, shares));
+    Plant plant = derive(resolved, model.series, &model.track);
+    return riskNightOf(std::move(resolved), std::move(plant), model.hasStart);
+  } catch (const std::invalid_argument&) {
+    return {};
+  }
+}
+
+std::vector<RiskNight> riskNights(const RiskModel& model, std::size_t nights, int threads,
+                                  const std::function<double(std::size_t, std::size_t)>& shareOf) {
+  std::vector<RiskNight> results(nights);
+  inParallel(nights, threads, [&](std::size_t night) {
+    std::vector<double> shares(model.inputs.size());
+    for (std::size_t input = 0; input < shares.size(); ++input)
+      shares[input] = shareOf(night, input);
+    results[night] = riskNight(model, shares);
+  });
+  return results;
+}
+
+std::variant<RiskAnswer, std::vector<scenario::Problem>> answerRisk(const scenario::Scenario& given,
+                                                                    const WeatherSeries* series,
+                                                                    const RiskOptions& options) {
+  scenario::Problem problem;
+  try {
+    return riskOf(given, series, options);
+  } catch (const Underivable& why) {
+    problem.path = why.path;
+    problem.message = why.what();
+  } catch (const std::invalid_argument& why) {
+    problem.message = why.what();
+  }
+  return std::vector{problem};
+}
+
+}  // namespace nightbank

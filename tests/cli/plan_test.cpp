@@ -1,0 +1,99 @@
+#include <algorithm>
+
+#include "process.h"
+#include <nlohmann/json.hpp>
+
+namespace nightbank::cli {
+namespace {
+
+const std::string kBunk = scenarioFile("bunk_trailer.yaml");
+const std::string kLonger = "site.quiet_hours=[\"23:30-07:30\"]";
+
+TEST(Plan, AnswersWithAPlanAndWhatStandsBesideIt) {
+  const Ran ran = run({"plan", "--set", kLonger, kBunk});
+  EXPECT_EQ(ran.code, 0);
+  EXPECT_EQ(ran.err, "");
+  for (const char* part : {"PLAN", "the bank falls no lower than", "Runs, crank to off",
+                           "Beside each other", "this plan", "the rule in the file", "no generator",
+                           "If the engine does not start", "Cautions"})
+    EXPECT_NE(ran.out.find(part), std::string::npos) << part << ran.out;
+  const Ran quiet = run({"plan", "--quiet", "--set", kLonger, kBunk});
+  EXPECT_TRUE(ran.out.starts_with(quiet.out)) << quiet.out;
+}
+
+TEST(Plan, WhereNothingFitsItSaysWhatLacksAndWhatWouldHelp) {
+  const Ran ran = run({"plan", kBunk});
+  EXPECT_EQ(ran.code, 0);
+  for (const char* part : {"NO PLAN", "Least bad", "the bank lacks", "What makes it fit"})
+    EXPECT_NE(ran.out.find(part), std::string::npos) << part << ran.out;
+  EXPECT_EQ(run({"plan", "--quiet", "--require", "holds", kBunk}).code, 1);
+  EXPECT_EQ(run({"plan", "--quiet", "--require", "holds", "--set", kLonger, kBunk}).code, 0);
+}
+
+TEST(Plan, TheAnswerForProgramsBalancesItsRuns) {
+  const Ran ran = run({"plan", "--json", "--set", kLonger, kBunk});
+  ASSERT_EQ(ran.code, 0);
+  const nlohmann::json answer = nlohmann::json::parse(ran.out);
+  EXPECT_TRUE(answer["fits"]);
+  double fuel_L = 0.0;
+  for (const auto& one : answer["plan"]["runs"])
+    fuel_L += one["fuel_L"].get<double>();
+  EXPECT_NEAR(answer["plan"]["fuel_L"], fuel_L, 1e-3);
+  EXPECT_GE(answer["plan"]["lowest"], answer["kept"]);
+  EXPECT_EQ(answer["plan"]["quiet_minutes"], 0.0);
+  EXPECT_EQ(answer["plan"]["asleep_minutes"], 0.0);
+  EXPECT_LE(answer["bound"]["least"], answer["plan"]["fuel_L"].get<double>() +
+                                          0.1 * answer["plan"]["starts"].get<double>() + 1e-9);
+}
+
+TEST(Plan, IsWithinTwoPercentOfItsBoundOnTheScenarios) {
+  int planned = 0;
+  for (const char* file : {"choir_camp.yaml", "food_stall.yaml", "two_day_camp.yaml"}) {
+    const Ran ran = run({"plan", "--json", scenarioFile(file)});
+    ASSERT_EQ(ran.code, 0) << file;
+    const nlohmann::json answer = nlohmann::json::parse(ran.out);
+    EXPECT_TRUE(answer["fits"]) << file;
+    if (answer["bound"].is_null())
+      continue;  // the engine is not needed
+    ++planned;
+    EXPECT_LT(answer["bound"]["gap"], 0.02) << file;
+    EXPECT_GE(answer["bound"]["gap"], 0.0) << file;
+  }
+  EXPECT_EQ(planned, 2);
+}
+
+TEST(Plan, TheRuleThatItPrintsDoesTheSameInARun) {
+  const std::string camp = scenarioFile("choir_camp.yaml");
+  const nlohmann::json plan = nlohmann::json::parse(run({"plan", "--json", camp}).out);
+  ASSERT_TRUE(plan["rule_for_plan"]["reproduces"]);
+  std::vector<std::string> words{"run", "--json"};
+  for (const auto& edit : plan["rule_for_plan"]["set"]) {
+    words.emplace_back("--set");
+    words.push_back(edit["path"].get<std::string>() + "=" + edit["value"].get<std::string>());
+  }
+  words.push_back(camp);
+  const nlohmann::json ran = nlohmann::json::parse(run(words).out);
+  EXPECT_NEAR(ran["generator"]["fuel_L"], plan["plan"]["fuel_L"], 1e-3);
+  EXPECT_NEAR(ran["bank"]["lowest"], plan["plan"]["lowest"], 1e-5);
+  EXPECT_EQ(ran["generator"]["runs"][0]["from"], plan["plan"]["runs"][0]["from"]);
+}
+
+TEST(Plan, WithoutAGeneratorThereIsNothingToPlan) {
+  const Ran ran = run({"plan", scenarioFile("survey_van.yaml")});
+  EXPECT_EQ(ran.code, 2);
+  EXPECT_EQ(ran.out, "");
+  EXPECT_NE(ran.err.find("generator"), std::string::npos) << ran.err;
+}
+
+TEST(Plan, BadInputIsRefused) {
+  const Ran noFile = run({"plan"});
+  EXPECT_EQ(noFile.code, 2);
+  EXPECT_NE(noFile.err.find("plan needs a FILE"), std::string::npos) << noFile.err;
+  const Ran aim = run({"plan", "--set", "plan.aim=fule", kBunk});
+  EXPECT_EQ(aim.code, 2);
+  EXPECT_NE(aim.err.find("fuel"), std::string::npos) << aim.err;
+  EXPECT_EQ(run({"plan", "--set", "plan.reserve=90 %", kBunk}).code, 2);
+}
+
+}  // namespace
+}  // namespace nightbank::cli

@@ -1,0 +1,162 @@
+#include "nightbank/report/risk.h"
+
+#include <charconv>
+#include <cstdint>
+#include <limits>
+#include <variant>
+
+#include "command.h"
+#include "files.h"
+#include "load.h"
+#include "options.h"
+#include "terminal.h"
+#include <fmt/format.h>
+
+#include "nightbank/study/parallel.h"
+#include "nightbank/study/risk.h"
+
+namespace nightbank::tool {
+namespace {
+
+constexpr std::string_view kHelp =
+    R"(How likely is it that the night holds? Draws every number that is not a choice
+from what is known of it: typical values from their ranges, labels and readings
+from a spread by their grade, and what 'risk' in the scenario says. Tells how
+many of the nights keep above the floor, how many starts succeed, each with its
+interval, and which input moves the answer most: that is the one to measure.
+
+usage: nightbank risk [OPTIONS] FILE
+
+FILE is a scenario; '-' reads standard input.
+
+options
+  --set PATH=VALUE     change one value first; may be repeated
+  --hotter DIFFERENCE  a day hotter by that much, such as '4 K' or '7 degF';
+                       low and high of weather.design_day
+  --nights N           so many draws (2000); more make the intervals narrower
+  --seed N             other draws (1)
+  --even               draws spread evenly over the inputs (a scrambled Sobol
+                       sequence) in place of independent ones
+  --units metric|us    units of the tables
+  --quiet              the chances alone
+  --json               the answer for programs
+  --require LEVEL      exit code 1 unless the whole interval of keeping above
+                       the floor is at 95 % or more; with 'marginal' at 50 %
+  -h, --help           this text
+
+examples
+  nightbank risk my_night.yaml
+  nightbank risk my_night.yaml --hotter "4 K" --quiet
+  nightbank risk my_night.yaml --nights 10000 --even --json
+)";
+
+/// A whole number within limits.
+std::int64_t numberOf(const Typed& typed, std::string_view option, std::int64_t usual,
+                      std::int64_t low, std::int64_t high) {
+  const std::string text = typed.last(option);
+  if (!typed.has(option))
+    return usual;
+  std::int64_t number = 0;
+  const char* end = text.data() + text.size();
+  const auto [rest, error] = std::from_chars(text.data(), end, number);
+  if (error != std::errc{} || rest != end || number < low || number > high)
+    fail(fmt::format("{} is '{}'; expected a whole number from {} to {}", option, text, low, high));
+  return number;
+}
+
+/// The edits that make the day hotter.
+void addHotter(const Typed& typed, const Loaded& loaded, std::vector<scenario::Edit>& edits) {
+  if (!typed.has("--hotter"))
+    return;
+  const std::string text = typed.last("--hotter");
+  const auto read = parseQuantity(text, Dim::difference);
+  const auto* hotter = std::get_if<Quantity>(&read);
+  if (hotter == nullptr)
+    fail(fmt::format("--hotter is '{}', {}", text, std::get<QuantityError>(read).message));
+  const auto& weather = loaded.scenario.weather;
+  if (!weather || !weather->designDay)
+    fail("--hotter needs the scenario's weather.design_day");
+  const auto add = [&](std::string_view path, const scenario::Graded& value) {
+    constexpr std::string_view kGrades[] = {" typical", "", " measured"};
+    edits.push_back(
+        {std::string(path), fmt::format("{:.10g} degC{}", value.value + hotter->value,
+                                        kGrades[static_cast<std::size_t>(value.grade)])});
+  };
+  add("weather.design_day.high", weather->designDay->high_degC);
+  add("weather.design_day.low", weather->designDay->low_degC);
+}
+
+RiskAnswer answerOf(const Loaded& loaded, std::span<const scenario::Edit> edits,
+                    const RiskOptions& options) {
+  auto result = answerRisk(loaded.scenario, loaded.series(), options);
+  if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
+    refuse(loaded, *problems, edits);
+  return std::move(std::get<RiskAnswer>(result));
+}
+
+std::string textOf(const RiskAnswer& answer, const Loaded& loaded, const Outputs& outputs,
+                   UnitSystem units) {
+  if (outputs.quiet)
+    return report::riskVerdict(answer);
+  if (!outputs.json)
+    return report::riskText(answer, textStyle(units));
+  std::vector<report::Warning> ofReader;
+  for (const scenario::Problem& problem : loaded.warnings)
+    ofReader.push_back({problem.path, problem.message});
+  return report::riskJson(answer, ofReader);
+}
+
+Level levelOf(const RiskAnswer& answer) {
+  constexpr double kHolds = 0.95, kMarginal = 0.5;
+  const double low = answer.floor.range.low;
+  return low >= kHolds ? Level::holds : low >= kMarginal ? Level::marginal : Level::fails;
+}
+
+Result risk(const Typed& typed) {
+  const std::string file = neededFile(typed, "risk");
+  std::vector<scenario::Edit> edits = editsOf(typed);
+  const Outputs outputs = outputsOf(typed);
+  const std::optional<Level> worst = worstLevelOf(typed);
+  const UnitSystem units = unitsOf(typed);
+  constexpr std::int64_t kMostNights = 1'000'000;
+  RiskOptions options;
+  options.nights = static_cast<int>(numberOf(typed, "--nights", options.nights, 1, kMostNights));
+  options.seed = static_cast<std::uint64_t>(
+      numberOf(typed, "--seed", 1, 0, std::numeric_limits<std::int64_t>::max()));
+  options.isEven = typed.hasFlag("--even");
+  options.threads = threadsHere();
+  Loaded loaded = load(file, edits);
+  if (typed.has("--hotter")) {
+    addHotter(typed, loaded, edits);
+    loaded = load(file, edits);
+  }
+  const RiskAnswer answer = answerOf(loaded, edits, options);
+  Result result;
+  result.err = loaded.messages;
+  result.out = textOf(answer, loaded, outputs, units);
+  if (worst && levelOf(answer) > *worst)
+    result.code = ExitCode::notHeld;
+  return result;
+}
+
+}  // namespace
+
+CommandSpec riskCommand() {
+  return {"risk",
+          "risk FILE",
+          "how likely is it that the night holds, and what to measure next",
+          kHelp,
+          {{"--set"},
+           {"--hotter"},
+           {"--nights"},
+           {"--seed"},
+           {"--even", true},
+           {"--units"},
+           {"--require"},
+           {"--json", true},
+           {"--quiet", true}},
+          1,
+          risk};
+}
+
+}  // namespace nightbank::tool
