@@ -139,18 +139,17 @@ double betweenLevels_A(const std::vector<double>& values) {
   return isApart(values, middle) ? middle : std::numeric_limits<double>::quiet_NaN();
 }
 
-/// Without minutes in which it switched.
-std::vector<double> clearOf(const std::vector<double>& values, bool high) {
+/// Without spikes.
+std::vector<double> clearOf(const std::vector<double>& values) {
   if (values.empty())
     return values;
   std::vector<double> sorted = values;
   std::ranges::sort(sorted);
-  const double middle = sorted[sorted.size() / 2];
-  const double spread =
-      std::max(sorted[sorted.size() * 3 / 4] - sorted[sorted.size() / 4], 1e-3 * std::abs(middle));
+  const double middle = medianOfSorted(sorted);
+  const double most = 6.0 * std::max(scatterOf(sorted), 1e-3 * std::abs(middle));
   std::vector<double> kept;
   for (const double value : values)
-    if ((high ? value - middle : middle - value) > -3.0 * spread)
+    if (std::abs(value - middle) <= most)
       kept.push_back(value);
   return kept;
 }
@@ -173,9 +172,8 @@ class BlockReader {
     block.cycles = !std::isnan(middle_A);
     index_ = out_.blocks.size();
     const std::size_t before = out_.readings.size();
-    if (block.cycles)
-      readLevels(block, middle_A);
-    else if (hasCurrent)
+    block.cycles = block.cycles && readLevels(block, middle_A);
+    if (!block.cycles && hasCurrent)
       readMean(current_A, block);
     readTemperatures(block);
     if (out_.readings.size() > before)
@@ -218,46 +216,66 @@ class BlockReader {
       addVoltage(Reading::Kind::mean_V, voltage_V);
   }
 
-  void readLevels(const Block& block, double middle_A) {
-    CyclePart on, off;
-    int switches = 0;
-    std::optional<bool> before;
-    for (std::size_t i = block.from; i < block.to; ++i) {
-      const double current_A = log_.of(LogChannel::bank_A)[i];
-      if (std::isnan(current_A))
+  /// On or off in a minute; nullopt outside the block and where the log says nothing.
+  std::optional<bool> isOnAt(const Block& block, std::size_t minute, double middle_A) const {
+    if (minute < block.from || minute >= block.to)
+      return std::nullopt;
+    const double current_A = log_.of(LogChannel::bank_A)[minute];
+    return std::isnan(current_A) ? std::nullopt : std::optional(current_A > middle_A);
+  }
+
+  /// Minutes amid a phase: in the first and the last of one it may have switched.
+  CyclePart amidPhases(const Block& block, double middle_A, bool isOn) const {
+    CyclePart part;
+    for (std::size_t i = block.from + 1; i + 1 < block.to; ++i) {
+      if (isOnAt(block, i - 1, middle_A) != isOn || isOnAt(block, i, middle_A) != isOn ||
+          isOnAt(block, i + 1, middle_A) != isOn)
         continue;
-      const bool isOn = current_A > middle_A;
-      switches += before && *before != isOn ? 1 : 0;
-      before = isOn;
-      CyclePart& part = isOn ? on : off;
-      part.current_A.push_back(current_A);
+      part.current_A.push_back(log_.of(LogChannel::bank_A)[i]);
       if (const double value = log_.of(LogChannel::bank_V)[i]; !std::isnan(value))
         part.voltage_V.push_back(value);
       if (const double value = log_.of(LogChannel::airConditioner_W)[i]; !std::isnan(value))
         part.power_W.push_back(value);
     }
-    addCurrent(Reading::Kind::on_A, clearOf(on.current_A, true));
-    addCurrent(Reading::Kind::off_A, clearOf(off.current_A, false));
-    addVoltage(Reading::Kind::on_V, clearOf(on.voltage_V, false));
-    addVoltage(Reading::Kind::off_V, clearOf(off.voltage_V, true));
-    const MeanLevel power = meanLevel(clearOf(on.power_W, true), every_);
+    return part;
+  }
+
+  /// @returns whether there is enough amid the phases
+  bool readLevels(const Block& block, double middle_A) {
+    constexpr std::size_t kFewest = 3;
+    const CyclePart on = amidPhases(block, middle_A, true);
+    const CyclePart off = amidPhases(block, middle_A, false);
+    if (on.current_A.size() < kFewest || off.current_A.size() < kFewest)
+      return false;
+    addCurrent(Reading::Kind::on_A, clearOf(on.current_A));
+    addCurrent(Reading::Kind::off_A, clearOf(off.current_A));
+    addVoltage(Reading::Kind::on_V, clearOf(on.voltage_V));
+    addVoltage(Reading::Kind::off_V, clearOf(off.voltage_V));
+    const MeanLevel power = meanLevel(clearOf(on.power_W), every_);
     add(Reading::Kind::on_W, power, 0.005 * power.mean);
-    addDuty(on.current_A, off.current_A, switches);
+    addDuty(block, middle_A, meanLevel(clearOf(on.current_A), every_).mean,
+            meanLevel(clearOf(off.current_A), every_).mean);
+    return true;
   }
 
   /// By the mean between both levels, so that minutes in which it switched count in part. Where a
   /// block begins and ends within its cycle is chance: half of X (1 - X) of a cycle.
-  void addDuty(const std::vector<double>& on_A, const std::vector<double>& off_A, int switches) {
-    const double high_A = meanLevel(clearOf(on_A, true), every_).mean;
-    const double low_A = meanLevel(clearOf(off_A, false), every_).mean;
+  void addDuty(const Block& block, double middle_A, double high_A, double low_A) {
     constexpr double kBeyond = 0.2;  // a spike is no part of the cycle
+    const double beyond_A = kBeyond * (high_A - low_A);
     double sum_A = 0.0;
-    for (const std::vector<double>* part : {&on_A, &off_A})
-      for (const double value : *part)
-        sum_A += std::clamp(value, low_A - kBeyond * (high_A - low_A),
-                            high_A + kBeyond * (high_A - low_A));
-    const double mean_A = sum_A / static_cast<double>(on_A.size() + off_A.size());
-    const double share = std::clamp((mean_A - low_A) / (high_A - low_A), 0.0, 1.0);
+    int count = 0, switches = 0;
+    std::optional<bool> before;
+    for (std::size_t i = block.from; i < block.to; ++i) {
+      const std::optional<bool> isOn = isOnAt(block, i, middle_A);
+      if (!isOn)
+        continue;
+      switches += before && *before != *isOn ? 1 : 0;
+      before = isOn;
+      sum_A += std::clamp(log_.of(LogChannel::bank_A)[i], low_A - beyond_A, high_A + beyond_A);
+      ++count;
+    }
+    const double share = std::clamp((sum_A / count - low_A) / (high_A - low_A), 0.0, 1.0);
     const double cycles = std::max(1.0, 0.5 * switches);
     constexpr double kLeast = 0.005;
     out_.readings.push_back({Reading::Kind::duty, index_, share,
