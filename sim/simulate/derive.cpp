@@ -12,6 +12,8 @@ namespace {
 constexpr double kNightFrom_s = 17.0 * kHour_s;
 constexpr double kNightSpan_s = 16.0 * kHour_s;
 
+}  // namespace
+
 void derivePeriod(const scenario::Scenario& scenario, Plant& plant) {
   const scenario::Period& period = scenario.period;
   if (period.nightOf) {
@@ -25,6 +27,8 @@ void derivePeriod(const scenario::Scenario& scenario, Plant& plant) {
   if (scenario.site && scenario.site->utcOffset_s.known())
     plant.utcOffset_s = scenario.site->utcOffset_s.value;
 }
+
+namespace {
 
 void deriveShoreAndAlternator(const scenario::Scenario& scenario, Plant& plant) {
   if (scenario.alternator)
@@ -51,11 +55,12 @@ void validateDevices(const Plant& plant) {
 
 }  // namespace
 
-Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series) {
+Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series,
+             const SunTrack* track) {
   Plant plant;
   plant.title = resolved.title;
   derivePeriod(resolved, plant);
-  const WeatherSource weather = weatherOf(resolved, plant, series);
+  const WeatherSource weather = weatherOf(resolved, plant, series, track);
   deriveBank(resolved.bank, plant);
   if (resolved.inverter)
     deriveInverter(*resolved.inverter, plant);
@@ -71,7 +76,7 @@ Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series) {
   deriveSun(weather, plant);
   validateDevices(plant);
   plant.start = deriveStart(resolved, plant);
-  deriveSpinUp(resolved, series, plant);
+  deriveSpinUp(resolved, series, track, plant);
   return plant;
 }
 

@@ -202,7 +202,7 @@ TEST(Cautions, StandInTheirOrder) {
   };
   EXPECT_EQ(firstWords(), (std::vector<std::string>{"Carbon monoxide", "Shock", "Fuel", "Heat",
                                                     "Battery", "Fire, noise, site", "This plan"}));
-  answer.night.plant.hasGenerator = false;
+  answer.resolved.generator.reset();
   EXPECT_EQ(firstWords(), (std::vector<std::string>{"Carbon monoxide", "Shock", "Heat", "Battery",
                                                     "Fire, noise, site", "This plan"}));
 }
