@@ -63,6 +63,12 @@ std::string startChange(const Compared& from, const Compared& to) {
   return text;
 }
 
+// Only marginal because of the bad ends of typical values.
+bool restsOnGuesses(const Compared& one) {
+  return one.numbers.level == Level::marginal && one.numbers.marginShare >= kMarginalShare &&
+         one.answer.night.judgement.level == Level::holds;
+}
+
 std::string compareTable(std::span<const Compared> all, UnitSystem units) {
   std::vector<NightNumbers> numbers;
   for (const Compared& one : all)
@@ -117,6 +123,11 @@ std::string compareText(std::span<const Compared> all, const TextStyle& style) {
     text += wrapped(
         fmt::format("{}: {}.", nameOf(all[i]), compareChange(all.front(), all[i], style.units)),
         fmt::format("  {} ", i + 1), "    ");
+  if (std::ranges::any_of(all, restsOnGuesses))
+    text += wrapped(
+        "Marginal with a tenth or more to spare: typical values decide, at their bad "
+        "ends it fails or is near it.",
+        "\n", "");
   return text +
          "\nEach is a run of its own; effects of several changes do not add up. 'nightbank\n"
          "run' shows one of them in full, with its cautions.\n";

@@ -28,18 +28,16 @@ struct RankedNight {
 /// Every night of the window that the file has, the least energy first.
 std::vector<RankedNight> rankedNights(const scenario::Scenario& given,
                                       const WeatherSeries& series) {
-  const double within_s = scenario::resolve(given).weather->file->within_s.value;
-  const auto within = static_cast<std::int64_t>(within_s / kDay_s);
   const std::int64_t middle = daysSince1970(startDate(given.period));
   scenario::Scenario tried = withDuty(given, kNeverRests);
   std::vector<RankedNight> nights;
   std::optional<Underivable> refused;  // of the period's own date
-  for (std::int64_t day = middle - within; day <= middle + within; ++day) {
-    tried.weather->file->day = dateOfDay(day);
+  for (const Date& day : datesOfWindow(given)) {
+    tried.weather->file->day = day;
     try {
-      nights.push_back({dateOfDay(day), energyAskedFor_J(nightOf(tried, &series))});
+      nights.push_back({day, energyAskedFor_J(nightOf(tried, &series))});
     } catch (const Underivable& why) {
-      if (day == middle || !refused)
+      if (daysSince1970(day) == middle || !refused)
         refused = why;
     }
   }
@@ -62,6 +60,16 @@ WeatherDay searchedDay(const scenario::Scenario& given, const WeatherSeries& ser
 }
 
 }  // namespace
+
+std::vector<Date> datesOfWindow(const scenario::Scenario& given) {
+  const double within_s = scenario::resolve(given).weather->file->within_s.value;
+  const auto within = static_cast<std::int64_t>(within_s / kDay_s);
+  const std::int64_t middle = daysSince1970(startDate(given.period));
+  std::vector<Date> dates;
+  for (std::int64_t day = middle - within; day <= middle + within; ++day)
+    dates.push_back(dateOfDay(day));
+  return dates;
+}
 
 double energyAskedFor_J(const Night& night) {
   const EnergyOutcome& energy_J = night.outcome.energy_J;

@@ -107,22 +107,10 @@ void refuseLeftOver(const CLI::App& root) {
 }  // namespace
 
 const std::vector<CommandSpec>& commands() {
-  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
-                                            compareCommand(), riskCommand(),      fitCommand(),
-                                            pageCommand(),    checkCommand(),     keysCommand(),
-                                            newCommand(),     completionCommand()};
-  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
-                                            compareCommand(), riskCommand(),      fitCommand(),
-                                            pageCommand(),    checkCommand(),     keysCommand(),
-                                            newCommand(),     completionCommand()};
-  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
-                                            compareCommand(), riskCommand(),      fitCommand(),
-                                            pageCommand(),    checkCommand(),     keysCommand(),
-                                            newCommand(),     completionCommand()};
-  static const std::vector<CommandSpec> all{runCommand(),     startCommand(),     planCommand(),
-                                            compareCommand(), riskCommand(),      fitCommand(),
-                                            pageCommand(),    checkCommand(),     keysCommand(),
-                                            newCommand(),     completionCommand()};
+  static const std::vector<CommandSpec> all{
+      runCommand(),   startCommand(), planCommand(), compareCommand(),   sweepCommand(),
+      mergeCommand(), sizeCommand(),  riskCommand(), fitCommand(),       pageCommand(),
+      checkCommand(), keysCommand(),  newCommand(),  completionCommand()};
   return all;
 }
 

@@ -26,7 +26,8 @@ To begin with
 
 The exit code is 0 when there is an answer, whatever it says; 1 when it is worse
 than --require asks for; 2 when the command line or a scenario is wrong; 70 when
-the program fails or its output cannot be written.
+the program fails or its output cannot be written; 130 when Ctrl-C has cut a
+sweep short.
 )";
 
 }  // namespace

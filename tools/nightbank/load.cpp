@@ -132,8 +132,10 @@ std::vector<Problem> warningsOf(const scenario::Scenario& scenario, const Weathe
 
 void loadWeather(Loaded& loaded, std::span<const Edit> edits, const std::string& origin) {
   const auto& weather = loaded.scenario.weather;
-  if (!weather || !weather->file)
+  if (!weather || !weather->file) {
+    loaded.weather.reset();
     return;
+  }
   const std::filesystem::path scenarioFile(loaded.file == "-" ? "" : loaded.file);
   std::string file = (scenarioFile.parent_path() / weather->file->path).generic_string();
   if (loaded.weather && file == loaded.weatherFile)

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <csignal>
 #include <cstdlib>
 #include <string>
 #include <string_view>
@@ -39,6 +40,20 @@ report::TextStyle textStyle(UnitSystem units) {
 
 bool isInputTerminal() {
   return ::isatty(STDIN_FILENO) == 1;
+}
+
+bool isErrorTerminal() {
+  return ::isatty(STDERR_FILENO) == 1;
+}
+
+const std::atomic<bool>& interruption() {
+  static std::atomic<bool> interrupted{false};
+  static_assert(std::atomic<bool>::is_always_lock_free);  // may be set from a signal
+  std::signal(SIGINT, [](int) {
+    interrupted = true;
+    std::signal(SIGINT, SIG_DFL);
+  });
+  return interrupted;
 }
 
 }  // namespace nightbank::tool

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <atomic>
+
 #include "nightbank/report/text.h"
 
 namespace nightbank::tool {
@@ -10,5 +12,12 @@ report::TextStyle textStyle(UnitSystem units);
 
 /// Whether a person types on standard input.
 bool isInputTerminal();
+
+/// Whether a person reads standard error.
+bool isErrorTerminal();
+
+/// From here on Ctrl-C no longer ends the program, but sets the flag that it gives back. A second
+/// one ends it.
+const std::atomic<bool>& interruption();
 
 }  // namespace nightbank::tool

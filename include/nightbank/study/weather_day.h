@@ -1,5 +1,7 @@
 #pragma once
 
+#include <vector>
+
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/study/answer.h"
 
@@ -11,6 +13,10 @@ struct OnWeatherDay {
   scenario::Scenario given;  ///< with `day` in place of `hottest`, and the day's low and high
   WeatherDay day;
 };
+
+/// The dates of the window around the period's own, whether or not the file covers them.
+/// @param given  with a weather file
+std::vector<Date> datesOfWindow(const scenario::Scenario& given);
 
 /// Energy that loads and air conditioners asked for, served or not, as the bank's side sees it:
 /// with the losses of inverter and wiring. [J]

@@ -50,7 +50,7 @@ const Spec& specOf<SizingChoice>() {
       {
           value<&SizingChoice::name>("name", Kind::name, "what is chosen: bank (your word)")
               .required(),
-          list<&SizingChoice::options>("options", "up to 32; the first is what you have or want")
+          list<&SizingChoice::options>("options", "up to 32, each with a name")
               .required(),
       },
       ""};

@@ -16,6 +16,11 @@ void checkOption(const Rules& rules, const SizingOption& option, const std::stri
   if (sizing.mostMass_kg.given && !option.mass_kg.given)
     rules.error(path, "sizing.most_mass",
                 fmt::format("{} has no mass, but sizing.most_mass limits it", path));
+  for (const NamedEdit& edit : option.set)
+    if (edit.path.starts_with("weather"))
+      rules.error(
+          path + ".set." + edit.path, "",
+          fmt::format("{}.set.{} changes the weather, which nobody can buy", path, edit.path));
   if (!option.units)
     return;
   const SizingUnits& units = *option.units;
