@@ -78,7 +78,7 @@ PlannedNight underRule(const Plant& base, const PlanWish& wish, const std::vecto
   const bool wakes = night.outcome.generator.asleep_s > 1.0 && !wish.mayWhileAsleep;
   planned.fits = night.outcome.bank.lowestSoc >= wish.keepSoc - 1e-9 && !wakes &&
                  night.outcome.bank.spentBy == SpentBy::nothing &&
-                 night.judgement.rating == Level::holds &&
+                 night.judgement.rating == Level::holds && night.judgement.starts != Level::fails &&
                  night.judgement.service == Level::holds && night.judgement.rules == Level::holds;
   planned.short_J = std::max(0.0, -night.outcome.bank.margin_J);
   return planned;
