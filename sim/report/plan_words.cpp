@@ -86,6 +86,8 @@ std::string whatLacks(const PlanAnswer& answer) {
                         momentText(plant, answer.plan.lacksFrom_s));
   if (judged.rating != Level::holds)
     text += fmt::format("{}a source trips on overload", text.empty() ? "" : "; ");
+  if (judged.starts == Level::fails)
+    text += fmt::format("{}a compressor's start trips its source", text.empty() ? "" : "; ");
   if (judged.service != Level::holds)
     text += fmt::format("{}{:.2f} kWh are not served", text.empty() ? "" : "; ",
                         outcome.energy_J.unserved / kKilowattHour_J);

@@ -164,28 +164,34 @@ bool PlanFinder::improve(const std::vector<Interval>& runs) {
   return true;
 }
 
+bool PlanFinder::moveEnds(std::size_t at, double step_s) {
+  const double steps[][2] = {{0.0, -step_s},     {step_s, 0.0}, {step_s, step_s},
+                             {-step_s, -step_s}, {0.0, step_s}, {-step_s, 0.0}};
+  // A longer run costs more: of use only to a plan that does not fit.
+  bool improved = false;
+  for (const auto& [from_s, to_s] : std::span(steps).first(best.fits ? 4 : 6))
+    improved = improve(moved(best.runs, at, from_s, to_s)) || improved;
+  return improved;
+}
+
+bool PlanFinder::dropOne() {
+  for (std::size_t i = 0; best.runs.size() > 1 && i < best.runs.size(); ++i) {
+    std::vector<Interval> without = best.runs;
+    without.erase(without.begin() + static_cast<std::ptrdiff_t>(i));
+    if (improve(without))
+      return true;
+  }
+  return false;
+}
+
 void PlanFinder::polish() {
   const int most =
       verifier.count + (best.night.plant.hasCabin ? kMostPolished / 10 : kMostPolished);
   for (double step_s = 8.0 * tables.cell_s; step_s >= 0.99 * tables.cell_s;) {
-    bool improved = false;
-    for (std::size_t i = 0; i < best.runs.size(); ++i) {
-      const double steps[][2] = {{0.0, -step_s},     {step_s, 0.0}, {step_s, step_s},
-                                 {-step_s, -step_s}, {0.0, step_s}, {-step_s, 0.0}};
-      // A longer run costs more: of use only to a plan that does not fit.
-      for (const auto& [from_s, to_s] : std::span(steps).first(best.fits ? 4 : 6)) {
-        if (verifier.count >= most)
-          return;
-        improved = improve(moved(best.runs, i, from_s, to_s)) || improved;
-      }
-      std::vector<Interval> without = best.runs;
-      without.erase(without.begin() + static_cast<std::ptrdiff_t>(i));
-      if (best.runs.size() > 1 && step_s > tables.cell_s && improve(without)) {
-        improved = true;
-        break;
-      }
-    }
-    if (!improved)
+    bool improved = step_s > tables.cell_s && dropOne();
+    for (std::size_t i = 0; i < best.runs.size() && verifier.count < most; ++i)
+      improved = moveEnds(i, step_s) || improved;
+    if (!improved || verifier.count >= most)
       step_s *= 0.5;
   }
 }

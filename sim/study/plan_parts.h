@@ -127,6 +127,8 @@ struct PlanFinder {
  private:
   void propose(const PlanTables& by);
   void polish();
+  bool moveEnds(std::size_t at, double step_s);
+  bool dropOne();
   bool improve(const std::vector<Interval>& runs);
   void consider(const std::vector<Interval>& runs);
   void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);

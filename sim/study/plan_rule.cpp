@@ -78,7 +78,7 @@ PlannedNight underRule(const Plant& base, const PlanWish& wish, const std::vecto
   const bool wakes = night.outcome.generator.asleep_s > 1.0 && !wish.mayWhileAsleep;
   planned.fits = night.outcome.bank.lowestSoc >= wish.keepSoc - 1e-9 && !wakes &&
                  night.outcome.bank.spentBy == SpentBy::nothing &&
-                 night.judgement.rating == Level::holds &&
+                 night.judgement.rating == Level::holds && night.judgement.starts != Level::fails &&
                  night.judgement.service == Level::holds && night.judgement.rules == Level::holds;
   planned.short_J = std::max(0.0, -night.outcome.bank.margin_J);
   return planned;
@@ -110,6 +110,24 @@ std::vector<scenario::Edit> editsOf(const Plant& plant, const PlanWish& wish,
   return edits;
 }
 
+struct Ruled {
+  PlannedNight planned;
+  Thresholds at;
+  std::vector<Interval> hours;
+};
+
+void tryThresholds(const Plant& base, const PlanWish& wish, const PlannedNight& plan,
+                   const std::vector<Interval>& hours, std::optional<Ruled>& best) {
+  for (const int start : percentsAround(plan, true))
+    for (const int stop : percentsAround(plan, false)) {
+      if (stop <= start)
+        continue;
+      PlannedNight next = underRule(base, wish, hours, {start, stop});
+      if (!best || isBetterPlan(next, best->planned, wish.weights))
+        best = {std::move(next), {start, stop}, hours};
+    }
+}
+
 }  // namespace
 
 std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
@@ -117,33 +135,19 @@ std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
   if (answer.plan.runs.empty() || !answer.plan.fits)
     return std::nullopt;
   // Of one night the hours can be the plan's own; those of several days would recur on all of them.
-  const std::vector<Interval> none;
-  std::optional<PlannedNight> best;
-  Thresholds at;
-  const std::vector<Interval>* hours = &none;
-  for (const std::vector<Interval>* tried : {&none, &answer.plan.runs}) {
-    if (tried != &none && base.span_s > kDay_s)
-      continue;
-    for (const int start : percentsAround(answer.plan, true))
-      for (const int stop : percentsAround(answer.plan, false)) {
-        if (stop <= start)
-          continue;
-        PlannedNight next = underRule(base, wish, *tried, {start, stop});
-        if (best && !isBetterPlan(next, *best, wish.weights))
-          continue;
-        best = std::move(next);
-        at = {start, stop};
-        hours = tried;
-      }
-  }
-  if (!best || !best->fits)
+  std::optional<Ruled> best;
+  tryThresholds(base, wish, answer.plan, {}, best);
+  if (base.span_s <= kDay_s)
+    tryThresholds(base, wish, answer.plan, answer.plan.runs, best);
+  if (!best || !best->planned.fits)
     return std::nullopt;
+  const Thresholds& at = best->at;
   RuleSettings settings;
   settings.startBelow = 0.01 * at.startBelow;
   settings.stopAbove = 0.01 * at.stopAbove;
   settings.leastRun_s = wish.leastRun_s;
   settings.edits =
-      editsOf(base, wish, *hours, at, answer.inputLimit_VA, answer.resolved.mains_V.value);
+      editsOf(base, wish, best->hours, at, answer.inputLimit_VA, answer.resolved.mains_V.value);
   const scenario::ReadResult edited = scenario::apply(source.given, settings.edits);
   if (!edited.scenario)
     return std::nullopt;

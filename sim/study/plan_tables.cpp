@@ -43,6 +43,7 @@ void makeStill(Plant& plant) {
     unit.cutoff_V = 0.0;
   for (SourceLimits& limits : plant.sources)
     limits.overloadTrip_s = kNoTrip_s;
+  plant.start.units.clear();
   plant.rule = {};
   plant.charger.ramp_s = 0.0;
   plant.cranking.fails = 0;

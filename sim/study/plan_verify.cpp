@@ -98,8 +98,8 @@ PlannedNight PlanVerifier::run(const std::vector<Interval>& runs) {
   const Judgement& judged = night.judgement;
   const bool isKept = outcome.bank.lowestSoc >= keepSoc - kKept;
   planned.fits = isKept && outcome.bank.spentBy == SpentBy::nothing &&
-                 judged.rating == Level::holds && judged.service == Level::holds &&
-                 judged.rules == Level::holds;
+                 judged.rating == Level::holds && judged.starts != Level::fails &&
+                 judged.service == Level::holds && judged.rules == Level::holds;
   if (planned.fits)
     return planned;
   const double lacks_J = storedEnergy_J(night.plant.bank, keepSoc) -

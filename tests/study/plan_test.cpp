@@ -217,8 +217,9 @@ TEST(Plan, TwoShortWindowsADayDoNotCarryTheRadioTrailer) {
   }));
 }
 
-/// The same with five banks, so that a day's windows are small beside it: 5 x 8.19 / 4.63 = 8.8
-/// days.
+/// The same with five banks, 40.95 kWh: 8.8 days at 4.63 kWh a day. The deepest hour of a day,
+/// 19:00 before the second window, lies 8.2 - 4.63 x 22/24 = 4.0 below that line: (40.95 - 4.0) /
+/// 4.63.
 TEST(Plan, TheFloorIsReachedWhenTheDailyLackHasUsedUpTheBank) {
   std::string yaml = radioTrailer("[\"07:00-09:00\", \"19:00-21:00\"]", 60);
   yaml.replace(yaml.find("200 Ah"), 6, "1000 Ah");
