@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "mean_decay.h"
-
 #include "nightbank/numerics/dual.h"
 
 namespace nightbank {
@@ -258,12 +256,6 @@ CoolingTangent coolingTangentAt(const CoolingParams& params, double indoor_degC,
           along(0),
           along(1),
           along(2)};
-}
-
-double startUpShare(double from_s, double to_s, double tau_s) noexcept {
-  if (!(tau_s > 0.0))
-    return 1.0;
-  return 1.0 - std::exp(-from_s / tau_s) * detail::meanDecay((to_s - from_s) / tau_s);
 }
 
 }  // namespace nightbank

@@ -46,15 +46,8 @@ constexpr std::string_view kPlan =
     "This plan: an estimate from the numbers given, no assurance. Oxygen, medicine that must be "
     "cooled and the like need a second source of their own.";
 
-}  // namespace
-
-std::vector<std::string> cautions(const Answer& answer) {
-  return cautions(answer.resolved);
-}
-
-std::vector<std::string> cautions(const scenario::Scenario& resolved) {
-  const bool engine = resolved.generator.has_value();
-  const bool lithium = resolved.bank.chemistry.value == scenario::Chemistry::lfp;
+std::vector<std::string> cautionsOf(bool engine, const scenario::Bank& bank) {
+  const bool lithium = bank.chemistry.value == scenario::Chemistry::lfp;
   std::vector<std::string> list;
   const auto add = [&](std::string_view text) { list.emplace_back(text); };
   add(engine ? kMonoxideEngine : kMonoxideNeighbours);
@@ -66,6 +59,16 @@ std::vector<std::string> cautions(const scenario::Scenario& resolved) {
   add(kSite);
   add(kPlan);
   return list;
+}
+
+}  // namespace
+
+std::vector<std::string> cautions(const Answer& answer) {
+  return cautionsOf(answer.night.plant.hasGenerator, answer.resolved.bank);
+}
+
+std::vector<std::string> cautions(const scenario::Scenario& resolved) {
+  return cautionsOf(resolved.generator.has_value(), resolved.bank);
 }
 
 }  // namespace nightbank::report

@@ -217,6 +217,10 @@ std::optional<Source> overloadedBy(Limit limit) {
   }
 }
 
+bool isOfStart(Limit limit) {
+  return limit == Limit::inverterStart || limit == Limit::generatorStart;
+}
+
 }  // namespace
 
 std::string bankClause(const Telling& telling) {
@@ -301,7 +305,9 @@ std::vector<std::string> clausesOf(const Telling& telling) {
   const Judgement& judged = night.judgement;
   const std::optional<Source> first = overloadedBy(judged.limit);
   std::vector<std::string> clauses;
-  if (first)
+  if (isOfStart(judged.limit))
+    clauses.push_back(startsClause(telling));
+  else if (first)
     clauses.push_back(overloadClause(telling, *first));
   else if (judged.limit == Limit::noSource)
     clauses.push_back(serviceClause(telling));
@@ -314,6 +320,8 @@ std::vector<std::string> clausesOf(const Telling& telling) {
     if (source != first && isOverloaded(night, source))
       clauses.push_back(overloadClause(telling, source));
   }
+  if (!isOfStart(judged.limit) && judged.starts != Level::holds)
+    clauses.push_back(startsClause(telling));
   // Behind a spent bank or a tripped source what went unserved is their doing and told with them.
   const bool toldAlready = judged.limit == Limit::noSource || judged.bank == Level::fails;
   if (!toldAlready && judged.service == Level::fails)

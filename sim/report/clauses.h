@@ -23,6 +23,9 @@ std::string bankClause(const Telling& telling);
 /// Overload trips of one source.
 std::string overloadClause(const Telling& telling, Source source);
 
+/// Starts of compressors that failed, or the closest one; "" where all had room.
+std::string startsClause(const Telling& telling);
+
 /// What was wanted and had nothing to feed it.
 std::string serviceClause(const Telling& telling);
 

@@ -77,12 +77,24 @@ std::string inputsTable(const Fit& fit) {
     const FitInput& input = fit.inputs[i];
     rows.push_back({cut(fitName(fit, input), 38), fitValue(input, input.prior),
                     fitValue(input, input.value), fitDeviation(input, input.deviation),
-                    fmt::format("{:.0f}", fitMoved_J(fit, i) / kWattHour_J + 0.0)});
+                    fitWattHours(fitMoved_J(fit, i))});
   }
   if (rows.empty())
     return "\nThe log tells no input better than it was known.\n";
   return "\nWhat the log tells (+-: standard error; Wh: more out of the bank by it)\n" +
          table({{"", false}, {"plan"}, {"log"}, {"+-"}, {"Wh"}}, rows);
+}
+
+/// A draw that nobody has listed shows in the idle draw, which is always there.
+std::string drawLine(const Fit& fit) {
+  for (const FitInput& input : fit.inputs)
+    if (input.isTold && input.path.starts_with("inverter.") && input.path.ends_with("idle") &&
+        input.value > input.prior + 2.0 * input.deviation)
+      return wrapped(
+          "In the idle draw is also what the plan does not list: a load that is always "
+          "on cannot be told from it.",
+          "  ", "  ");
+  return "";
 }
 
 std::string untoldLines(const Fit& fit) {
@@ -184,11 +196,17 @@ std::string fitVerdict(const Fit& fit) {
 }
 
 std::string fitText(const Fit& fit, std::span<const FitSource> sources) {
-  std::string text = fitVerdict(fit) + inputsTable(fit) + untoldLines(fit) + pairLines(fit) +
-                     fitNightsTable(fit) + fitMonitorLines(fit) + fitOverlay(fit) +
-                     fitNextLines(fit) + "\nLogs\n";
+  std::string text = fitVerdict(fit) + inputsTable(fit) + drawLine(fit) + untoldLines(fit) +
+                     pairLines(fit) + fitSlopeLine(fit) + fitNightsTable(fit) +
+                     fitMonitorLines(fit) + fitOverlay(fit) + fitNextLines(fit) + "\nLogs\n";
   for (const FitSource& source : sources)
     text += wrapped(sourceLine(source), "  ", "    ");
+  if (fit.nightsSkipped > 0)
+    text +=
+        wrapped(fmt::format("only the latest {} nights are laid on the plan; {} before them are "
+                            "not",
+                            fit.nights.size(), fit.nightsSkipped),
+                "  ", "    ");
   text += wrapped(fmt::format("{} readings compared, {} of them far off and counted less; what is "
                               "left over is {:.1f} times their own error",
                               fit.readings, fit.spikes, fit.spread),

@@ -11,6 +11,9 @@ namespace nightbank::report {
 /// "0.84 kWh", "310 Wh", with a sign where asked.
 std::string fitEnergy(double energy_J, bool withSign = false);
 
+/// "310", of watt-hours.
+std::string fitWattHours(double energy_J);
+
 /// A value of an input: "38.4 W", "times 1.08".
 std::string fitValue(const FitInput& input, double value);
 std::string fitDeviation(const FitInput& input, double deviation);
@@ -31,6 +34,7 @@ FitTotals fitTotals(const Fit& fit);
 
 std::string fitNightsTable(const Fit& fit);
 std::string fitMonitorLines(const Fit& fit);
+std::string fitSlopeLine(const Fit& fit);
 std::string fitOverlay(const Fit& fit);
 std::string fitNextLines(const Fit& fit);
 

@@ -12,10 +12,6 @@
 namespace nightbank::report {
 namespace {
 
-std::string wattHours(double energy_J) {
-  return fmt::format("{:.0f}", energy_J / kWattHour_J + 0.0);
-}
-
 /// Mean of what is there; NaN where nothing is.
 double meanOf(const FitNight& night, std::size_t from, std::size_t to, double FitMinute::*what,
               double FitMinute::*where) {
@@ -34,6 +30,10 @@ std::string numberOr(double value, int decimals, double factor = 1.0) {
     return "-";
   const std::string text = fmt::format("{:.{}f}", factor * value, decimals);
   return text.find_first_not_of("-0.") == text.npos ? fmt::format("{:.{}f}", 0.0, decimals) : text;
+}
+
+std::string wattHours(double energy_J) {
+  return numberOr(energy_J / kWattHour_J, 0);
 }
 
 /// The last value of an hour that is there.
@@ -76,6 +76,10 @@ std::string shareOfCharge(double share) {
 }
 
 }  // namespace
+
+std::string fitWattHours(double energy_J) {
+  return wattHours(energy_J);
+}
 
 std::string fitEnergy(double energy_J, bool withSign) {
   const double energy_Wh = energy_J / kWattHour_J + 0.0;
@@ -174,6 +178,18 @@ std::string fitMonitorLines(const Fit& fit) {
     text += wrapped(line, "  ", "    ");
   }
   return text.empty() ? "" : "\nThe monitor's percentage, a witness (points of charge)\n" + text;
+}
+
+std::string fitSlopeLine(const Fit& fit) {
+  if (!fit.slope)
+    return "";
+  const FitSlope& slope = *fit.slope;
+  return '\n' +
+         wrapped(fmt::format("While a compressor runs, the log has {:+.1f} % more watts per K "
+                             "outdoors (+- {:.1f}), the plan {:+.1f} %, over {:.0f} K.",
+                             100.0 * slope.logged_1_K, 100.0 * slope.deviation_1_K,
+                             100.0 * slope.planned_1_K, slope.over_K),
+                 "", "");
 }
 
 std::string fitOverlay(const Fit& fit) {

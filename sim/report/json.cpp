@@ -28,11 +28,9 @@ Json verdictOf(const Answer& answer) {
 }
 
 Json subjectsOf(const Judgement& judged) {
-  return {{"bank", levelWord(judged.bank)},
-          {"rating", levelWord(judged.rating)},
-          {"service", levelWord(judged.service)},
-          {"rules", levelWord(judged.rules)},
-          {"comfort", levelWord(judged.comfort)}};
+  return {{"bank", levelWord(judged.bank)},     {"rating", levelWord(judged.rating)},
+          {"starts", levelWord(judged.starts)}, {"service", levelWord(judged.service)},
+          {"rules", levelWord(judged.rules)},   {"comfort", levelWord(judged.comfort)}};
 }
 
 Json readingOf(const Night& night, const MonitorReading& reading) {
@@ -77,6 +75,7 @@ Json unitsOf(const Night& night, const Wh& wh) {
          {"wanted_hours", decimals(unit.wanted_s / kHour_s, 6, "wanted_hours")},
          {"compressor_hours", decimals(unit.compressor_s / kHour_s, 6, "compressor_hours")},
          {"compressor_starts", unit.starts},
+         {"failed_starts", unit.failedStarts},
          {"unserved_Wh", wh(unit.unserved_J, "unserved_Wh")}});
   }
   return units;
@@ -202,7 +201,7 @@ void addNight(Json& object, const Answer& answer, const Night& night) {
   object["cabin"] = cabinOf(night);
   object["air_conditioners"] = unitsOf(night, wh);
   object["energy_Wh"] = energyOf(night, wh);
-  object["starts"] = {{"tried", startsOf(night)}, {"failed", 0}, {"tested", false}};
+  object["starts"] = startsOf(night);
   object["overloads"] = tripsOf(night);
 }
 

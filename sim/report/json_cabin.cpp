@@ -3,7 +3,7 @@
 
 namespace nightbank::report {
 
-int startsOf(const Night& night) {
+int startsOfAllUnits(const Night& night) {
   int starts = 0;
   for (const AirConditionerOutcome& unit : night.recorder.airConditioners)
     starts += unit.starts;
@@ -41,7 +41,7 @@ Json cabinOf(const Night& night) {
             {"stored", known(cabin.stored_J / kWattHour_J, 3)},
             {"closure_error", known(cabin.closureError, 15)}}},
           {"compressor_hours", decimals(compressor_s / kHour_s, 6, "cabin.compressor_hours")},
-          {"compressor_starts", startsOf(night)}};
+          {"compressor_starts", startsOfAllUnits(night)}};
 }
 
 }  // namespace nightbank::report

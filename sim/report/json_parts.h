@@ -43,8 +43,10 @@ struct Wh {
   }
 };
 
-/// Compressor starts of all units.
-int startsOf(const Night& night);
+/// Compressor starts of all units, those that failed left out.
+int startsOfAllUnits(const Night& night);
+/// How they were tested, and what came of it.
+Json startsOf(const Night& night);
 Json cabinOf(const Night& night);
 Json inverterOf(const Night& night);
 /// `days` and `trip`, null for a single night.

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "nightbank/report/text.h"
 #include "nightbank/report/warnings.h"
 #include "nightbank/units/calendar.h"
 #include "nightbank/units/quantity.h"
@@ -11,6 +12,18 @@ namespace {
 
 bool isLead(const scenario::Bank& bank) {
   return bank.chemistry.value != scenario::Chemistry::lfp;
+}
+
+// Names of the units at the mains whose start is tested, or is not: "'roof', 'bunk'".
+std::string unitsWhoseStart(bool isTested, const Plant& plant) {
+  std::string names;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    const AirConditionerPlant& unit = plant.airConditioners[i];
+    const bool tested = i < plant.start.units.size() && plant.start.units[i].isTested;
+    if ((unit.feeds.inverter || unit.feeds.generator) && tested == isTested)
+      names += fmt::format("{}'{}'", names.empty() ? "" : ", ", printable(unit.name));
+  }
+  return names;
 }
 
 bool anyCyclingLoad(const scenario::Scenario& scenario) {
@@ -26,8 +39,15 @@ std::vector<Warning> modelLimits(const Answer& answer) {
   std::vector<Warning> found;
   const auto say = [&](std::string text) { found.push_back({"model", std::move(text)}); };
   if (!scenario.airConditioners.empty()) {
-    say("No start test is made: whether generator or inverter gets the compressor going is not "
-        "judged here. Try one supervised start, bank low, on a hot afternoon.");
+    const std::string untested = unitsWhoseStart(false, answer.night.plant);
+    if (!untested.empty())
+      say(fmt::format(
+          "Whether {} starts was not tested: give its `starting: {{locked_rotor: ...}}` "
+          "(LRA on the label), and each start is, at its own moment.",
+          untested));
+    if (!unitsWhoseStart(true, answer.night.plant).empty())
+      say("A start is an event without duration and energy; what its dip does to other loads is "
+          "left out, and none is tested on shore power.");
     say(answer.night.plant.hasCabin
             ? "The cabin is one body of air and one of walls and things, evenly warm each; doors "
               "that open, wind, and water that a fan blows off a wet coil are left out."

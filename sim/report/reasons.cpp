@@ -29,7 +29,7 @@ constexpr std::array<Names, 8> kStops{{{"hand_end", "by hand"},
                                        {"longest_run", "longest run"},
                                        {"tank_empty", "tank empty"}}};
 
-constexpr std::array<Names, 24> kEvents{{{"floor_reached", "bank down to its floor"},
+constexpr std::array<Names, 25> kEvents{{{"floor_reached", "bank down to its floor"},
                                          {"bank_spent", "bank has nothing left to give"},
                                          {"bank_recovered", "bank gives again"},
                                          {"bank_full", "bank full"},
@@ -52,7 +52,8 @@ constexpr std::array<Names, 24> kEvents{{{"floor_reached", "bank down to its flo
                                          {"charge_tripped", "protection stops the charge"},
                                          {"charge_resumed", "protection lets charge in again"},
                                          {"unit_cut_off", "cuts off on low voltage"},
-                                         {"unit_reconnected", "is back on the bank"}}};
+                                         {"unit_reconnected", "is back on the bank"},
+                                         {"unit_start_failed", "does not start"}}};
 
 constexpr std::array<std::string_view, kSources> kSourceWords{"inverter", "generator", "shore",
                                                               "bank"};
@@ -62,7 +63,7 @@ constexpr bool isOfSource(EventKind kind) {
          kind == EventKind::sourceShutOff;
 }
 
-static_assert(kEvents.size() == static_cast<std::size_t>(EventKind::unitReconnected) + 1);
+static_assert(kEvents.size() == static_cast<std::size_t>(EventKind::unitStartFailed) + 1);
 static_assert(kReasons.size() == static_cast<std::size_t>(RunReason::highLoad) + 1);
 static_assert(kStops.size() == static_cast<std::size_t>(StopReason::tankEmpty) + 1);
 
@@ -106,6 +107,8 @@ std::string_view eventReasonWord(const LoggedEvent& event) {
     return reasonWord(static_cast<RunReason>(event.index));
   if (event.kind == EventKind::generatorUnloaded)
     return stopWord(static_cast<StopReason>(event.index));
+  if (event.kind == EventKind::unitStartFailed)
+    return sourceWord(event.gaveWay);
   return "";
 }
 
@@ -123,6 +126,9 @@ std::string eventText(const LoggedEvent& event) {
     return fmt::format("{} {}", kSourceWords.at(event.index), text);
   if (isOfUnit(event.kind))
     return fmt::format("air conditioner {} {}", event.index + 1, text);
+  if (event.kind == EventKind::unitStartFailed)
+    return fmt::format("air conditioner {} {}: {} trips", event.index + 1, text,
+                       sourceWord(event.gaveWay));
   const std::string_view why = eventReasonText(event);
   return why.empty() ? std::string(text) : fmt::format("{} ({})", text, why);
 }

@@ -59,7 +59,7 @@ std::string weightTable(const RiskAnswer& answer) {
     if (rows.size() == kMostWeights || !(weight.moved_J() >= 0.005 * kKilowattHour_J))
       break;
     const DrawnInput& input = answer.inputs[weight.input];
-    rows.push_back({cut(printable(input.path), kPathWidth), std::string(drawnWord(input.as)),
+    rows.push_back({pathText(input.path, kPathWidth), std::string(drawnWord(input.as)),
                     kilowattHours(weight.low_J), kilowattHours(weight.high_J), shareCell(weight)});
   }
   if (rows.empty())
@@ -76,17 +76,13 @@ std::string weightTable(const RiskAnswer& answer) {
 
 // The heaviest by the start's margin.
 std::string startTable(const RiskAnswer& answer) {
-  std::vector<InputWeight> weights = answer.weights;
-  const auto moved = [](const InputWeight& w) { return std::abs(w.startHigh - w.startLow); };
-  std::ranges::stable_sort(weights, std::ranges::greater{}, moved);
   constexpr std::size_t kMostOfStart = 4;
-  constexpr double kLeast = 0.005;
   std::vector<Cells> rows;
-  for (const InputWeight& weight : weights) {
-    if (rows.size() == kMostOfStart || !(moved(weight) >= kLeast))
+  for (const InputWeight& weight : startWeights(answer)) {
+    if (rows.size() == kMostOfStart)
       break;
     const DrawnInput& input = answer.inputs[weight.input];
-    rows.push_back({cut(printable(input.path), kPathWidth), std::string(drawnWord(input.as)),
+    rows.push_back({pathText(input.path, kPathWidth), std::string(drawnWord(input.as)),
                     marginPercent(weight.startLow), marginPercent(weight.startHigh)});
   }
   if (!answer.hasStart || rows.empty())
@@ -98,7 +94,7 @@ std::string startTable(const RiskAnswer& answer) {
 
 /// Quantiles of a number; the words of a word, the usual one first.
 Cells inputCells(const DrawnInput& input, UnitSystem units) {
-  Cells cells{cut(printable(input.path), kPathWidth), std::string(drawnWord(input.as))};
+  Cells cells{pathText(input.path, kPathWidth), std::string(drawnWord(input.as))};
   if (input.isWord()) {
     constexpr int kWordWidth = 9;
     for (const std::string& word : input.words)

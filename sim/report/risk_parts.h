@@ -2,6 +2,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "nightbank/report/text.h"
 #include "nightbank/study/risk.h"
@@ -21,7 +22,14 @@ std::string spreadText(const DrawnInput& input, UnitSystem units);
 /// "On these numbers and their ranges ..."
 std::string chanceSentence(const RiskAnswer& answer);
 
-/// The heaviest input, and how a person finds its value; "" where nothing moves anything.
+/// Weights by what they move of the start's margin, the heaviest first.
+std::vector<InputWeight> startWeights(const RiskAnswer& answer);
+
+/// The heaviest input that is not measured yet, of bank or start, whichever is less sure, and how a
+/// person finds its value; "" where nothing moves anything.
 std::string measureSentence(const RiskAnswer& answer);
+
+/// A path in at most `width` columns: where it is longer, without its first keys.
+std::string pathText(std::string_view path, int width);
 
 }  // namespace nightbank::report

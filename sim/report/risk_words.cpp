@@ -81,18 +81,39 @@ std::string chanceSentence(const RiskAnswer& answer) {
   return text;
 }
 
+std::vector<InputWeight> startWeights(const RiskAnswer& answer) {
+  constexpr double kLeast = 0.005;  // of the margin
+  const auto moved = [](const InputWeight& w) { return std::abs(w.startHigh - w.startLow); };
+  std::vector<InputWeight> weights = answer.weights;
+  std::erase_if(weights, [&](const InputWeight& w) { return !(moved(w) >= kLeast); });
+  std::ranges::stable_sort(weights, std::ranges::greater{}, moved);
+  return weights;
+}
+
 std::string measureSentence(const RiskAnswer& answer) {
-  for (const InputWeight& weight : answer.weights) {
+  const auto sureness = [](const Chance& chance) { return std::abs(chance.share() - 0.5); };
+  const bool isOfStart = answer.hasStart && sureness(answer.start) < sureness(answer.floor);
+  for (const InputWeight& weight : isOfStart ? startWeights(answer) : answer.weights) {
     const DrawnInput& input = answer.inputs[weight.input];
     if (input.as == DrawnAs::measured)
       continue;  // it was measured already
     const Finding finding = findingFor(answer.resolved, input.path);
     const std::string path = printable(input.path);
-    return fmt::format("What would narrow it most: {}: {}.",
+    return fmt::format("What would narrow {} most: {}: {}.", isOfStart ? "the start" : "it",
                        finding.thing == path ? path : fmt::format("{} ({})", finding.thing, path),
                        finding.how);
   }
   return "";
+}
+
+std::string pathText(std::string_view path, int width) {
+  std::string text = printable(path);
+  if (displayWidth(text) <= width)
+    return text;
+  for (std::size_t dot = text.find('.'); dot != std::string::npos && displayWidth(text) > width - 2;
+       dot = text.find('.'))
+    text.erase(0, dot + 1);
+  return cut(".." + text, width);
 }
 
 }  // namespace nightbank::report

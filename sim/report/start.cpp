@@ -22,7 +22,7 @@ std::string startTitle(const StartAnswer& answer) {
 
 std::string startCards(const StartAnswer& answer) {
   std::string text;
-  for (std::size_t unit = 0; unit < answer.start.units.size(); ++unit) {
+  for (std::size_t unit = 0; unit < answer.plant.start.units.size(); ++unit) {
     const Section card = startSection(answer, unit);
     if (card.grid.rows.empty())
       continue;
@@ -41,8 +41,8 @@ std::string afterTheStart(const StartAnswer& answer) {
       if (one.source == source && one.asFitted &&
           (most == nullptr || one.test.running_A > most->running_A))
         most = &one.test;
-    const double running_VA = most->running_A * answer.start.mains_V;
-    const double limit_VA = most->continuous_A * answer.start.mains_V;
+    const double running_VA = most->running_A * answer.plant.start.mains_V;
+    const double limit_VA = most->continuous_A * answer.plant.start.mains_V;
     std::string line =
         fmt::format("{}: {:.0f} W, {:.0f} VA against {:.0f} VA ({:.0f} %)", startSourceText(source),
                     most->running_W, running_VA, limit_VA, 100.0 * running_VA / limit_VA);

@@ -36,12 +36,12 @@ std::string elementAmount(double amount, StartLimit limit) {
 }
 
 Section startSection(const StartAnswer& answer, std::size_t unit) {
-  const StartUnit& its = answer.start.units[unit];
+  const StartUnit& its = answer.plant.start.units[unit];
   Section card;
   card.heading =
       fmt::format("'{}': locked {:.1f} A at {:.0f} V, fan {:.1f} A, running {:.1f} A; * as fitted",
-                  printable(its.name), its.motor.lockedRotor_A, its.motor.nameplate_V,
-                  its.fan.magnitude_A(), its.running.magnitude_A());
+                  printable(answer.plant.airConditioners[unit].name), its.motor.lockedRotor_A,
+                  its.motor.nameplate_V, its.fan.magnitude_A(), its.running.magnitude_A());
   card.grid.columns = {{"source", false}, {"start", false}, {"when", false},  {"needs"},
                        {"has"},           {"margin"},       {"limit", false}, {"", false}};
   for (const StartCase& one : answer.cases) {

@@ -8,14 +8,8 @@
 #include "nightbank/report/start.h"
 
 namespace nightbank::report {
-namespace {
 
-constexpr std::string_view startLevelWord(StartLevel level) {
-  constexpr std::string_view kWords[] = {"should_start", "doubtful", "expected_to_trip"};
-  return kWords[static_cast<std::size_t>(level)];
-}
-
-Json startElementOf(const StartElement& element) {
+Json startElementJson(const StartElement& element) {
   return {{"limit", startLimitWord(element.limit)},
           {"needed", decimals(element.needed, 3, "needed")},
           {"available", decimals(element.available, 3, "available")},
@@ -26,13 +20,15 @@ Json startElementOf(const StartElement& element) {
            std::isfinite(element.time_s) ? Json(decimals(element.time_s, 3, "for_s")) : Json()}};
 }
 
+namespace {
+
 Json startCaseOf(const StartAnswer& answer, const StartCase& one) {
   Json elements = Json::array();
   for (std::size_t i = 0; i < one.test.count; ++i)
-    elements.push_back(startElementOf(one.test.elements[i]));
+    elements.push_back(startElementJson(one.test.elements[i]));
   const StartTest& test = one.test;
   return {
-      {"air_conditioner", answer.start.units[one.unit].name},
+      {"air_conditioner", answer.plant.airConditioners[one.unit].name},
       {"source", startSourceWord(one.source)},
       {"soft_starter", one.soft},
       {"as_fitted", one.asFitted},
@@ -43,8 +39,9 @@ Json startCaseOf(const StartAnswer& answer, const StartCase& one) {
       {"start_A", decimals(test.start_A, 3, "start_A")},
       {"start_s", decimals(test.start_s, 3, "start_s")},
       {"running_W", decimals(test.running_W, 1, "running_W")},
-      {"running_VA", decimals(test.running_A * answer.start.mains_V, 1, "running_VA")},
-      {"continuous_VA", decimals(test.continuous_A * answer.start.mains_V, 1, "continuous_VA")},
+      {"running_VA", decimals(test.running_A * answer.plant.start.mains_V, 1, "running_VA")},
+      {"continuous_VA",
+       decimals(test.continuous_A * answer.plant.start.mains_V, 1, "continuous_VA")},
       {"overload_after_s", std::isfinite(test.overloadAfter_s)
                                ? Json(decimals(test.overloadAfter_s, 3, "overload_after_s"))
                                : Json()},
@@ -92,10 +89,11 @@ std::string startCsv(const StartAnswer& answer) {
       "voltage_V\r\n";
   for (const StartCase& one : answer.cases) {
     const StartTest& test = one.test;
-    std::string name = answer.start.units[one.unit].name;
+    std::string name = answer.plant.airConditioners[one.unit].name;
     for (std::size_t at = 0; (at = name.find('"', at)) != name.npos; at += 2)
       name.insert(at, 1, '"');
-    const std::vector<Surge> given = givenBy(answer.start, one.source);
+    const SurgeList given = givenBy(answer.plant.start, one.source,
+                                    worstMoment(answer.plant, {one.source, one.unit, {}}, false));
     const auto voltage =
         std::ranges::find(test.elements, StartLimit::voltage, &StartElement::limit);
     const bool dips = voltage != test.elements.end();
@@ -103,11 +101,11 @@ std::string startCsv(const StartAnswer& answer) {
     for (int i = 0; i <= steps; ++i) {
       const double time_s = i * kStep_s;
       const bool starting = time_s < test.start_s;
-      text +=
-          fmt::format("\"{}\",{},{},{},{:.2f},{:.3f},{:.3f},{:.2f}\r\n", name,
-                      startSourceWord(one.source), one.soft ? "yes" : "no", startWhenWord(one.when),
-                      time_s, starting ? test.start_A : test.running_A, givenFor_A(given, time_s),
-                      starting && dips ? voltage->available : answer.start.mains_V);
+      text += fmt::format("\"{}\",{},{},{},{:.2f},{:.3f},{:.3f},{:.2f}\r\n", name,
+                          startSourceWord(one.source), one.soft ? "yes" : "no",
+                          startWhenWord(one.when), time_s, starting ? test.start_A : test.running_A,
+                          givenFor_A(given.all(), time_s),
+                          starting && dips ? voltage->available : answer.plant.start.mains_V);
     }
   }
   return text;

@@ -5,12 +5,16 @@
 #include <string_view>
 #include <vector>
 
+#include <nlohmann/json_fwd.hpp>
+
 #include "nightbank/report/sections.h"
 #include "nightbank/study/start.h"
 
 /// Words that text and JSON of a start share. Private to the room.
 namespace nightbank::report {
 
+/// "should_start"
+std::string_view startLevelWord(StartLevel level);
 /// "generator", "one set of the generator"
 std::string_view startSourceText(StartSource source);
 /// "generator", "one_set"
@@ -24,11 +28,17 @@ std::string_view startWhenWord(StartWhen when);
 /// "On these numbers the generator is expected to trip: ..."
 std::string startSentence(const StartAnswer& answer);
 
+/// What limits a start: "for 0.2 s the start takes 65 A of 120 V against 36 A".
+std::string startReason(const StartElement& element);
+
 /// The worst case of a source as fitted.
 const StartCase& decidingCase(const StartAnswer& answer, StartSource source);
 
 /// What it takes, gives, and how far: "65.2 A of 120 V against 35 A".
 std::string elementText(const StartElement& element);
+
+/// An element's object, see json_parts.h.
+nlohmann::ordered_json startElementJson(const StartElement& element);
 
 /// "13.8 A"
 std::string elementAmount(double amount, StartLimit limit);

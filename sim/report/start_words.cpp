@@ -40,9 +40,17 @@ std::string secondsText(double time_s) {
   return format(time_s, Dim::duration);
 }
 
-// "for 0.2 s the start takes 65 A of 120 V, and it gives 36 A"
-std::string startReasonOf(const StartCase& one) {
-  const StartElement& element = one.test.limiting();
+// The typical value that turns it, and how to find it.
+std::string startGuessOf(const StartAnswer& answer, const StartCase& one) {
+  const Finding finding = findingFor(answer.resolved, one.guess);
+  return fmt::format(
+      "; but {} is a guess that may turn it, at {} it would not hold (to find it: {})",
+      finding.thing, printable(one.badEnd), finding.how);
+}
+
+}  // namespace
+
+std::string startReason(const StartElement& element) {
   switch (element.limit) {
     case StartLimit::shortTime:
       return fmt::format("for {} the start takes {}", secondsText(element.time_s),
@@ -68,16 +76,6 @@ std::string startReasonOf(const StartCase& one) {
   return "";
 }
 
-// The typical value that turns it, and how to find it.
-std::string startGuessOf(const StartAnswer& answer, const StartCase& one) {
-  const Finding finding = findingFor(answer.resolved, one.guess);
-  return fmt::format(
-      "; but {} is a guess that may turn it, at {} it would not hold (to find it: {})",
-      finding.thing, printable(one.badEnd), finding.how);
-}
-
-}  // namespace
-
 std::string_view startWords(StartLevel level) {
   switch (level) {
     case StartLevel::starts:
@@ -88,6 +86,11 @@ std::string_view startWords(StartLevel level) {
       return "expected to trip";
   }
   return "";
+}
+
+std::string_view startLevelWord(StartLevel level) {
+  constexpr std::string_view kWords[] = {"should_start", "doubtful", "expected_to_trip"};
+  return kWords[static_cast<std::size_t>(level)];
 }
 
 std::string_view startSourceText(StartSource source) {
@@ -136,13 +139,13 @@ std::string startSentence(const StartAnswer& answer) {
   std::string text;
   for (const StartSource source : sourcesOf(answer.cases)) {
     const StartCase& one = decidingCase(answer, source);
-    const std::string name = printable(answer.start.units[one.unit].name);
+    const std::string name = printable(answer.plant.airConditioners[one.unit].name);
     const std::string_view level = startWords(one.level);
     text += text.empty() ? "On these numbers '" : " '";
     text += one.level == StartLevel::starts
                 ? fmt::format("{}' {} on the {}", name, level, startSourceText(source))
                 : fmt::format("{}' is {} on the {}", name, level, startSourceText(source));
-    text += fmt::format(" ({}): {}", startWhenText(one.when), startReasonOf(one));
+    text += fmt::format(" ({}): {}", startWhenText(one.when), startReason(one.test.limiting()));
     if (!one.guess.empty())
       text += startGuessOf(answer, one);
     text += '.';

@@ -119,6 +119,10 @@ std::string_view limitWord(Limit limit) {
       return "shore_rating";
     case Limit::bankCurrent:
       return "bank_current";
+    case Limit::inverterStart:
+      return "inverter_start";
+    case Limit::generatorStart:
+      return "generator_start";
     case Limit::noSource:
       return "no_source";
     case Limit::tooWarm:

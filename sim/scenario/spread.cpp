@@ -76,12 +76,9 @@ std::variant<Spread, Problem> between(const Slot& slot, double middle, const Ris
                 .high = std::get<double>(high)};
   if (!(spread.low < spread.high))
     return wrongRisk(path + ".low", fmt::format("{}.low is not below its high", path));
-  if (std::isnan(middle)) {
+  if (!(middle >= spread.low && middle <= spread.high)) {
     spread.shape = Spread::Shape::even;
     spread.middle = 0.5 * (spread.low + spread.high);
-  } else if (middle < spread.low || middle > spread.high) {
-    return wrongRisk(path + ".low", fmt::format("{} is {} in the scenario, outside of this range",
-                                                input.path, format(middle, slot.dim)));
   }
   return spread;
 }

@@ -1,9 +1,12 @@
 #include "nightbank/simulate/compressor.h"
 
 #include <algorithm>
+#include <optional>
 
 #include "nightbank/simulate/heat.h"
 #include "nightbank/simulate/log.h"
+#include "nightbank/simulate/sources.h"
+#include "nightbank/simulate/start_in_run.h"
 
 namespace nightbank {
 namespace {
@@ -20,7 +23,9 @@ const DutyTimes& dutyOf(const Plant& plant, const State& state, int unit) {
   return plant.airConditioners[static_cast<std::size_t>(unit)].duties[unitOf(state, unit).duty];
 }
 
-void stop(AirConditionerState& unit) {
+void stop(AirConditionerState& unit, double time_s) {
+  if (unit.compressorOn)
+    unit.switchedAt_s = time_s;
   unit.compressorOn = false;
   unit.missing_W = 0.0;
   unit.missingLatent_W = 0.0;
@@ -34,7 +39,7 @@ void beginCycle(const Plant& plant, State& state, int unit) {
   now.phaseLeft_s = duty.on_s;
   now.phaseEnd_s = kNoTime_s;
   if (!now.callsForCooling)
-    stop(now);
+    stop(now, state.time_s);
   if (now.compressorOn)
     now.phaseEnd_s = state.time_s + now.phaseLeft_s;
 }
@@ -42,7 +47,7 @@ void beginCycle(const Plant& plant, State& state, int unit) {
 void rest(State& state, int unit) {
   AirConditionerState& now = unitOf(state, unit);
   now.callsForCooling = false;
-  stop(now);
+  stop(now, state.time_s);
   now.phaseEnd_s = kNoTime_s;
 }
 
@@ -72,6 +77,16 @@ void beginCooling(const Plant& plant, State& state, int unit) {
   now.missing_W = own.delivered * full.sensible_W;
   now.missingLatent_W = own.delivered * (full.total_W - full.sensible_W);
   now.leastOnUntil_s = state.time_s + own.leastOn_s;
+}
+
+/// The source that gave way trips; the compressor waits as after any break, and until that source
+/// may be back, whether or not its own supply broke.
+void failToStart(const Plant& plant, State& state, int unit, Source gaveWay, Recorder& recorder) {
+  ++recorder.airConditioners[static_cast<std::size_t>(unit)].failedStarts;
+  const double reset_s = plant.sources[static_cast<std::size_t>(gaveWay)].reset_s;
+  lockOut(state, unit, std::max(plantOf(plant, unit).restartDelay_s, reset_s));
+  logFailedStart(recorder, state, unit, gaveWay);
+  tripByStart(gaveWay, plant, state, recorder);
 }
 
 }  // namespace
@@ -131,13 +146,23 @@ void endPhase(const Plant& plant, State& state, int unit) {
 
 bool compressorStartIsDue(const State& state, int unit) {
   const AirConditionerState& now = unitOf(state, unit);
-  return now.callsForCooling && !now.compressorOn && now.feed != Feed::none &&
-         state.time_s >= now.lockedUntil_s;
+  const bool isDue = now.callsForCooling && !now.compressorOn && now.feed != Feed::none &&
+                     state.time_s >= now.lockedUntil_s;
+  // A set that takes its load at this very instant changes the feeds first.
+  return isDue &&
+         !(state.engine.mode == EngineMode::warmingUp && state.time_s >= state.engine.modeEnd_s);
 }
 
-void startCompressor(const Plant& plant, State& state, int unit, Recorder& recorder) {
+void startCompressor(const Plant& plant, State& state, int unit, const Flows& flows,
+                     Recorder& recorder) {
   AirConditionerState& now = unitOf(state, unit);
+  if (!plant.start.units.empty()) {
+    const std::optional<Source> gaveWay = testInRun(plant, state, unit, flows, recorder);
+    if (gaveWay)
+      return failToStart(plant, state, unit, *gaveWay, recorder);
+  }
   now.compressorOn = true;
+  now.switchedAt_s = state.time_s;
   for (int other = 0; other < static_cast<int>(plant.airConditioners.size()); ++other)
     if (other != unit)
       lockOut(state, other, plantOf(plant, other).startsApart_s);
@@ -155,7 +180,7 @@ void breakSupply(const Plant& plant, State& state, int unit, Feed feed) {
   if (now.compressorOn) {
     now.phaseLeft_s = now.phaseEnd_s - state.time_s;
     now.phaseEnd_s = kNoTime_s;
-    stop(now);
+    stop(now, state.time_s);
   }
   now.feed = feed;
   lockOut(state, unit, plantOf(plant, unit).restartDelay_s);

@@ -2,6 +2,7 @@
 
 #include "derive_parts.h"
 
+#include "nightbank/simulate/derive_start.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -10,6 +11,8 @@ namespace {
 /// `night_of` runs from 17:00 of its day to 09:00 of the next.
 constexpr double kNightFrom_s = 17.0 * kHour_s;
 constexpr double kNightSpan_s = 16.0 * kHour_s;
+
+}  // namespace
 
 void derivePeriod(const scenario::Scenario& scenario, Plant& plant) {
   const scenario::Period& period = scenario.period;
@@ -24,6 +27,8 @@ void derivePeriod(const scenario::Scenario& scenario, Plant& plant) {
   if (scenario.site && scenario.site->utcOffset_s.known())
     plant.utcOffset_s = scenario.site->utcOffset_s.value;
 }
+
+namespace {
 
 void deriveShoreAndAlternator(const scenario::Scenario& scenario, Plant& plant) {
   if (scenario.alternator)
@@ -50,11 +55,12 @@ void validateDevices(const Plant& plant) {
 
 }  // namespace
 
-Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series) {
+Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series,
+             const SunTrack* track) {
   Plant plant;
   plant.title = resolved.title;
   derivePeriod(resolved, plant);
-  const WeatherSource weather = weatherOf(resolved, plant, series);
+  const WeatherSource weather = weatherOf(resolved, plant, series, track);
   deriveBank(resolved.bank, plant);
   if (resolved.inverter)
     deriveInverter(*resolved.inverter, plant);
@@ -69,7 +75,8 @@ Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series) {
   deriveChargeBlock(weather, plant);
   deriveSun(weather, plant);
   validateDevices(plant);
-  deriveSpinUp(resolved, series, plant);
+  plant.start = deriveStart(resolved, plant);
+  deriveSpinUp(resolved, series, track, plant);
   return plant;
 }
 

@@ -8,6 +8,8 @@
 /// The parts of derive(), in the order in which they are called.
 namespace nightbank {
 
+/// Start, span, step, and the clock's offset.
+void derivePeriod(const scenario::Scenario& scenario, Plant& plant);
 /// How rates act on what is at hand: Peukert's law or the two wells.
 /// @throws Underivable where two wells are asked for and do not fit
 void deriveRates(const scenario::Bank& bank, BankParams& params);
@@ -23,7 +25,8 @@ void deriveOutdoor(const WeatherSource& weather, Plant& plant);
 void deriveCabin(const WeatherSource& weather, Plant& plant);
 /// Where the cabin starts: where a day with the same plan, on the first day's weather, leaves it;
 /// last of all.
-void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series, Plant& plant);
+void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series,
+                  const SunTrack* track, Plant& plant);
 /// Switch times of everything that goes by the clock.
 void deriveSegments(const scenario::Scenario& scenario, Plant& plant);
 /// Hours in which the bank is too cold or too hot to be charged; after the segments.

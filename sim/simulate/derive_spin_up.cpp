@@ -41,9 +41,9 @@ scenario::Scenario dayOf(const scenario::Scenario& scenario, const Plant& plant)
 }
 
 /// A weather file that reaches over the period may end within the day.
-Plant dayPlant(const scenario::Scenario& day, const WeatherSeries* series) {
+Plant dayPlant(const scenario::Scenario& day, const WeatherSeries* series, const SunTrack* track) {
   try {
-    return derive(day, series);
+    return derive(day, series, track);
   } catch (const Underivable& why) {
     throw Underivable(why.path, std::string(why.what()) +
                                     "; the cabin is first followed for a whole day, unless "
@@ -53,10 +53,11 @@ Plant dayPlant(const scenario::Scenario& day, const WeatherSeries* series) {
 
 }  // namespace
 
-void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series, Plant& plant) {
+void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series,
+                  const SunTrack* track, Plant& plant) {
   if (!plant.hasCabin || scenario.cabin->startAt_degC.known())
     return;
-  const Plant day = dayPlant(dayOf(scenario, plant), series);
+  const Plant day = dayPlant(dayOf(scenario, plant), series, track);
   Recorder recorder = makeRecorder(day);
   plant.cabin.start = simulate(day, recorder).cabin.end;
 }

@@ -3,13 +3,11 @@
 #include <algorithm>
 #include <cmath>
 #include <string_view>
+#include <vector>
 
 namespace nightbank {
 namespace {
 
-/// Shorter ratings are magnetic and electronic, not the engine's breath: height and heat spare
-/// them.
-constexpr double kDeratedFrom_s = 1.0;
 /// `short_time_current` holds for that long.
 constexpr double kShortTime_s = 0.5;
 
@@ -45,18 +43,20 @@ double lockedRotorOf_A(const scenario::Starting& starting, double mains_V) {
 
 StartUnit startUnitOf(const scenario::AirConditioner& unit, double mains_V) {
   StartUnit made;
-  made.name = unit.name;
-  made.feeds = {unit.fedFrom.battery, unit.fedFrom.inverter, unit.fedFrom.generator};
   made.running =
       currentOf(unit.running.current_A, unit.running.power_W, unit.running.powerFactor, mains_V);
   made.fan = currentOf(unit.fan->current_A, unit.fan->power_W, unit.running.powerFactor, mains_V);
+  const bool isOnMains = unit.fedFrom.inverter || unit.fedFrom.generator;
+  if (!unit.starting || !isOnMains)
+    return made;
   const scenario::Starting& starting = *unit.starting;
+  made.isTested = !starting.isAssumed;
   made.motor = {.lockedRotor_A = lockedRotorOf_A(starting, mains_V),
                 .nameplate_V = starting.nameplate_V.value,
                 .powerFactor = starting.powerFactor.value,
                 .runUp_s = starting.lasts_s.value};
-  if (starting.softStarter)
-    made.fitted = {starting.softStarter->cutsTo.value, starting.softStarter->ramp_s.value};
+  if (const auto& soft = starting.softStarter)
+    made.fitted = {soft->cutsTo.value, soft->ramp_s.value};
   return made;
 }
 
@@ -66,30 +66,17 @@ double currentOf_A(const scenario::Surge& surge, double mains_V) {
                                : atMains_A(surge.current_A, mains_V);
 }
 
-/// In order of time, never rising, the continuous current last: from the time on at which an
-/// overload trips.
-std::vector<Surge> surgesOf(const std::vector<scenario::Surge>& given,
-                            const scenario::CurrentAt& shortTime_A, double mains_V,
-                            double continuous_A, double derated, double overloadTrip_s) {
-  std::vector<Surge> list;
-  for (const scenario::Surge& surge : given) {
-    const double share = surge.lasts_s.value >= kDeratedFrom_s ? derated : 1.0;
-    list.push_back({share * currentOf_A(surge, mains_V), surge.lasts_s.value});
-  }
+/// @param surgeLeft  of the short-time ratings, by the fuel
+SourceRatings ratingsOf(const std::vector<scenario::Surge>& given,
+                        const scenario::CurrentAt& shortTime_A, double mains_V, double continuous_W,
+                        double overloadTrip_s, double surgeLeft, int sets) {
+  SourceRatings ratings{{}, sets * continuous_W / mains_V, overloadTrip_s, 1.0};
+  for (const scenario::Surge& surge : given)
+    ratings.surges.add({sets * surgeLeft * currentOf_A(surge, mains_V), surge.lasts_s.value});
   if (shortTime_A.known())
-    list.push_back({atMains_A(shortTime_A, mains_V), kShortTime_s});
-  std::ranges::sort(list, {}, &Surge::lasts_s);
-  const double end_A = derated * continuous_A;
-  std::erase_if(list, [&](const Surge& surge) { return surge.current_A <= end_A; });
-  for (std::size_t i = list.size(); i > 1; --i)
-    list[i - 2].current_A = std::max(list[i - 2].current_A, list[i - 1].current_A);
-  const auto same = std::unique(list.begin(), list.end(), [](const Surge& a, const Surge& b) {
-    return a.lasts_s == b.lasts_s;  // the larger one stays
-  });
-  list.erase(same, list.end());
-  const double from_s = list.empty() ? overloadTrip_s : list.back().lasts_s * 1.001;
-  list.push_back({end_A, std::max(from_s, overloadTrip_s)});
-  return list;
+    ratings.surges.add({sets * surgeLeft * atMains_A(shortTime_A, mains_V), kShortTime_s});
+  std::ranges::sort(ratings.surges.all(), {}, &Surge::lasts_s);
+  return ratings;
 }
 
 /// The least that is left of the rating while the period lasts.
@@ -117,34 +104,41 @@ void addOtherLoads(const scenario::Scenario& resolved, const Plant& plant, Start
       phasorOf(inputApparent_VA(plant.charger, most_W) / start.mains_V, plant.charger.powerFactor);
 }
 
+void addGenerator(const scenario::Generator& generator, const Plant& plant, StartPlant& start) {
+  const double surgeLeft =
+      generator.fuel && generator.fuel->surgeLeft.known() ? generator.fuel->surgeLeft.value : 1.0;
+  start.sets = plant.sets;
+  start.generator =
+      ratingsOf(generator.surge, generator.shortTime_A, start.mains_V, generator.continuous_W.value,
+                generator.overloadTrip_s.value, surgeLeft, plant.sets);
+  start.generator.ratingLeft = plant.generator.ratingLeft;
+  start.generatorShare = leastShare(plant.generatorLimit_VA, plant.generator.continuous_W);
+  start.idlesLow = generator.throttle.value == scenario::Throttle::byLoad;
+  if (generator.reactance.known())
+    start.reactance = generator.reactance.value;
+  if (generator.setClass)
+    start.deepestDip = deepestDip(static_cast<SetClass>(generator.setClass->value));
+}
+
 }  // namespace
 
 StartPlant deriveStart(const scenario::Scenario& resolved, const Plant& plant) {
   StartPlant start;
+  if (std::ranges::none_of(resolved.airConditioners,
+                           [](const auto& unit) { return unit.starting.has_value(); }))
+    return start;
   start.mains_V = resolved.mains_V.value;
   for (const scenario::AirConditioner& unit : resolved.airConditioners)
     start.units.push_back(startUnitOf(unit, start.mains_V));
   addOtherLoads(resolved, plant, start);
   if (resolved.inverter) {
     const scenario::Inverter& inverter = *resolved.inverter;
-    const double continuous_W = inverter.continuous_W.value;
-    start.inverter =
-        surgesOf(inverter.surge, inverter.shortTime_A, start.mains_V, continuous_W / start.mains_V,
-                 leastShare(plant.inverterLimit_VA, continuous_W), inverter.overloadTrip_s.value);
+    start.inverter = ratingsOf(inverter.surge, inverter.shortTime_A, start.mains_V,
+                               inverter.continuous_W.value, inverter.overloadTrip_s.value, 1.0, 1);
+    start.inverterShare = leastShare(plant.inverterLimit_VA, inverter.continuous_W.value);
   }
-  if (resolved.generator) {
-    const scenario::Generator& generator = *resolved.generator;
-    start.generator = surgesOf(generator.surge, generator.shortTime_A, start.mains_V,
-                               generator.continuous_W.value / start.mains_V,
-                               leastShare(plant.generatorLimit_VA, plant.generator.continuous_W),
-                               generator.overloadTrip_s.value);
-    start.sets = plant.sets;
-    for (Surge& surge : start.generator)
-      surge.current_A *= start.sets;
-    start.idlesLow = generator.throttle.value == scenario::Throttle::byLoad;
-    if (generator.setClass)
-      start.deepestDip = deepestDip(static_cast<SetClass>(generator.setClass->value));
-  }
+  if (resolved.generator)
+    addGenerator(*resolved.generator, plant, start);
   return start;
 }
 

@@ -28,10 +28,15 @@ Interval peakSunWindow(const scenario::ConstantWeather& weather, double midnight
   return {midnight_s + 0.5 * kDay_s - half_s, midnight_s + 0.5 * kDay_s + half_s};
 }
 
-SunPosition sunAt(const WeatherSource& weather, double t_s) {
-  const scenario::Site& site = *weather.scenario.site;
-  return sunPosition(weather.start_s + t_s - weather.utcOffset_s, site.latitude_deg.value,
-                     site.longitude_deg.value);
+/// The index of an instant on the track's grid; nullopt: it is between two, or there is no track.
+std::optional<std::size_t> onTrack(const WeatherSource& weather, double t_s) {
+  if (weather.track == nullptr)
+    return std::nullopt;
+  const double index = t_s / kSunGrid_s;
+  if (!(index >= 0.0 && index < static_cast<double>(weather.track->positions.size())) ||
+      index != std::floor(index))
+    return std::nullopt;
+  return static_cast<std::size_t>(index);
 }
 
 /// How far the sun stands above what is around. [deg]
@@ -130,15 +135,9 @@ std::vector<double> stepEnds(const FileWeather& file) {
 }
 
 double designDayAt_degC(const WeatherSource& weather, double t_s) {
-  const scenario::Scenario& scenario = weather.scenario;
-  const scenario::DesignDay& day = *scenario.weather->designDay;
-  const double local_s = weather.start_s + t_s;
-  // Without a longitude the clock stands for solar time.
-  const bool placed = scenario.site && scenario.site->longitude_deg.known();
-  const double solar_h =
-      placed ? apparentSolarTime_h(local_s, weather.utcOffset_s, scenario.site->longitude_deg.value)
-             : (local_s - midnightOf(local_s)) / kHour_s;
-  return designDayTemperature_degC(day.high_degC.value, day.low_degC.value, solar_h);
+  const scenario::DesignDay& day = *weather.scenario.weather->designDay;
+  return designDayTemperature_degC(day.high_degC.value, day.low_degC.value,
+                                   solarTimeAt_h(weather, t_s));
 }
 
 double fileDewPoint_degC(const FileWeather& file, double t_s) {
@@ -151,6 +150,24 @@ double fileDewPoint_degC(const FileWeather& file, double t_s) {
 }
 
 }  // namespace
+
+SunPosition sunAt(const WeatherSource& weather, double t_s) {
+  if (const auto index = onTrack(weather, t_s))
+    return weather.track->positions[*index];
+  const scenario::Site& site = *weather.scenario.site;
+  return sunPosition(weather.start_s + t_s - weather.utcOffset_s, site.latitude_deg.value,
+                     site.longitude_deg.value);
+}
+
+double solarTimeAt_h(const WeatherSource& weather, double t_s) {
+  if (const auto index = onTrack(weather, t_s))
+    return weather.track->solarTime_h[*index];
+  const auto& site = weather.scenario.site;
+  const double local_s = weather.start_s + t_s;
+  return site && site->longitude_deg.known()
+             ? apparentSolarTime_h(local_s, weather.utcOffset_s, site->longitude_deg.value)
+             : (local_s - midnightOf(local_s)) / kHour_s;
+}
 
 double outdoorAt_degC(const WeatherSource& weather, double t_s) {
   if (weather.file)

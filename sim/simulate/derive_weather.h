@@ -5,6 +5,7 @@
 
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/simulate/plant.h"
+#include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/weather/clear_sky.h"
 #include "nightbank/weather/horizon.h"
 #include "nightbank/weather/step_sun.h"
@@ -29,13 +30,20 @@ struct WeatherSource {
   double utcOffset_s = 0.0;
   std::vector<HorizonPoint> horizon;
   std::optional<FileWeather> file;
+  const SunTrack* track = nullptr;  ///< of this place and time, or none
 };
 
 /// @param plant   with its period
 /// @param series  of the scenario's weather file, where it has one
+/// @param track   used where it is of this place and time
 /// @throws Underivable where the file does not have what the scenario needs
 WeatherSource weatherOf(const scenario::Scenario& scenario, const Plant& plant,
-                        const WeatherSeries* series);
+                        const WeatherSeries* series, const SunTrack* track = nullptr);
+
+/// Of a site with a latitude and a longitude.
+SunPosition sunAt(const WeatherSource& weather, double t_s);
+/// On the sundial; without a longitude the clock stands for it.
+double solarTimeAt_h(const WeatherSource& weather, double t_s);
 
 /// The sun is put on this grid, whatever the step: straight lines between its points. [s]
 inline constexpr double kSunGrid_s = 300.0;

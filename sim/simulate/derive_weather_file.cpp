@@ -92,13 +92,8 @@ std::vector<HorizonPoint> horizonOf(const scenario::Scenario& scenario) {
   return horizonOf(points);
 }
 
-}  // namespace
-
-WeatherSource weatherOf(const scenario::Scenario& scenario, const Plant& plant,
-                        const WeatherSeries* series) {
-  WeatherSource weather{scenario, plant.start_s, plant.utcOffset_s, horizonOf(scenario), {}};
-  if (!scenario.weather->file)
-    return weather;
+void readFile(const scenario::Scenario& scenario, const Plant& plant, const WeatherSeries* series,
+              WeatherSource& weather) {
   if (series == nullptr)
     refuseFile("was not read");
   weather.start_s += shiftTo_s(*scenario.weather->file, series->isTypicalYear, plant.start_s);
@@ -116,6 +111,25 @@ WeatherSource weatherOf(const scenario::Scenario& scenario, const Plant& plant,
   if (scenario.site && scenario.site->latitude_deg.known() && scenario.site->longitude_deg.known())
     file.sun = sunOf(file.window, fileMinusUtc_s, *scenario.site);
   weather.file = std::move(file);
+}
+
+bool isOf(const SunTrack& track, const WeatherSource& weather) {
+  const auto& site = weather.scenario.site;
+  return !track.positions.empty() && site && track.start_s == weather.start_s &&
+         track.utcOffset_s == weather.utcOffset_s &&
+         track.latitude_deg == site->latitude_deg.value &&
+         track.longitude_deg == site->longitude_deg.value;
+}
+
+}  // namespace
+
+WeatherSource weatherOf(const scenario::Scenario& scenario, const Plant& plant,
+                        const WeatherSeries* series, const SunTrack* track) {
+  WeatherSource weather{scenario, plant.start_s, plant.utcOffset_s, horizonOf(scenario), {}};
+  if (scenario.weather->file)
+    readFile(scenario, plant, series, weather);
+  if (track != nullptr && isOf(*track, weather))
+    weather.track = track;
   return weather;
 }
 

@@ -85,7 +85,8 @@ void applyToEngine(const Event& event, const Plant& plant, State& state, Recorde
 }
 
 /// What happens to an air conditioner; else to the engine.
-void applyToUnit(const Event& event, const Plant& plant, State& state, Recorder& recorder) {
+void applyToUnit(const Event& event, const Plant& plant, State& state, const Flows& now,
+                 Recorder& recorder) {
   switch (event.who) {
     case Who::unitCutOff:
       return cutOffUnit(state, event.index, recorder);
@@ -96,7 +97,7 @@ void applyToUnit(const Event& event, const Plant& plant, State& state, Recorder&
     case Who::thermostat:
       return turnThermostat(plant, state, event.index);
     case Who::compressorStart:
-      return startCompressor(plant, state, event.index, recorder);
+      return startCompressor(plant, state, event.index, now, recorder);
     default:
       return applyToEngine(event, plant, state, recorder);
   }
@@ -261,7 +262,7 @@ void apply(const Event& event, const Plant& plant, State& state, const Flows& no
       ++state.sun;
       return;
     default:
-      return applyToUnit(event, plant, state, recorder);
+      return applyToUnit(event, plant, state, now, recorder);
   }
 }
 

@@ -3,8 +3,16 @@
 namespace nightbank {
 
 void logEvent(Recorder& recorder, const State& state, EventKind kind, int index) {
+  appendWithin(
+      recorder.events,
+      LoggedEvent{state.time_s, kind, static_cast<std::uint8_t>(index), state.bank.soc, {}},
+      recorder.dropped);
+}
+
+void logFailedStart(Recorder& recorder, const State& state, int unit, Source gaveWay) {
   appendWithin(recorder.events,
-               LoggedEvent{state.time_s, kind, static_cast<std::uint8_t>(index), state.bank.soc},
+               LoggedEvent{state.time_s, EventKind::unitStartFailed,
+                           static_cast<std::uint8_t>(unit), state.bank.soc, gaveWay},
                recorder.dropped);
 }
 

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "cabin_ahead.h"
+
 #include "nightbank/numerics/root.h"
-#include "nightbank/simulate/compressor.h"
 #include "nightbank/simulate/heat.h"
-#include "nightbank/simulate/ventilation.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -15,36 +15,11 @@ namespace {
 /// How close an event is located. [s]
 constexpr double kLocate_s = 1e-7;
 
-/// The same of a thermostat's turn, on which little power hangs for that long; and where it is only
-/// looked for, by the tangents. [s]
-constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 0.1;
-
-/// A piece is not halved for its bends below this. [s]
-constexpr double kShortest_s = 1.0;
-
 /// Share of the capacity that a piece may misplace; smaller: more and shorter pieces.
 constexpr double kMostMissed = 3e-8;
 
 /// Of the slow overvoltage the same, per 12 V.
 constexpr double kMostMissed_V = 1e-6;
-
-/// The largest share by which the tangents of the air conditioners' curves may miss at the end of a
-/// piece. What a square in time does not mend of that is some hundredths of it.
-constexpr double kMostBent = 1e-4;
-
-/// Where a piece begins, and how its cabin goes on.
-struct Start {
-  const Plant& plant;
-  const Moment& at;
-  CurveBend bend = {};
-};
-
-/// The cabin's course over a span, unless that is there already.
-const HeatCourse& courseOver(const Start& start, double span_s, std::optional<HeatCourse>& course) {
-  if (!course || course->span_s != span_s)
-    course = heatCourse(start.plant, start.at.state, *start.at.heat, start.bend, span_s);
-  return *course;
-}
 
 /// The cabin's part of a trial: what the units draw in the mean and at the end follows its heat.
 void tryCabin(const Start& start, double span_s, Moment& end, TakenPiece& piece) {
@@ -195,96 +170,6 @@ void locateKinks(const Start& start, const Moment& end, double span_s, Crossing&
     if (here_s < first.span_s)
       first = {here_s, false, {}};
   }
-}
-
-/// The first thermostat to turn within the span, located on the cabin alone: what it does depends
-/// on nothing else.
-/// @param guess_s  where it may lie; the span where that is not known
-/// @param course   left with the course over the crossing's span
-Crossing thermostatAhead(const Start& start, double span_s, double guess_s, double tolerance_s,
-                         std::optional<HeatCourse>& course) {
-  const Plant& plant = start.plant;
-  const State& from = start.at.state;
-  Crossing first{span_s, false, {}};
-  State end = from;
-  const auto look = [&](Event event, auto&& margin) {
-    const double atStart = margin(from);
-    if (!(atStart > 0.0) || atStart == kNoTime_s)
-      return;
-    const auto value = [&](double trial_s) {
-      end.cabin = courseOver(start, trial_s, course).end;
-      end.time_s = from.time_s + trial_s;
-      return margin(end);
-    };
-    double near_s = 0.0, atNear = atStart, far_s = first.span_s, atFar = value(far_s);
-    if (atFar > 0.0)
-      return;
-    if (guess_s < far_s) {
-      const double atGuess = value(guess_s);
-      (atGuess > 0.0 ? near_s : far_s) = guess_s;
-      (atGuess > 0.0 ? atNear : atFar) = atGuess;
-    }
-    first = {bracketedRoot(value, near_s, atNear, far_s, atFar, tolerance_s), true, event};
-  };
-  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
-    look({Who::thermostat, static_cast<std::uint8_t>(i)},
-         [&](const State& state) { return thermostatGuard(plant, state, i); });
-  if (plant.cabin.ventilation.flow_m3_s > 0.0)
-    look({Who::ventilation, 0}, [&](const State& state) { return ventilationGuard(plant, state); });
-  return first;
-}
-
-/// How far the cabin lets a piece go.
-struct CabinAhead {
-  Crossing crossing;
-  CabinState lawAt;  ///< the state, close to that end, that the law of `end` was taken at
-};
-
-/// Goes at most `most_s`, to the first turn of a thermostat, and no further than the curves can be
-/// followed: first by their tangents, then along their bend.
-/// @param start  left with the bend
-/// @param end    left with the law
-CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<HeatCourse>& course) {
-  const double charger_W_s = start.bend.charger_W_s;
-  for (;;) {
-    start.bend = {};
-    start.bend.charger_W_s = charger_W_s;
-    course.reset();
-    const Crossing byTangent = thermostatAhead(start, most_s, most_s, kForeseeTurn_s, course);
-    const double span_s = byTangent.span_s;
-    const HeatCourse straight = courseOver(start, span_s, course);
-    copyInUse(start.plant.airConditioners.size(), start.at.state, end.state);
-    moveCabin(start.plant, end.state, straight);
-    end.state.time_s += span_s;
-    end.heat = heatLawAt(start.plant, end.state);
-    const double missed = missedShare(start.plant, straight, *end.heat);
-    if (missed > kMostBent && span_s > kShortest_s) {
-      most_s =
-          std::max(kShortest_s, span_s * std::clamp(0.9 * std::sqrt(kMostBent / missed), 0.1, 0.7));
-      continue;
-    }
-    start.bend = bendTo(start.plant, straight, *end.heat);
-    start.bend.charger_W_s = charger_W_s;
-    course.reset();
-    const double beyond_s = byTangent.isEvent ? std::max(1.0, 0.02 * span_s) : 0.0;
-    return {
-        thermostatAhead(start, std::min(most_s, span_s + beyond_s), span_s, kLocateTurn_s, course),
-        straight.end};
-  }
-}
-
-/// Whether the charger's heat went as it was taken to; else it is now, for another try.
-bool followsCharger(Start& start, const TakenPiece& piece, const Moment& end) {
-  constexpr double kMostOff_W = 0.02;
-  const double span_s = piece.crossing.span_s;
-  if (span_s <= kShortest_s)
-    return true;
-  const double change_W =
-      chargerHeat_W(start.plant, end.now) - chargerHeat_W(start.plant, start.at.now);
-  if (std::abs(change_W - start.bend.charger_W_s * span_s) <= kMostOff_W)
-    return true;
-  start.bend.charger_W_s = change_W / span_s;
-  return false;
 }
 
 /// The curves at the end of an accepted piece.

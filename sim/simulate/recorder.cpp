@@ -43,6 +43,8 @@ void reset(Recorder& recorder, const Plant& plant) {
   recorder.pieces.clear();
   recorder.engine = {};
   recorder.sources = {};
+  recorder.starts = {};
+  recorder.starts.areTested = std::ranges::any_of(plant.start.units, &StartUnit::isTested);
   recorder.airConditioners.assign(plant.airConditioners.size(), {});
   recorder.loads_J.assign(plant.loads.size(), 0.0);
   recorder.loadsUnserved_J.assign(plant.loads.size(), 0.0);

@@ -140,6 +140,7 @@ struct Run {
     outcome.generator.tankLeft_m3 = end.engine.fuel_m3;
     outcome.generator.counts = recorder.engine;
     outcome.sources = recorder.sources;
+    outcome.starts = recorder.starts;
     outcome.outside_s = ledger.outside_s;
     outcome.span_s = end.time_s;
     outcome.bank = bankOutcome(plant, ledger, end, outcome.bank);

@@ -56,6 +56,21 @@ void noteFirstTrip(int source, const Plant& plant, const State& state, const Flo
       outcome.firstTripLimit_A = plant.currentLimits[i].limit_A;
 }
 
+/// Off until its reset; for good, after the third trip within an hour.
+void trip(int source, const Plant& plant, State& state, SourceOutcome& outcome) {
+  SourceState& tripped = sourceOf(state, source);
+  tripped.tripped = true;
+  tripped.shutOff = state.time_s - tripped.lastTrips_s[0] <= kHour_s;
+  tripped.lastTrips_s = {tripped.lastTrips_s[1], state.time_s};
+  tripped.resetAt_s = tripped.shutOff
+                          ? kNoTime_s
+                          : state.time_s + plant.sources[static_cast<std::size_t>(source)].reset_s;
+  outcome.shutOff = tripped.shutOff;
+  const Overloads of = overloadsFor(source);
+  for (int i = of.first; i < of.last; ++i)
+    state.overloads[static_cast<std::size_t>(i)] = {};
+}
+
 }  // namespace
 
 double limit_VA(int source, const Plant& plant, double time_s) {
@@ -118,20 +133,19 @@ void tripSource(int source, const Plant& plant, State& state, const Flows& now,
   SourceOutcome& outcome = recorder.sources[static_cast<std::size_t>(source)];
   if (outcome.trips == 0)
     noteFirstTrip(source, plant, state, now, outcome);
-  const Overloads of = overloadsFor(source);
-  for (int i = of.first; i < of.last; ++i)
-    state.overloads[static_cast<std::size_t>(i)] = {};
-  SourceState& tripped = sourceOf(state, source);
-  tripped.tripped = true;
-  tripped.shutOff = state.time_s - tripped.lastTrips_s[0] <= kHour_s;
-  tripped.lastTrips_s = {tripped.lastTrips_s[1], state.time_s};
-  tripped.resetAt_s = tripped.shutOff
-                          ? kNoTime_s
-                          : state.time_s + plant.sources[static_cast<std::size_t>(source)].reset_s;
-  logEvent(recorder, state, tripped.shutOff ? EventKind::sourceShutOff : EventKind::sourceTripped,
+  trip(source, plant, state, outcome);
+  logEvent(recorder, state, outcome.shutOff ? EventKind::sourceShutOff : EventKind::sourceTripped,
            source);
   ++outcome.trips;
-  outcome.shutOff = tripped.shutOff;
+}
+
+void tripByStart(Source source, const Plant& plant, State& state, Recorder& recorder) {
+  const int index = static_cast<int>(source);
+  SourceOutcome& outcome = recorder.sources[static_cast<std::size_t>(index)];
+  trip(index, plant, state, outcome);
+  if (outcome.shutOff)
+    logEvent(recorder, state, EventKind::sourceShutOff, index);
+  ++outcome.startTrips;
 }
 
 void resetSource(int source, State& state, Recorder& recorder) {

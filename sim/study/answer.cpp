@@ -86,17 +86,18 @@ std::optional<Guess> worseEnd(const scenario::Scenario& given, const WeatherSeri
   return guess;
 }
 
-/// What only the test of a start looks at: no night moves by it.
+/// What only the test of a start looks at: no night without one moves by it.
 bool isOfTheStart(std::string_view path) {
-  return path.find(".starting.") != path.npos || path.ends_with(".short_time_current");
+  return path.find(".starting.") != path.npos || path.ends_with(".short_time_current") ||
+         path.ends_with(".transient_reactance") || path.ends_with(".surge_left");
 }
 
 std::vector<Guess> guessesOf(const scenario::Scenario& given, const WeatherSeries* series,
-                             double margin_J) {
+                             const Outcome& asUsed) {
   std::vector<Guess> guesses;
   for (const scenario::TypicalValue& typical : scenario::typicalValues(given))
-    if (!isOfTheStart(typical.path))
-      if (std::optional<Guess> guess = worseEnd(given, series, typical, margin_J))
+    if (asUsed.starts.areTested || !isOfTheStart(typical.path))
+      if (std::optional<Guess> guess = worseEnd(given, series, typical, asUsed.bank.margin_J))
         guesses.push_back(std::move(*guess));
   std::stable_sort(guesses.begin(), guesses.end(), [](const Guess& a, const Guess& b) {
     return a.level != b.level ? a.level > b.level : a.marginMoved_J < b.marginMoved_J;
@@ -119,7 +120,7 @@ Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series) {
   answer.resolved = scenario::resolve(given);
   answer.night = nightOf(given, series);
   const Level asUsed = answer.night.judgement.level;
-  answer.guesses = guessesOf(given, series, answer.night.outcome.bank.margin_J);
+  answer.guesses = guessesOf(given, series, answer.night.outcome);
   answer.allBadEnds = levelOfAllBadEnds(given, series, answer.guesses, asUsed);
   answer.level = asUsed;
   if (asUsed == Level::holds && answer.allBadEnds != Level::holds)

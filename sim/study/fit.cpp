@@ -15,18 +15,8 @@
 namespace nightbank {
 namespace {
 
-/// Readings beyond this many standard deviations count less.
-constexpr double kSpike = 3.0;
-
-LeastSquaresOptions searchOptions() {
-  LeastSquaresOptions options;
-  options.mostSteps = 40;
-  options.tolerance = 1e-6;
-  // Wide: cycles of a compressor fall in and out of the minutes that are compared.
-  options.derivativeStep = 0.1;
-  options.robustFrom = kSpike;
-  return options;
-}
+/// The latest nights; more add little to what their spread allows. `common practice, no source`
+constexpr std::size_t kMostNights = 14;
 
 scenario::Scenario movedBy(scenario::Scenario given, int days) {
   if (given.period.nightOf)
@@ -60,124 +50,8 @@ void dropWithoutCounterpart(ModelNight& night) {
   night.readings.readings = std::move(kept);
 }
 
-std::vector<std::size_t> everyNight(const FitModel& model) {
-  std::vector<std::size_t> nights(model.nights.size());
-  std::iota(nights.begin(), nights.end(), 0U);
-  return nights;
-}
-
-/// The spread of the readings about a fit, in their deviations; at least 1.
-double spreadOf(const LeastSquaresFit& fit, std::size_t readings, std::size_t told) {
-  double squares = 0.0, weights = 0.0;
-  for (std::size_t i = 0; i < readings; ++i) {
-    squares += fit.weights[i] * fit.residuals[i] * fit.residuals[i];
-    weights += fit.weights[i];
-  }
-  const double freedom = std::max(1.0, weights - static_cast<double>(told));
-  return std::max(1.0, std::sqrt(squares / freedom));
-}
-
-/// Covariance of the inputs, those without `isFree` held at their priors.
-std::vector<Numbers> covarianceOf(const LeastSquaresFit& fit, const FitInputs& inputs,
-                                  std::size_t readings, double spread,
-                                  const std::vector<bool>& isFree) {
-  Numbers weights = fit.weights;
-  for (std::size_t i = 0; i < weights.size(); ++i)
-    weights[i] = i < readings ? weights[i] / (spread * spread) : 1.0;
-  std::vector<Numbers> slope = fit.slope;
-  for (std::size_t i = 0; i < slope.size(); ++i)
-    for (std::size_t k = 0; k < readings && !isFree[i]; ++k)
-      slope[i][k] = 0.0;
-  return identified(slope, weights, boundsOf(inputs)).covariance;
-}
-
-/// Which inputs the readings tell: the one that they narrow least is held at what was known, then
-/// the rest is looked at again, so that of several that move the log alike one is left.
-std::vector<bool> toldBy(const LeastSquaresFit& fit, const FitInputs& inputs,
-                         std::size_t readings) {
-  std::vector<bool> isFree(inputs.inputs.size(), true);
-  for (;;) {
-    const auto count = static_cast<std::size_t>(std::ranges::count(isFree, true));
-    const double spread = spreadOf(fit, readings, count);
-    const auto covariance = covarianceOf(fit, inputs, readings, spread, isFree);
-    double worst = kToldShare;
-    std::size_t held = isFree.size();
-    for (std::size_t i = 0; i < isFree.size(); ++i) {
-      const double share = std::sqrt(covariance[i][i]) / inputs.inputs[i].priorDeviation;
-      if (isFree[i] && share >= worst) {
-        worst = share;
-        held = i;
-      }
-    }
-    if (held == isFree.size())
-      return isFree;
-    isFree[held] = false;
-  }
-}
-
-std::vector<SearchBound> heldBounds(const FitInputs& inputs, const std::vector<bool>& isFree) {
-  std::vector<SearchBound> bounds = boundsOf(inputs);
-  for (std::size_t i = 0; i < bounds.size(); ++i)
-    if (!isFree[i])
-      bounds[i].low = bounds[i].high = inputs.inputs[i].prior;
-  return bounds;
-}
-
 double correlation(const std::vector<Numbers>& covariance, std::size_t i, std::size_t k) {
   return covariance[i][k] / std::sqrt(covariance[i][i] * covariance[k][k]);
-}
-
-/// The input that moves the readings as another does: by the angle between their slopes.
-std::string likeIt(const LeastSquaresFit& fit, const FitInputs& inputs, std::size_t readings,
-                   std::size_t of, const std::vector<bool>& isFree) {
-  constexpr double kAlike = 0.9, kAnything = 0.3;
-  const auto product = [&](std::size_t i, std::size_t k) {
-    double sum = 0.0;
-    for (std::size_t r = 0; r < readings; ++r)
-      sum += fit.slope[i][r] * fit.slope[k][r];
-    return sum;
-  };
-  const double own = product(of, of);
-  if (std::sqrt(own) * inputs.inputs[of].priorDeviation < kAnything)
-    return "";
-  double best = kAlike;
-  std::string path;
-  for (std::size_t k = 0; k < isFree.size(); ++k) {
-    const double other = product(k, k);
-    if (!isFree[k] || other <= 0.0)
-      continue;
-    const double alike = std::abs(product(of, k)) / std::sqrt(own * other);
-    if (alike > best) {
-      best = alike;
-      path = inputs.inputs[k].path;
-    }
-  }
-  return path;
-}
-
-struct Search {
-  LeastSquaresFit whole;  ///< with all inputs
-  LeastSquaresFit told;   ///< with those that are told
-  std::vector<bool> isFree;
-  std::vector<Numbers> covariance;  ///< of all inputs together
-  std::size_t readings = 0;
-  double spread = 1.0;
-};
-
-Search searched(const FitModel& model) {
-  Search search;
-  for (const ModelNight& night : model.nights)
-    search.readings += night.readings.readings.size();
-  const ResidualsAt residuals = residualsOf(model, everyNight(model));
-  search.whole = leastSquares(residuals, priorsOf(model.all), boundsOf(model.all), searchOptions());
-  search.isFree = toldBy(search.whole, model.all, search.readings);
-  search.told = leastSquares(residuals, priorsOf(model.all), heldBounds(model.all, search.isFree),
-                             searchOptions());
-  const auto count = static_cast<std::size_t>(std::ranges::count(search.isFree, true));
-  search.spread = spreadOf(search.told, search.readings, count);
-  search.covariance = covarianceOf(search.whole, model.all, search.readings, search.spread,
-                                   std::vector<bool>(search.isFree.size(), true));
-  return search;
 }
 
 void keepInputs(const Search& search, const FitModel& model, Fit& fit) {
@@ -268,24 +142,27 @@ FitNight nightOfFit(const FitModel& model, const Search& search, std::size_t ind
   return told;
 }
 
-/// Each night predicted from what the others told.
+/// Each night predicted from what others told: of more than five nights every fifth is left out at
+/// a time.
 std::vector<LeftOut> crossValidated(const FitModel& model, const Search& search) {
-  constexpr std::size_t kMostNights = 14;
+  constexpr std::size_t kMostParts = 5;
   std::vector<LeftOut> found;
-  if (model.nights.size() < 2 || model.nights.size() > kMostNights)
-    return found;
-  for (std::size_t k = 0; k < model.nights.size(); ++k) {
+  const std::size_t parts = std::min(model.nights.size(), kMostParts);
+  for (std::size_t part = 0; part < parts && parts > 1; ++part) {
     std::vector<std::size_t> others = everyNight(model);
-    others.erase(others.begin() + static_cast<std::ptrdiff_t>(k));
-    const LeastSquaresFit fit = leastSquares(residualsOf(model, others), priorsOf(model.all),
-                                             heldBounds(model.all, search.isFree), searchOptions());
-    Numbers x = fit.x;
-    for (std::size_t i = 0; i < x.size(); ++i)
-      if (model.all.inputs[i].night == static_cast<int>(k))
-        x[i] = search.told.x[i];  // how it began, and its weather
-    const Gap gap = gapOf(model, x, k);
-    found.push_back({k, gap.logged_J, gap.logged_J - gap.left_J, gap.planned_J + gap.engine_J});
+    std::erase_if(others, [&](std::size_t night) { return night % parts == part; });
+    const LeastSquaresFit fit = leastSquares(residualsOf(model, others), search.told.x,
+                                             heldBounds(model.all, search.isFree), fitOptions());
+    for (std::size_t k = part; k < model.nights.size(); k += parts) {
+      Numbers x = fit.x;
+      for (std::size_t i = 0; i < x.size(); ++i)
+        if (model.all.inputs[i].night == static_cast<int>(k))
+          x[i] = search.told.x[i];  // how it began, and its weather
+      const Gap gap = gapOf(model, x, k);
+      found.push_back({k, gap.logged_J, gap.logged_J - gap.left_J, gap.planned_J + gap.engine_J});
+    }
   }
+  std::ranges::sort(found, {}, &LeftOut::night);
   return found;
 }
 
@@ -304,6 +181,7 @@ Fit fitOf(FitModel& model, const scenario::Scenario& given) {
     fit.spikes += search.told.weights[i] < 0.5 ? 1U : 0U;
   for (std::size_t k = 0; k < model.nights.size(); ++k)
     fit.nights.push_back(nightOfFit(model, search, k));
+  fit.slope = slopeOf(model, search.told.x);
   fit.next = foretold(model, fit.corrected, search.told.x, search.covariance);
   fit.leftOut = crossValidated(model, search);
   return fit;
@@ -329,15 +207,19 @@ std::variant<Fit, std::vector<scenario::Problem>> fitLogs(const scenario::Scenar
                           "needs a duty to lay a log on it, such as duty: 60 % typical");
     const Plant plan = derive(scenario::resolve(given), series);
     FitModel model{series, threads, {}, {}};
-    for (NightLog& log : nightLogs(logs, plan.start_s, plan.span_s))
-      model.nights.push_back(modelNight(std::move(log), given, series));
+    std::vector<NightLog> found = nightLogs(logs, plan.start_s, plan.span_s);
+    const std::size_t skipped = found.size() > kMostNights ? found.size() - kMostNights : 0;
+    for (std::size_t k = skipped; k < found.size(); ++k)
+      model.nights.push_back(modelNight(std::move(found[k]), given, series));
     for (ModelNight& night : model.nights)
       dropWithoutCounterpart(night);
     std::erase_if(model.nights,
                   [](const ModelNight& night) { return night.readings.readings.empty(); });
     if (model.nights.empty())
       return fitProblem("period", "no log has at least an hour within the hours of period");
-    return fitOf(model, given);
+    Fit fit = fitOf(model, given);
+    fit.nightsSkipped = skipped;
+    return fit;
   } catch (const Underivable& why) {
     return fitProblem(why.path, why.what());
   } catch (const std::invalid_argument& why) {

@@ -137,7 +137,6 @@ MinuteRun minuteRun(Plant plant) {
     run.unserved.push_back(sample.unserved_J > 0.0 ? 1.0 : 0.0);
     run.engine.push_back(sample.connected_s / span_s);
   }
-  run.engine_s = outcome.generator.engine_s;
   run.fuel_m3 = outcome.generator.fuel_m3;
   run.startSoc = outcome.bank.startSoc;
   run.lowestSoc = outcome.bank.lowestSoc;

@@ -17,7 +17,6 @@ struct NightLog {
   std::array<std::vector<double>, kLogChannels> values;
   std::vector<LogReading> readings;
   double interval_s = 0.0;  ///< the shortest of the logs with a current
-  double everySoc_s = 0.0;
 
   const std::vector<double>& of(LogChannel channel) const {
     return values[static_cast<std::size_t>(channel)];
@@ -37,7 +36,7 @@ struct MinuteRun {
   std::vector<double> cooler_W;    ///< of the air conditioners
   std::vector<double> engine;      ///< share of the minute in which it charges
   std::vector<double> unserved;    ///< 1 where something was not fed
-  double engine_s = 0.0, fuel_m3 = 0.0;
+  double fuel_m3 = 0.0;
   double startSoc = 0.0;
   double lowestSoc = 0.0, margin_J = 0.0;
 };
@@ -85,6 +84,16 @@ struct NightReadings {
 
 /// @param plan  the run as planned: it settles which hours belong together
 NightReadings readingsOf(const NightLog& log, const Plant& plant, const MinuteRun& plan);
+
+/// The schedules at an instant.
+const Segment& segmentAt(const Plant& plant, double time_s);
+
+/// Adds the monitor's charge: where no current is there, every hour; else only how the night
+/// begins.
+void addCharge(const NightLog& log, NightReadings& out);
+
+/// Adds a reading typed by hand.
+void addTyped(const LogReading& typed, const Plant& plant, NightReadings& out);
 
 /// What a run has in the place of each reading.
 std::vector<double> simulated(const NightReadings& readings, const NightLog& log,

@@ -1,5 +1,6 @@
 #include "nightbank/study/fit_gap.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <vector>
@@ -104,9 +105,44 @@ struct Watched {
   bool any = false;
 };
 
+/// Mean of what is there; NaN where nothing is.
+double meanOfPart(std::span<const double> values) {
+  double sum = 0.0;
+  int count = 0;
+  for (const double value : values)
+    if (!std::isnan(value)) {
+      sum += value;
+      ++count;
+    }
+  return count > 0 ? sum / count : kNotTold;
+}
+
+/// The current, gaps filled with the mean of as long a time on both sides: the monitor counted on.
+std::vector<double> withoutGaps(std::span<const double> current_A) {
+  constexpr std::size_t kLeast = 10;
+  std::vector<double> filled(current_A.begin(), current_A.end());
+  for (std::size_t from = 0; from < filled.size();) {
+    std::size_t to = from;
+    while (to < filled.size() && std::isnan(current_A[to]))
+      ++to;
+    if (to == from) {
+      ++from;
+      continue;
+    }
+    const std::size_t reach = std::max(kLeast, to - from);
+    const std::size_t first = from > reach ? from - reach : 0;
+    const std::size_t last = std::min(to + reach, filled.size());
+    const double mean_A = meanOfPart(current_A.subspan(first, last - first));
+    for (; from < to; ++from)
+      filled[from] = std::isnan(mean_A) ? 0.0 : mean_A;
+  }
+  return filled;
+}
+
 Watched watchedSteps(const WatchedMinutes& minutes, double capacity_Ah, double chargeEfficiency) {
   Watched watched;
   DisplayStep step;
+  const std::vector<double> filled_A = withoutGaps(minutes.current_A);
   for (std::size_t i = 0; i < minutes.shown.size(); ++i) {
     if (const double shown = minutes.shown[i]; !std::isnan(shown)) {
       if (watched.any) {
@@ -121,9 +157,8 @@ Watched watchedSteps(const WatchedMinutes& minutes, double capacity_Ah, double c
       watched.last = shown;
       step = {};
     }
-    const double current_A = minutes.current_A[i];
-    if (!std::isnan(current_A))
-      step.drawn_Ah += current_A * (current_A < 0.0 ? chargeEfficiency : 1.0) / 60.0;
+    const double current_A = filled_A[i];
+    step.drawn_Ah += current_A * (current_A < 0.0 ? chargeEfficiency : 1.0) / 60.0;
     step.lasted_h += 1.0 / 60.0;
   }
   return watched;

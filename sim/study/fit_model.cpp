@@ -1,5 +1,6 @@
 #include "fit_model.h"
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 #include <utility>
@@ -27,6 +28,16 @@ std::vector<std::pair<std::size_t, std::size_t>> chargedSpans(const NightLog& lo
   }
   std::erase_if(spans, [](const auto& span) { return span.second - span.first < kBreak; });
   return spans;
+}
+
+/// Whether two points mean the same for a night.
+bool isSameNight(const FitInputs& inputs, const Numbers& a, const Numbers& b, std::size_t night) {
+  for (std::size_t i = 0; i < a.size(); ++i) {
+    const int own = inputs.inputs[i].night;
+    if ((own < 0 || own == static_cast<int>(night)) && a[i] != b[i])
+      return false;
+  }
+  return true;
 }
 
 }  // namespace
@@ -83,14 +94,28 @@ ResidualsAt residualsOf(const FitModel& model, const std::vector<std::size_t>& n
     return residuals;
   };
   return [&model, nights, ofNight](std::span<const Numbers> points) {
-    std::vector<Numbers> parts(points.size() * nights.size());
-    inParallel(parts.size(), model.threads, [&](std::size_t i) {
-      parts[i] = ofNight(points[i / nights.size()], nights[i % nights.size()]);
+    // A point that differs only in what is another night's own needs no run of its own.
+    std::vector<std::size_t> sources(points.size() * nights.size());
+    std::vector<std::size_t> fresh;
+    for (std::size_t i = 0; i < sources.size(); ++i) {
+      const std::size_t night = nights[i % nights.size()];
+      const auto same = std::ranges::find_if(fresh, [&](std::size_t before) {
+        return before % nights.size() == i % nights.size() &&
+               isSameNight(model.all, points[before / nights.size()], points[i / nights.size()],
+                           night);
+      });
+      sources[i] = same == fresh.end() ? i : *same;
+      if (same == fresh.end())
+        fresh.push_back(i);
+    }
+    std::vector<Numbers> parts(sources.size());
+    inParallel(fresh.size(), model.threads, [&](std::size_t i) {
+      parts[fresh[i]] = ofNight(points[fresh[i] / nights.size()], nights[fresh[i] % nights.size()]);
     });
     std::vector<Numbers> all(points.size());
     for (std::size_t i = 0; i < parts.size(); ++i) {
       Numbers& of = all[i / nights.size()];
-      of.insert(of.end(), parts[i].begin(), parts[i].end());
+      of.insert(of.end(), parts[sources[i]].begin(), parts[sources[i]].end());
     }
     for (std::size_t p = 0; p < points.size(); ++p)
       for (std::size_t i = 0; i < points[p].size(); ++i) {

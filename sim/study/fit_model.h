@@ -1,5 +1,6 @@
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "fit_data.h"
@@ -67,9 +68,37 @@ scenario::Scenario withLoggedEngine(scenario::Scenario given, const Plant& plant
 std::vector<SearchBound> boundsOf(const FitInputs& inputs);
 Numbers priorsOf(const FitInputs& inputs);
 
+LeastSquaresOptions fitOptions();
+
+std::vector<std::size_t> everyNight(const FitModel& model);
+
+/// A search and what it found.
+struct Search {
+  LeastSquaresFit whole;  ///< with all inputs
+  LeastSquaresFit told;   ///< with those that are told
+  std::vector<bool> isFree;
+  std::vector<Numbers> covariance;  ///< of all inputs together
+  std::size_t readings = 0;
+  double spread = 1.0;
+};
+
+Search searched(const FitModel& model);
+
+/// Bounds that hold all but the free inputs at their priors.
+std::vector<SearchBound> heldBounds(const FitInputs& inputs, const std::vector<bool>& isFree);
+
+/// The free input that moves the readings as another does, by the angle between their slopes; "":
+/// none does, or that one moves next to nothing.
+std::string likeIt(const LeastSquaresFit& fit, const FitInputs& inputs, std::size_t readings,
+                   std::size_t of, const std::vector<bool>& isFree);
+
 /// Energy out of the bank by log, plan and fit, and what each input has to do with it.
 /// @param x  as fitted
 Gap gapOf(const FitModel& model, const Numbers& x, std::size_t night);
+
+/// From blocks of at least four, spread over 3 K or more.
+/// @param x  as fitted
+std::optional<FitSlope> slopeOf(const FitModel& model, const Numbers& x);
 
 /// The plan's night with the corrected inputs, and its ends from draws.
 /// @param covariance  of all inputs

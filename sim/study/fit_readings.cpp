@@ -13,15 +13,15 @@ namespace {
 
 constexpr std::size_t kMostBlock = 120, kFewestMinutes = 10;
 
-struct Level {
+struct MeanLevel {
   double mean = std::numeric_limits<double>::quiet_NaN();
   double deviation = 0.0;  ///< of the mean, from the scatter about a slow course
   std::size_t count = 0;
 };
 
 /// @param every  minutes that one reading stands for
-Level levelOf(const std::vector<double>& values, double every) {
-  Level level;
+MeanLevel meanLevel(const std::vector<double>& values, double every) {
+  MeanLevel level;
   double sum = 0.0, steps = 0.0;
   for (std::size_t i = 0; i < values.size(); ++i) {
     sum += values[i];
@@ -36,16 +36,6 @@ Level levelOf(const std::vector<double>& values, double every) {
   const double changes = std::max(1.0, independent - 1.0);
   level.deviation = std::sqrt(0.5 * steps / changes / independent);
   return level;
-}
-
-double together(double a, double b) {
-  return std::hypot(a, b);
-}
-
-const Segment& segmentAt(const Plant& plant, double time_s) {
-  const auto after = std::upper_bound(plant.segments.begin(), plant.segments.end(), time_s,
-                                      [](double t_s, const Segment& s) { return t_s < s.start_s; });
-  return *std::prev(after);
 }
 
 /// What must be the same within a block.
@@ -99,7 +89,7 @@ std::vector<Block> blocksOf(const NightLog& log, const Plant& plant, const Minut
 }
 
 /// Minutes of a block, or of its on and off parts.
-struct Part {
+struct CyclePart {
   std::vector<double> current_A, voltage_V, power_W;
 };
 
@@ -203,19 +193,19 @@ class BlockReader {
     return every_ <= kFine && least <= 0.0 && most >= 1.0 - 1e-6 && !block.charges;
   }
 
-  void add(Reading::Kind kind, const Level& level, double floor) {
+  void add(Reading::Kind kind, const MeanLevel& level, double floor) {
     if (level.count > 0)
-      out_.readings.push_back({kind, index_, level.mean, together(level.deviation, floor)});
+      out_.readings.push_back({kind, index_, level.mean, std::hypot(level.deviation, floor)});
   }
 
   void addVoltage(Reading::Kind kind, const std::vector<double>& values) {
-    const Level level = levelOf(values, every_);
+    const MeanLevel level = meanLevel(values, every_);
     add(kind, level, 4e-4 * level.mean);
   }
 
   void addCurrent(Reading::Kind kind, const std::vector<double>& values) {
-    const Level level = levelOf(values, every_);
-    add(kind, level, together(1e-3 * level.mean, 0.02));
+    const MeanLevel level = meanLevel(values, every_);
+    add(kind, level, std::hypot(1e-3 * level.mean, 0.02));
   }
 
   void readMean(const std::vector<double>& current_A, const Block& block) {
@@ -229,7 +219,7 @@ class BlockReader {
   }
 
   void readLevels(const Block& block, double middle_A) {
-    Part on, off;
+    CyclePart on, off;
     int switches = 0;
     std::optional<bool> before;
     for (std::size_t i = block.from; i < block.to; ++i) {
@@ -239,7 +229,7 @@ class BlockReader {
       const bool isOn = current_A > middle_A;
       switches += before && *before != isOn ? 1 : 0;
       before = isOn;
-      Part& part = isOn ? on : off;
+      CyclePart& part = isOn ? on : off;
       part.current_A.push_back(current_A);
       if (const double value = log_.of(LogChannel::bank_V)[i]; !std::isnan(value))
         part.voltage_V.push_back(value);
@@ -250,7 +240,7 @@ class BlockReader {
     addCurrent(Reading::Kind::off_A, clearOf(off.current_A, false));
     addVoltage(Reading::Kind::on_V, clearOf(on.voltage_V, false));
     addVoltage(Reading::Kind::off_V, clearOf(off.voltage_V, true));
-    const Level power = levelOf(clearOf(on.power_W, true), every_);
+    const MeanLevel power = meanLevel(clearOf(on.power_W, true), every_);
     add(Reading::Kind::on_W, power, 0.005 * power.mean);
     addDuty(on.current_A, off.current_A, switches);
   }
@@ -258,8 +248,8 @@ class BlockReader {
   /// By the mean between both levels, so that minutes in which it switched count in part. Where a
   /// block begins and ends within its cycle is chance: half of X (1 - X) of a cycle.
   void addDuty(const std::vector<double>& on_A, const std::vector<double>& off_A, int switches) {
-    const double high_A = levelOf(clearOf(on_A, true), every_).mean;
-    const double low_A = levelOf(clearOf(off_A, false), every_).mean;
+    const double high_A = meanLevel(clearOf(on_A, true), every_).mean;
+    const double low_A = meanLevel(clearOf(off_A, false), every_).mean;
     constexpr double kBeyond = 0.2;  // a spike is no part of the cycle
     double sum_A = 0.0;
     for (const std::vector<double>* part : {&on_A, &off_A})
@@ -271,7 +261,7 @@ class BlockReader {
     const double cycles = std::max(1.0, 0.5 * switches);
     constexpr double kLeast = 0.005;
     out_.readings.push_back({Reading::Kind::duty, index_, share,
-                             together(0.5 * share * (1.0 - share) / cycles, kLeast)});
+                             std::hypot(0.5 * share * (1.0 - share) / cycles, kLeast)});
   }
 
   void readTemperatures(const Block& block) {
@@ -281,7 +271,7 @@ class BlockReader {
       for (std::size_t i = block.from; i < block.to; ++i)
         if (const double value = log_.of(channel)[i]; !std::isnan(value))
           values.push_back(value);
-      add(kind, levelOf(values, every_), floor);
+      add(kind, meanLevel(values, every_), floor);
     };
     if (!std::isnan(plan_.indoor_degC.front()))
       addMean(Reading::Kind::indoor_degC, LogChannel::indoor_degC, kIndoor_K);
@@ -295,66 +285,6 @@ class BlockReader {
   std::size_t index_ = 0;
 };
 
-/// The monitor's charge: where no current is there, every hour; else only how the night begins.
-void readCharge(const NightLog& log, NightReadings& out) {
-  constexpr double kRead = 0.02, kWitness = 0.05;
-  const std::vector<double>& soc = log.of(LogChannel::soc);
-  const bool hasCurrent = log.has(LogChannel::bank_A);
-  std::size_t next = 0;
-  for (std::size_t i = 0; i < soc.size(); ++i) {
-    if (std::isnan(soc[i]) || i < next)
-      continue;
-    out.readings.push_back({Reading::Kind::soc, i, soc[i], hasCurrent ? kWitness : kRead});
-    if (hasCurrent)
-      return;
-    next = i + 60;
-  }
-}
-
-void readTyped(const LogReading& typed, double start_s, const Plant& plant, NightReadings& out) {
-  const double from =
-      std::clamp((typed.from_s - start_s) / kMinute_s, 0.0, plant.span_s / kMinute_s - 1.0);
-  const double to = (typed.to_s - start_s) / kMinute_s;
-  const auto minute = static_cast<std::size_t>(std::isnan(from) ? 0.0 : from);
-  const auto addBlock = [&](Reading::Kind kind, double value, double deviation) {
-    Block block;
-    const Segment& segment = segmentAt(plant, kMinute_s * (static_cast<double>(minute) + 0.5));
-    if (std::popcount(segment.airConditioners) == 1) {
-      block.unit = static_cast<std::size_t>(std::countr_zero(segment.airConditioners));
-      block.duty = segment.duty[block.unit];
-      block.known = !plant.airConditioners[block.unit].hasThermostat();
-    }
-    block.from = minute;
-    block.to =
-        std::max(minute + 1,
-                 static_cast<std::size_t>(std::min(std::max(to, 0.0), plant.span_s / kMinute_s)));
-    out.blocks.push_back(block);
-    out.readings.push_back({kind, out.blocks.size() - 1, value, deviation});
-  };
-  switch (typed.kind) {
-    case LogReading::Kind::soc:
-      out.readings.push_back({Reading::Kind::soc, minute, typed.value, 0.02});
-      return;
-    case LogReading::Kind::refilled:
-      out.readings.push_back(
-          {Reading::Kind::fuel_m3, 0, typed.value, together(0.03 * typed.value, 1e-4)});
-      return;
-    case LogReading::Kind::volts:
-      return addBlock(Reading::Kind::mean_V, typed.value, 0.05);
-    case LogReading::Kind::indoor:
-      return addBlock(Reading::Kind::indoor_degC, typed.value, 0.7);
-    case LogReading::Kind::outdoor:
-      return addBlock(Reading::Kind::outdoor_degC, typed.value, 1.0);
-    case LogReading::Kind::compressorOn: {
-      const double span_s = typed.to_s - typed.from_s;
-      const double share = typed.value / span_s;
-      const double cycles = std::max(1.0, 3.0 * span_s / kHour_s);
-      return addBlock(Reading::Kind::duty, share,
-                      together(0.5 * share * (1.0 - share) / cycles, 0.02));
-    }
-  }
-}
-
 }  // namespace
 
 NightReadings readingsOf(const NightLog& log, const Plant& plant, const MinuteRun& plan) {
@@ -362,10 +292,9 @@ NightReadings readingsOf(const NightLog& log, const Plant& plant, const MinuteRu
   BlockReader reader(log, plan, out);
   for (const Block& block : blocksOf(log, plant, plan))
     reader.read(block);
-  readCharge(log, out);
-  const double start_s = plant.start_s;
+  addCharge(log, out);
   for (const LogReading& typed : log.readings)
-    readTyped(typed, start_s, plant, out);
+    addTyped(typed, plant, out);
   return out;
 }
 

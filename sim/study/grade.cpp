@@ -28,7 +28,7 @@ bool matters(std::string_view part, const Night& night) {
     return sunShone || engineRan || night.plant.hasCabin;
   if (part == "shore")
     return energy_J.shore > 0.0;
-  if (part == "prices" || part == "risk")
+  if (part == "prices" || part == "risk" || part == "sizing" || part == "plan")
     return false;
   if (part == "alternator")
     return energy_J.alternator > 0.0;

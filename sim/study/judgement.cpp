@@ -44,6 +44,23 @@ Limit ratingLimit(const Outcome& outcome) {
   return Limit::nothing;
 }
 
+Level startsLevel(const StartsOutcome& starts) {
+  if (starts.failed > 0)
+    return Level::fails;
+  return starts.doubtful > 0 ? Level::marginal : Level::holds;
+}
+
+Limit startLimit(const StartsOutcome& starts) {
+  const StartRecord& worst = starts.failed > 0 ? starts.firstFailed : starts.closest;
+  return worst.source == StartSource::inverter ? Limit::inverterStart : Limit::generatorStart;
+}
+
+/// The bank was not yet at its floor, nor spent, when the first start failed.
+bool startCameFirst(const Outcome& outcome) {
+  const double at_s = outcome.starts.firstFailed.at_s;
+  return !(outcome.bank.floorReachedAt_s < at_s) && !(outcome.bank.spentAt_s < at_s);
+}
+
 Level comfortLevel(const CabinOutcome& cabin) {
   if (cabin.tooWarm_s > kWarmFails_s)
     return Level::fails;
@@ -59,14 +76,18 @@ Judgement judge(const Outcome& outcome) {
   j.bank = bankLevel(bank, j.marginShare);
   const Limit rating = ratingLimit(outcome);
   j.rating = rating == Limit::nothing ? Level::holds : Level::fails;
+  j.starts = startsLevel(outcome.starts);
   j.service = outcome.energy_J.unserved > kServed_J ? Level::fails : Level::holds;
   j.rules = outcome.generator.quiet_s > kQuiet_s ? Level::fails : Level::holds;
   j.comfort = comfortLevel(outcome.cabin);
-  j.level = std::max({j.bank, j.rating, j.service, j.rules, j.comfort});
+  j.level = std::max({j.bank, j.rating, j.starts, j.service, j.rules, j.comfort});
   if (j.level == Level::holds)
     return j;
-  // An overload comes before what follows from it; the bank before what it leaves unserved.
-  if (j.rating == j.level)
+  // A start or an overload comes before what follows from it; the bank before what it leaves
+  // unserved.
+  if (j.starts == j.level && (j.bank != j.level || startCameFirst(outcome)))
+    j.limit = startLimit(outcome.starts);
+  else if (j.rating == j.level)
     j.limit = rating;
   else if (j.bank == j.level)
     j.limit = bankLimit(bank);

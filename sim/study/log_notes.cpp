@@ -112,6 +112,12 @@ std::string readAmount(const NoteWord& word, std::string_view amount, const Note
 
 }  // namespace
 
+bool looksTyped(std::string_view line) {
+  const bool isNumberFirst = !line.empty() && line.front() >= '0' && line.front() <= '9';
+  return line.starts_with("refill") ||
+         (isNumberFirst && line.find_first_of(",;\t") == line.npos && line.find(' ') != line.npos);
+}
+
 std::string readNote(std::string_view line, const LogOptions& options, Log& log) {
   NoteTime time;
   std::string_view text = line;

@@ -37,17 +37,6 @@ double medianOf(std::vector<double> values) {
   return *middle;
 }
 
-bool isDigitFirst(std::string_view line) {
-  return !line.empty() && line.front() >= '0' && line.front() <= '9';
-}
-
-/// Whether a line could have been typed by hand: no separator, a clock or "refill" first.
-bool looksTyped(std::string_view line) {
-  return line.starts_with("refill") ||
-         (isDigitFirst(line) && line.find_first_of(",;\t") == line.npos &&
-          line.find(' ') != line.npos);
-}
-
 }  // namespace
 
 double LogMinute::mean(LogChannel channel) const {
@@ -123,7 +112,7 @@ void LogReader::Work::settleForm() {
       form = Form::csv;
       log.repairs.textLines += static_cast<std::int64_t>(first);
       sniffed.assign(lines.begin() + static_cast<std::ptrdiff_t>(first) + 1, lines.end());
-    } else if (looksTyped(text)) {
+    } else if (detail::looksTyped(text)) {
       form = Form::typed;
       sniffed.assign(lines.begin() + static_cast<std::ptrdiff_t>(first), lines.end());
     }
@@ -334,22 +323,8 @@ std::variant<Log, std::vector<SeriesFault>> LogReader::finish() {
   if (work.faults.empty() && log.minutes.empty() && log.readings.empty())
     work.fault("holds no row with a time and a value");
   if (work.faults.empty()) {
-    const auto open = [&](LogChannel channel) {
-      const auto found =
-          std::ranges::find(work.header.columns, channel, &detail::LogColumn::channel);
-      return found != work.header.columns.end() && !found->unitKnown;
-    };
-    const double warmest =
-        std::max(work.highest[static_cast<std::size_t>(LogChannel::indoor_degC)],
-                 work.highest[static_cast<std::size_t>(LogChannel::outdoor_degC)]);
-    constexpr double kNoCelsius = 55.0, kNoShare = 1.5;
-    const bool isFahrenheit = warmest > kNoCelsius &&
-                              open(LogChannel::indoor_degC) == log.has(LogChannel::indoor_degC) &&
-                              open(LogChannel::outdoor_degC) == log.has(LogChannel::outdoor_degC);
-    const bool isPercent =
-        open(LogChannel::soc) && work.highest[static_cast<std::size_t>(LogChannel::soc)] > kNoShare;
-    if (std::string wrong = detail::settleLog(log, work.options, isFahrenheit, isPercent);
-        !wrong.empty())
+    detail::settleUnits(log, work.header, work.highest);
+    if (std::string wrong = detail::settleLog(log, work.options); !wrong.empty())
       work.fault(std::move(wrong));
   }
   if (!work.faults.empty())

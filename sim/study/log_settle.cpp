@@ -143,15 +143,28 @@ void countGaps(Log& log) {
 
 }  // namespace
 
-std::string settleLog(Log& log, const LogOptions& options, bool fahrenheitOpen, bool shareOpen) {
-  if (fahrenheitOpen) {
-    log.fahrenheitGuessed = true;
-    for (const LogChannel channel : {LogChannel::indoor_degC, LogChannel::outdoor_degC})
+void settleUnits(Log& log, const LogHeader& header,
+                 const std::array<double, kLogChannels>& highest) {
+  constexpr double kNoCelsius = 55.0, kNoShare = 1.5;
+  const auto isOpen = [&](LogChannel channel) {
+    const auto found = std::ranges::find(header.columns, channel, &LogColumn::channel);
+    return found != header.columns.end() && !found->unitKnown;
+  };
+  bool isFahrenheit = false;
+  for (const LogChannel channel : {LogChannel::indoor_degC, LogChannel::outdoor_degC})
+    isFahrenheit =
+        isFahrenheit || (isOpen(channel) && highest[indexOfChannel(channel)] > kNoCelsius);
+  for (const LogChannel channel : {LogChannel::indoor_degC, LogChannel::outdoor_degC})
+    if (isFahrenheit && isOpen(channel)) {
+      log.fahrenheitGuessed = true;
       changeAll(log, channel,
                 [](double sum, double count) { return count * fahrenheit_degC(sum / count); });
-  }
-  if (shareOpen)
+    }
+  if (isOpen(LogChannel::soc) && highest[indexOfChannel(LogChannel::soc)] > kNoShare)
     changeAll(log, LogChannel::soc, [](double sum, double) { return sum / 100.0; });
+}
+
+std::string settleLog(Log& log, const LogOptions& options) {
   completeCurrent(log);
   currentFromCounter(log);
   countGaps(log);

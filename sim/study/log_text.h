@@ -59,7 +59,14 @@ bool isPlausible(LogChannel channel, double value);
 /// Puts typed readings of one line into the log. @returns "" or what is wrong with it
 std::string readNote(std::string_view line, const LogOptions& options, Log& log);
 
-/// Sign, units left open, counters, gaps. @returns "" or what cannot be told
-std::string settleLog(Log& log, const LogOptions& options, bool fahrenheitOpen, bool shareOpen);
+/// Whether a line could have been typed by hand: no separator, a clock or "refill" first.
+bool looksTyped(std::string_view line);
+
+/// Temperatures and shares of charge without a unit in their titles, by how high they go.
+void settleUnits(Log& log, const LogHeader& header,
+                 const std::array<double, kLogChannels>& highest);
+
+/// Sign, counters, gaps. @returns "" or what cannot be told
+std::string settleLog(Log& log, const LogOptions& options);
 
 }  // namespace nightbank::detail

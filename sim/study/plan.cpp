@@ -70,7 +70,7 @@ std::vector<Interval> allowedOf(const Plant& plant, const PlanWish& wish) {
   std::vector<Interval> runs;
   for (std::size_t i = 0; i < plant.segments.size(); ++i) {
     const Segment& segment = plant.segments[i];
-    if (!segment.mayRun || (segment.asleep && !wish.mayWhileAsleep))
+    if (!mayPlan(segment, wish))
       continue;
     const double end_s =
         i + 1 < plant.segments.size() ? plant.segments[i + 1].start_s : plant.span_s;
@@ -80,6 +80,15 @@ std::vector<Interval> allowedOf(const Plant& plant, const PlanWish& wish) {
       runs.push_back({segment.start_s, end_s});
   }
   return runs;
+}
+
+void takePlan(const PlanFinder& finder, PlanAnswer& answer) {
+  answer.plan = finder.best;
+  answer.cost = costOf(answer.plan.night.outcome, answer.plan.night.recorder);
+  if (!answer.plan.fits || answer.plan.runs.empty())
+    return;
+  answer.bound = finder.bound();
+  answer.gap = 1.0 - answer.bound / finder.weighedCost(answer.plan);
 }
 
 PlanAnswer planOf(const PlanSource& source) {
@@ -98,13 +107,19 @@ PlanAnswer planOf(const PlanSource& source) {
   PlanFinder finder(basis.plant, basis.wish);
   answer.without = finder.verifier.run({}).night;
   finder.find();
-  answer.plan = finder.best;
-  answer.cost = costOf(answer.plan.night.outcome, answer.plan.night.recorder);
-  if (answer.plan.fits && !answer.plan.runs.empty()) {
-    answer.bound = finder.bound();
-    answer.gap = 1.0 - answer.bound / finder.weighedCost(answer.plan);
-  }
   answer.verified = finder.verifier.count;
+  takePlan(finder, answer);
+  if (!std::isnan(basis.inputLimit_VA)) {
+    basis.wish.apartFromCooling = true;
+    PlanFinder apart(basis.untouched, basis.wish);
+    apart.find();
+    answer.verified += apart.verifier.count;
+    if (apart.best.fits && isBetterPlan(apart.best, answer.plan, basis.wish.weights)) {
+      takePlan(apart, answer);
+      answer.inputLimit_VA = kNever_s;
+      basis.plant = basis.untouched;
+    }
+  }
   answer.settings = ruleFor(source, basis.plant, basis.wish, answer);
   if (!answer.plan.fits)
     answer.changes = changesFor(source, answer.resolved, basis.plant);
@@ -134,6 +149,7 @@ PlanBasis basisOf(const PlanSource& source) {
   else
     basis.wish.coarseFactor = basis.plant.span_s > kNight_s ? 3 : basis.plant.hasCabin ? 1 : 5;
   basis.allowed = allowedOf(basis.plant, basis.wish);
+  basis.untouched = basis.plant;
   basis.inputLimit_VA =
       neededInputLimit_VA(basis.plant, basis.resolved.mains_V.value, basis.allowed);
   return basis;

@@ -72,10 +72,18 @@ std::vector<Interval> moved(std::vector<Interval> runs, std::size_t at, double f
   return runs;
 }
 
+/// During a run and shortly after, when ramps and pauses are under way and the bank is far from its
+/// lowest.
+bool isAround(const std::vector<Interval>& runs, double at_s) {
+  constexpr double kSettles_s = 30.0 * kMinute_s;
+  return std::ranges::any_of(
+      runs, [&](const Interval& run) { return run.from_s < at_s && at_s < run.to_s + kSettles_s; });
+}
+
 }  // namespace
 
 PlanFinder::PlanFinder(const Plant& base, const PlanWish& wish)
-    : tables(planTables(base, wish.cell_s, wish.mayWhileAsleep)),
+    : tables(planTables(base, wish)),
       task(taskOf(base, wish, tables.cells)),
       verifier(base, wish.keepSoc),
       coarseFactor(wish.coarseFactor) {}
@@ -197,7 +205,7 @@ void PlanFinder::find() {
   if (none && best.night.outcome.bank.spentBy != SpentBy::nothing)
     return;    // every allowed minute counts
   if (none) {  // the least bad: no lower than with the engine on all the time, and cheaper
-    constexpr double kAlike = 1e-4;
+    constexpr double kAlike = 2e-3;
     verifier.keepSoc = best.night.outcome.bank.lowestSoc - kAlike;
     best = verifier.run(best.runs);
   }
@@ -214,14 +222,14 @@ double PlanFinder::bound() const {
   relaxed.relaxed = true;
   relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc);
   const double cost = weighedCost(best);
-  // The bank is given what the best plan's own run shows the tables to leave out, and the waves of
-  // a cycle besides.
+  // The bank is given what the best plan's own run shows the tables to leave out.
   const Prediction said = predict(tables, relaxed, best.runs);
   const std::vector<double> is = ranSoc(tables, best.night);
   double behind = 0.0;
   for (std::size_t edge = 0; edge < is.size(); ++edge)
-    behind = std::max(behind, is[edge] - said.soc[edge]);
-  relaxed.startSoc += std::max(behind, tables.wave) + kBoundSlack;
+    if (!isAround(best.runs, static_cast<double>(edge) * tables.cell_s))
+      behind = std::max(behind, is[edge] - said.soc[edge]);
+  relaxed.startSoc += behind + kBoundSlack;
   const double starts = relaxed.weights.start * static_cast<double>(best.runs.size());
   const double dearer = (said.cost + starts) / cost;
   relaxed.most = cost * std::max(1.0, dearer);

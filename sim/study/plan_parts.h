@@ -24,7 +24,7 @@ double weighed(const PlanWeights& weights, const PlanCost& cost, double span_s);
 PlanCost costOf(const Outcome& outcome, const Recorder& recorder);
 
 /// What one cell of time does to the bank, by its state of charge. Made of runs whose bank is so
-/// large that its charge stands still, cooling by a duty spread evenly.
+/// large that its charge stands still.
 struct PlanTables {
   double cell_s = 60.0;
   std::size_t cells = 0;
@@ -34,14 +34,10 @@ struct PlanTables {
   std::vector<std::uint8_t> offServes, onServes;  ///< by cell: nothing goes short
   std::vector<std::uint8_t> awake;                ///< by cell: somebody could fill the tank
   std::vector<std::uint32_t> mayRunUntil;         ///< by cell: where the allowed hours end; 0: none
-  /// Cooling that pauses when its source changes, by cell: charge not drawn, and energy not asked
-  /// of the generator.
-  std::vector<double> pause, pause_J;
-  double wave = 0.0;  ///< charge by which cycles may run ahead of or behind an even draw
+  /// Cooling that pauses when its source changes, by cell: in the mean, and at most.
+  std::vector<double> pause_J, mostPause_J;
+  double perSoc_J = 0.0;  ///< of such a load, for all of the bank's charge
 };
-
-/// @param mayWhileAsleep  the engine may run while people sleep
-PlanTables planTables(const Plant& plant, double cell_s, bool mayWhileAsleep);
 
 /// The same by cells of `factor` times the length.
 PlanTables coarser(const PlanTables& tables, std::size_t factor);
@@ -102,9 +98,15 @@ struct PlanWish {
   std::size_t coarseFactor = 1;
   double leastRun_s = 0.0, leastRest_s = 0.0;
   bool mayWhileAsleep = false;
+  bool apartFromCooling = false;  ///< no run in the hours of an air conditioner
 };
 
 PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells);
+
+PlanTables planTables(const Plant& plant, const PlanWish& wish);
+
+/// Whether a plan may have the engine on in this segment.
+bool mayPlan(const Segment& segment, const PlanWish& wish);
 
 /// Searches, runs what it finds, and corrects the search by it.
 struct PlanFinder {
@@ -140,7 +142,8 @@ struct PlanSource {
 /// What a search begins with.
 struct PlanBasis {
   scenario::Scenario resolved;
-  Plant plant;  ///< the charger turned down where that is needed
+  Plant plant;      ///< the charger turned down where that is needed
+  Plant untouched;  ///< as it is
   PlanWish wish;
   std::vector<Interval> allowed;  ///< hours of the engine
   double inputLimit_VA = kNever_s;

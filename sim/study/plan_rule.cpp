@@ -7,6 +7,7 @@
 
 #include "nightbank/numerics/interpolate.h"
 #include "nightbank/simulate/simulate.h"
+#include "nightbank/units/calendar.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -47,13 +48,24 @@ struct Thresholds {
   int startBelow = 0, stopAbove = 0;
 };
 
-PlannedNight underRule(const Plant& base, const PlanWish& wish, const Thresholds& at) {
+/// The hours of the plan's runs as the only ones in which the rule may act.
+void keepToRuns(Plant& plant) {
+  for (Segment& segment : plant.segments) {
+    segment.mayRun = segment.handUntil_s >= 0.0;
+    segment.mayRunUntil_s = segment.handUntil_s;
+    segment.handUntil_s = -1.0;
+  }
+}
+
+PlannedNight underRule(const Plant& base, const PlanWish& wish, const std::vector<Interval>& hours,
+                       const Thresholds& at) {
   PlannedNight planned;
   Night& night = planned.night;
-  night.plant = withRuns(base, {});
+  night.plant = withRuns(base, hours);
+  if (!hours.empty())
+    keepToRuns(night.plant);
   GeneratorRule& rule = night.plant.rule;
-  const GeneratorRule bare;
-  rule = bare;
+  rule = {};
   rule.warmUp_s = base.rule.warmUp_s;
   rule.coolDown_s = base.rule.coolDown_s;
   rule.active = true;
@@ -72,7 +84,17 @@ PlannedNight underRule(const Plant& base, const PlanWish& wish, const Thresholds
   return planned;
 }
 
-std::vector<scenario::Edit> editsOf(const PlanWish& wish, const Thresholds& at,
+/// "["19:43-21:58"]"
+std::string hoursText(const Plant& plant, const std::vector<Interval>& hours) {
+  std::string text = "[";
+  for (const Interval& one : hours)
+    text += fmt::format("{}\"{}-{}\"", text.size() > 1 ? ", " : "",
+                        clockText(plant.start_s + one.from_s), clockText(plant.start_s + one.to_s));
+  return text + ']';
+}
+
+std::vector<scenario::Edit> editsOf(const Plant& plant, const PlanWish& wish,
+                                    const std::vector<Interval>& hours, const Thresholds& at,
                                     double inputLimit_VA, double mains_V) {
   std::vector<scenario::Edit> edits{
       {"generator.run", "none"},
@@ -80,6 +102,8 @@ std::vector<scenario::Edit> editsOf(const PlanWish& wish, const Thresholds& at,
        fmt::format("{{start_below: {} %, stop_above: {} %, least_run: {:.0f} min, "
                    "in_quiet_hours: never}}",
                    at.startBelow, at.stopAbove, wish.leastRun_s / kMinute_s)}};
+  if (!hours.empty())
+    edits.push_back({"site.generator_hours", hoursText(plant, hours)});
   if (!std::isnan(inputLimit_VA))
     edits.push_back({"charger.input_limit",
                      fmt::format("{:.1f} A at {:.0f} V", inputLimit_VA / mains_V, mains_V)});
@@ -92,25 +116,34 @@ std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
                                     const PlanWish& wish, const PlanAnswer& answer) {
   if (answer.plan.runs.empty() || !answer.plan.fits)
     return std::nullopt;
+  // Of one night the hours can be the plan's own; those of several days would recur on all of them.
+  const std::vector<Interval> none;
   std::optional<PlannedNight> best;
   Thresholds at;
-  for (const int start : percentsAround(answer.plan, true))
-    for (const int stop : percentsAround(answer.plan, false)) {
-      if (stop <= start)
-        continue;
-      PlannedNight next = underRule(base, wish, {start, stop});
-      if (best && !isBetterPlan(next, *best, wish.weights))
-        continue;
-      best = std::move(next);
-      at = {start, stop};
-    }
+  const std::vector<Interval>* hours = &none;
+  for (const std::vector<Interval>* tried : {&none, &answer.plan.runs}) {
+    if (tried != &none && base.span_s > kDay_s)
+      continue;
+    for (const int start : percentsAround(answer.plan, true))
+      for (const int stop : percentsAround(answer.plan, false)) {
+        if (stop <= start)
+          continue;
+        PlannedNight next = underRule(base, wish, *tried, {start, stop});
+        if (best && !isBetterPlan(next, *best, wish.weights))
+          continue;
+        best = std::move(next);
+        at = {start, stop};
+        hours = tried;
+      }
+  }
   if (!best || !best->fits)
     return std::nullopt;
   RuleSettings settings;
   settings.startBelow = 0.01 * at.startBelow;
   settings.stopAbove = 0.01 * at.stopAbove;
   settings.leastRun_s = wish.leastRun_s;
-  settings.edits = editsOf(wish, at, answer.inputLimit_VA, answer.resolved.mains_V.value);
+  settings.edits =
+      editsOf(base, wish, *hours, at, answer.inputLimit_VA, answer.resolved.mains_V.value);
   const scenario::ReadResult edited = scenario::apply(source.given, settings.edits);
   if (!edited.scenario)
     return std::nullopt;

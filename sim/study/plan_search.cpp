@@ -2,19 +2,10 @@
 #include <cmath>
 #include <limits>
 
-#include "plan_parts.h"
+#include "plan_step.h"
 
 namespace nightbank {
 namespace {
-
-/// A plan so far. In the off state, or in a run that may be stopped.
-struct Label {
-  double cost = 0.0, soc = 0.0;
-  double tank_m3 = 0.0;
-  std::uint32_t began = 0;   ///< cell of the present run
-  std::uint32_t coolAt = 0;  ///< cell from which the tank may be filled
-  int last = -1;             ///< of the runs so far
-};
 
 /// A run in a chain back to the first.
 struct Link {
@@ -22,6 +13,7 @@ struct Link {
   std::uint32_t from = 0, to = 0;
 };
 
+using Label = PlanLabel;
 using Front = std::vector<Label>;
 
 /// More labels at one time than this are thinned out.
@@ -30,137 +22,6 @@ constexpr std::size_t kWidest = 300;
 /// Plans that cost up to this share more than the cheapest are proposed too.
 constexpr double kNearly = 0.02;
 constexpr std::size_t kMostProposals = 24;
-
-constexpr double kNoPlan = std::numeric_limits<double>::infinity();
-
-/// Linear between levels; the outer ones hold beyond.
-struct Between {
-  std::size_t level;
-  double share;
-};
-
-Between betweenLevels(const std::vector<double>& levels, double soc) {
-  std::size_t i = levels.size() - 2;
-  while (i > 0 && soc < levels[i])
-    --i;
-  return {i, std::clamp((soc - levels[i]) / (levels[i + 1] - levels[i]), 0.0, 1.0)};
-}
-
-double valueAt(const std::vector<double>& table, std::size_t row, const Between& at) {
-  const double* low = &table[row + at.level];
-  return low[0] + at.share * (low[1] - low[0]);
-}
-
-/// Cells of whole or part load, each step the same arithmetic for search and prediction.
-class Stepper {
- public:
-  Stepper(const PlanTables& tables, const PlanTask& task) : tables_(tables), task_(task) {}
-
-  std::uint32_t cellsOf(double span_s) const {
-    return static_cast<std::uint32_t>(std::ceil(span_s / tables_.cell_s - 1e-9));
-  }
-
-  double offChange(std::size_t cell, double soc) const {
-    return valueAt(tables_.off, cell * tables_.levels.size(), betweenLevels(tables_.levels, soc));
-  }
-
-  /// Off for one cell. @returns whether the plan is still of use
-  bool rest(Label& label, std::uint32_t cell) const {
-    label.soc = std::min(1.0, label.soc + offChange(cell, label.soc));
-    if (task_.refuels && std::isfinite(task_.tank_m3) && cell >= label.coolAt &&
-        tables_.awake[cell] != 0 && label.tank_m3 < kFillBelowShare * task_.tank_m3)
-      label.tank_m3 = task_.tank_m3;
-    return tables_.offServes[cell] != 0 && label.soc >= task_.keepSoc[cell + 1];
-  }
-
-  /// The engine on for one cell, carrying load from `loadedFrom_s` to `loadedTo_s` of it.
-  bool burn(Label& label, std::uint32_t cell, double loadedFrom_s, double loadedTo_s) const {
-    const double begin_s = cell * tables_.cell_s;
-    const double loaded = std::max(0.0, std::min(loadedTo_s, begin_s + tables_.cell_s) -
-                                            std::max(loadedFrom_s, begin_s)) /
-                          tables_.cell_s;
-    const bool serves = (loaded > 0.5 ? tables_.onServes : tables_.offServes)[cell] != 0;
-    const std::size_t row = cell * tables_.levels.size();
-    const Between at = betweenLevels(tables_.levels, label.soc);
-    label.soc += loaded * valueAt(tables_.on, row, at);
-    if (loaded < 1.0)
-      label.soc += (1.0 - loaded) * valueAt(tables_.off, row, at);
-    label.soc = std::min(1.0, label.soc);
-    const bool hasFuel = burnFuel(label, loaded * valueAt(tables_.energy_J, row, at));
-    return serves && hasFuel && label.soc >= task_.keepSoc[cell + 1];
-  }
-
-  /// Crank, warm-up, and load as long as the least run asks for.
-  bool begin(Label& label, std::uint32_t cell) const {
-    label.began = cell;
-    label.cost += task_.weights.start;
-    if (label.last < 0)
-      label.cost +=
-          task_.weights.early_1_s * (static_cast<double>(tables_.cells - cell) * tables_.cell_s);
-    const double loadedFrom_s = cell * tables_.cell_s + task_.warmUp_s;
-    for (std::uint32_t i = cell; i < cell + ahead(); ++i)
-      if (!burn(label, i, loadedFrom_s, kNoPlan))
-        return false;
-    connect(label, cell);
-    return true;
-  }
-
-  /// The load dropped in time for the cool-down.
-  bool end(Label& label, std::uint32_t cell) const {
-    const std::uint32_t to = cell + coolCells();
-    const double loadedTo_s = to * tables_.cell_s - task_.coolDown_s;
-    for (std::uint32_t i = cell; i < to; ++i)
-      if (!burn(label, i, 0.0, loadedTo_s))
-        return false;
-    disconnect(label, to);
-    label.coolAt = to + cellsOf(task_.coolsFor_s);
-    return true;
-  }
-
-  /// What a new source brings with it: cooling pauses, the charger comes up.
-  void connect(Label& label, std::uint32_t cranked) const {
-    const std::size_t cell = std::min<std::size_t>(
-        cranked + static_cast<std::size_t>(task_.warmUp_s / tables_.cell_s + 1e-9),
-        tables_.cells - 1);
-    label.cost -= task_.weights.fuel_1_m3 * task_.perWatt_m3_J * tables_.pause_J[cell];
-    const std::size_t row = cell * tables_.levels.size();
-    const Between at = betweenLevels(tables_.levels, label.soc);
-    label.soc -= 0.5 * task_.ramp_s / tables_.cell_s * std::max(0.0, valueAt(tables_.on, row, at));
-  }
-
-  void disconnect(Label& label, std::uint32_t to) const {
-    label.soc = std::min(1.0, label.soc + tables_.pause[to - 1]);
-  }
-
-  double cellFuel_m3(double energy_J) const {
-    return task_.noLoad_m3_s * tables_.cell_s + task_.perWatt_m3_J * energy_J;
-  }
-
-  double cellCost(double energy_J) const {
-    return task_.weights.fuel_1_m3 * cellFuel_m3(energy_J) +
-           task_.weights.engine_1_s * task_.sets * tables_.cell_s;
-  }
-
-  std::uint32_t coolCells() const { return cellsOf(task_.coolDown_s); }
-
-  /// Cells from the crank to where a run may be stopped.
-  std::uint32_t ahead() const {
-    const std::uint32_t least = std::max(cellsOf(task_.leastRun_s), 1U);
-    return std::max(cellsOf(task_.warmUp_s), least > coolCells() ? least - coolCells() : 1U);
-  }
-
- private:
-  static constexpr double kFillBelowShare = 0.5;  // as simulate/engine.h
-
-  bool burnFuel(Label& label, double energy_J) const {
-    label.cost += cellCost(energy_J);
-    label.tank_m3 -= cellFuel_m3(energy_J);
-    return label.tank_m3 >= 0.0;
-  }
-
-  const PlanTables& tables_;
-  const PlanTask& task_;
-};
 
 class Search {
  public:
@@ -217,9 +78,9 @@ class Search {
         if (const double gain = tables_.on[i] - tables_.off[i]; gain > 0.0)
           prices_[cell] = std::min(prices_[cell], step_.cellCost(tables_.energy_J[i]) / gain);
     }
-    mostPause_ = *std::max_element(tables_.pause.begin(), tables_.pause.end());
-    mostSpared_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J *
-                  *std::max_element(tables_.pause_J.begin(), tables_.pause_J.end());
+    const double most_J = *std::max_element(step_.pause_J().begin(), step_.pause_J().end());
+    mostPause_ = 2.0 * most_J / tables_.perSoc_J;
+    mostSpared_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J * most_J;
   }
 
   /// No less can it come to in the end.
@@ -367,7 +228,7 @@ class Search {
 
   const PlanTables& tables_;
   const PlanTask& task_;
-  Stepper step_;
+  PlanStepper step_;
   double best_;
   std::vector<Front> off_, on_;
   std::vector<double> needs_, prices_;
@@ -380,36 +241,6 @@ class Search {
 
 std::vector<Proposal> searchPlans(const PlanTables& tables, const PlanTask& task) {
   return Search(tables, task).run();
-}
-
-Prediction predict(const PlanTables& tables, const PlanTask& task, std::span<const Interval> runs) {
-  PlanTask free = task;
-  free.keepSoc.assign(tables.cells + 1, -kNoPlan);
-  free.tank_m3 = kNoPlan;
-  const Stepper step(tables, free);
-  Prediction result{{task.startSoc}, 0.0};
-  Label label;
-  label.soc = task.startSoc;
-  label.tank_m3 = kNoPlan;
-  std::size_t next = 0;
-  for (std::uint32_t cell = 0; cell < tables.cells; ++cell) {
-    const double begin_s = cell * tables.cell_s, end_s = begin_s + tables.cell_s;
-    if (next == runs.size() || runs[next].from_s > begin_s + 1e-6) {
-      step.rest(label, cell);
-    } else {
-      const double loadedFrom_s = runs[next].from_s + task.warmUp_s;
-      step.burn(label, cell, loadedFrom_s, runs[next].to_s - task.coolDown_s);
-      if (loadedFrom_s >= begin_s && loadedFrom_s < end_s)
-        step.connect(label, static_cast<std::uint32_t>(runs[next].from_s / tables.cell_s + 1e-9));
-      if (runs[next].to_s <= end_s + 1e-6) {
-        step.disconnect(label, cell + 1);
-        ++next;
-      }
-    }
-    result.soc.push_back(label.soc);
-  }
-  result.cost = label.cost;
-  return result;
 }
 
 }  // namespace nightbank

@@ -25,31 +25,8 @@ constexpr double kServedInCell_J = 1.0;
 /// Losses between bank and cooling, at least. [share]
 constexpr double kLeastLoss = 0.05;
 
-bool cyclesByDuty(const Plant& plant) {
-  return !plant.airConditioners.empty() &&
-         std::ranges::none_of(plant.airConditioners, &AirConditionerPlant::hasThermostat);
-}
-
-AcPower evenPower(const AirConditionerPlant& unit, std::uint8_t duty) {
-  const double share = unit.duties[duty].share;
-  return {share * unit.running.real_W + (1.0 - share) * unit.fanOnly.real_W,
-          share * unit.running.reactive_VA + (1.0 - share) * unit.fanOnly.reactive_VA};
-}
-
 bool isInHours(const Segment& segment, std::size_t unit) {
   return ((segment.airConditioners >> unit) & 1U) != 0;
-}
-
-/// Every unit draws its mean all the time, as a load does.
-void spreadCooling(Plant& plant) {
-  for (Segment& segment : plant.segments) {
-    for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-      if (isInHours(segment, i))
-        segment.wants.byFeeds[indexOf(plant.airConditioners[i].feeds)] +=
-            evenPower(plant.airConditioners[i], segment.duty[i]);
-    segment.airConditioners = 0;
-  }
-  plant.airConditioners.clear();
 }
 
 /// No end of charge, no trip, no protection: those are left to the run that verifies.
@@ -76,8 +53,6 @@ Plant stillPlant(const Plant& base, double cell_s, double soc, bool engineOn) {
   Plant plant = base;
   plant.step_s = cell_s;
   plant.startSoc = soc;
-  if (cyclesByDuty(plant))
-    spreadCooling(plant);
   makeStill(plant);
   for (Segment& segment : plant.segments)
     segment.handUntil_s = engineOn ? std::numeric_limits<double>::infinity() : -1.0;
@@ -119,54 +94,54 @@ const Segment& segmentAt(const Plant& plant, double time_s) {
   return *std::prev(after);
 }
 
-/// A unit's mean, as the bank and as the generator would feed it.
-double pausedPower_W(const Plant& plant, const Segment& segment, double& cycling_W) {
-  double paused_W = 0.0;
+/// What a change of source keeps a unit from drawing: its restart delay, in the mean and at most.
+/// After it a cycle goes on where it was: what was on time before stays behind by no more.
+void fillPause(const Plant& plant, const Segment& segment, std::size_t cell, PlanTables& tables) {
+  double mean_J = 0.0, most_J = 0.0;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     const AirConditionerPlant& unit = plant.airConditioners[i];
-    if (!isInHours(segment, i) || unit.hasThermostat() || !unit.feeds.generator)
+    if (!isInHours(segment, i) || !unit.feeds.generator)
       continue;
-    const double share = unit.duties[segment.duty[i]].share;
+    const double share = unit.hasThermostat() ? 0.5 : unit.duties[segment.duty[i]].share;
     const double above_W = unit.running.real_W - unit.fanOnly.real_W;
-    paused_W += share * above_W * unit.restartDelay_s;
-    if (share < 1.0)
-      cycling_W += above_W * (1.0 - share) * unit.duties[segment.duty[i]].on_s;
+    mean_J += share * above_W * unit.restartDelay_s;
+    most_J += above_W * unit.restartDelay_s;
   }
-  return paused_W;
+  tables.pause_J[cell] = mean_J;
+  tables.mostPause_J[cell] = most_J;
 }
 
 /// What the clock says of each cell.
-void fillClock(const Plant& plant, bool mayWhileAsleep, PlanTables& tables) {
-  const double perSoc_J =
+void fillClock(const Plant& plant, const PlanWish& wish, PlanTables& tables) {
+  tables.perSoc_J =
       plant.bank.capacity_Ah * kHour_s * openCircuit_V(plant.bank.ocv, 0.5) * (1.0 - kLeastLoss);
-  double widest_J = 0.0;
   std::uint32_t until = 0;
   for (std::size_t cell = tables.cells; cell-- > 0;) {
     const Segment& segment = segmentAt(plant, static_cast<double>(cell) * tables.cell_s);
     const double end_s = static_cast<double>(cell + 1) * tables.cell_s - 2e-6;
     const Segment& atEnd = segmentAt(plant, end_s);
-    const auto may = [&](const Segment& s) { return s.mayRun && (mayWhileAsleep || !s.asleep); };
-    const bool allowed = may(segment) && may(atEnd);
+    const bool allowed = mayPlan(segment, wish) && mayPlan(atEnd, wish);
     if (allowed && until == 0)
       until = static_cast<std::uint32_t>(cell + 1);
     if (!allowed)
       until = 0;
     tables.mayRunUntil[cell] = until;
     tables.awake[cell] = !segment.asleep;
-    double cycling_J = 0.0;
-    tables.pause_J[cell] = pausedPower_W(plant, segment, cycling_J);
-    tables.pause[cell] = tables.pause_J[cell] / perSoc_J;
-    widest_J = std::max(widest_J, cycling_J);
+    fillPause(plant, segment, cell, tables);
   }
-  tables.wave = widest_J / perSoc_J;
 }
 
 }  // namespace
 
-PlanTables planTables(const Plant& plant, double cell_s, bool mayWhileAsleep) {
+bool mayPlan(const Segment& segment, const PlanWish& wish) {
+  return segment.mayRun && (wish.mayWhileAsleep || !segment.asleep) &&
+         !(wish.apartFromCooling && segment.airConditioners != 0);
+}
+
+PlanTables planTables(const Plant& plant, const PlanWish& wish) {
   PlanTables tables;
-  tables.cell_s = cell_s;
-  tables.cells = static_cast<std::size_t>(std::floor(plant.span_s / cell_s + 1e-9));
+  tables.cell_s = wish.cell_s;
+  tables.cells = static_cast<std::size_t>(std::floor(plant.span_s / wish.cell_s + 1e-9));
   tables.levels = levelsOf(plant, plant.startSoc);
   const std::size_t levels = tables.levels.size();
   for (std::vector<double>* column : {&tables.off, &tables.on, &tables.energy_J})
@@ -174,11 +149,11 @@ PlanTables planTables(const Plant& plant, double cell_s, bool mayWhileAsleep) {
   for (std::vector<std::uint8_t>* column : {&tables.offServes, &tables.onServes, &tables.awake})
     column->assign(tables.cells, 1);
   tables.mayRunUntil.assign(tables.cells, 0);
-  tables.pause.assign(tables.cells, 0.0);
   tables.pause_J.assign(tables.cells, 0.0);
+  tables.mostPause_J.assign(tables.cells, 0.0);
   inParallel(2 * levels, threadsHere(),
              [&](std::size_t i) { fillLevel(plant, i / 2, i % 2 == 1, tables); });
-  fillClock(plant, mayWhileAsleep, tables);
+  fillClock(plant, wish, tables);
   return tables;
 }
 
@@ -200,8 +175,8 @@ PlanTables coarser(const PlanTables& tables, std::size_t factor) {
       }
     const std::size_t until = tables.mayRunUntil[first] / factor;
     result.mayRunUntil[cell] = until > cell ? static_cast<std::uint32_t>(until) : 0;
-    result.pause[cell] = tables.pause[first];
     result.pause_J[cell] = tables.pause_J[first];
+    result.mostPause_J[cell] = tables.mostPause_J[first];
     result.awake[cell] = tables.awake[first];
     const auto all = [&](const std::vector<std::uint8_t>& of) {
       return static_cast<std::uint8_t>(

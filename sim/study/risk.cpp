@@ -118,7 +118,8 @@ RiskAnswer riskOf(const scenario::Scenario& given, const WeatherSeries* series,
   RiskAnswer answer;
   answer.options = options;
   answer.resolved = scenario::resolve(model.bases.front());
-  Plant plant = derive(answer.resolved, series);
+  model.track = sunTrack(answer.resolved, series);
+  Plant plant = derive(answer.resolved, series, &model.track);
   answer.hasGenerator = plant.hasGenerator;
   const StartTried tried = tryStarts(answer.resolved, plant, true);
   model.hasStart = answer.hasStart = !tried.cases.empty();
@@ -146,7 +147,7 @@ RiskAnswer riskOf(const scenario::Scenario& given, const WeatherSeries* series,
 RiskNight riskNight(const RiskModel& model, std::span<const double> shares) {
   try {
     scenario::Scenario resolved = scenario::resolve(scenarioAt(model, shares));
-    Plant plant = derive(resolved, model.series);
+    Plant plant = derive(resolved, model.series, &model.track);
     return riskNightOf(std::move(resolved), std::move(plant), model.hasStart);
   } catch (const std::invalid_argument&) {
     return {};

@@ -3,6 +3,7 @@
 #include <functional>
 #include <span>
 
+#include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/study/risk.h"
 
 /// Parts of the answer to a risk. Private to the room.
@@ -14,6 +15,7 @@ struct RiskModel {
   std::vector<HeldInput> held;
   std::vector<scenario::Scenario> bases;  ///< one for each combination of words, the usual first
   const WeatherSeries* series = nullptr;
+  SunTrack track;  ///< of the usual night
   bool hasStart = false;
 };
 

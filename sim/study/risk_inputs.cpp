@@ -31,9 +31,10 @@ std::string_view lastKey(std::string_view path) {
 
 /// Numbers that are choices, settings and definitions: nothing makes them fall elsewhere.
 bool isChoice(std::string_view path) {
-  constexpr std::array<std::string_view, 9> kParts = {
-      "period.",    "generator.rule.", "bank.monitor.", "bank.rates",   "bank.two_well.",
-      "occupants.", "prices.",         "risk",          "weather.file."};
+  constexpr std::array<std::string_view, 11> kParts = {
+      "period.",        "generator.rule.", "bank.monitor.", "bank.rates",
+      "bank.two_well.", "occupants.",      "prices.",       "risk",
+      "weather.file.",  "sizing",          "plan."};
   constexpr std::array<std::string_view, 13> kKeys = {"max_depth_of_discharge",
                                                       "tail_current",
                                                       "limit",
@@ -230,7 +231,7 @@ RiskModel riskModel(const scenario::Scenario& given, const WeatherSeries* series
   scenario::Scenario base = withDuty(plain, kUnwatchedDuty);
   for (scenario::AirConditioner& unit : base.airConditioners)
     if (!unit.starting)
-      unit.starting.emplace();
+      unit.starting.emplace().isAssumed = true;
   Collector all{base, scenario::resolve(base), model};
   addAsked(all, plain);
   addDuties(all, plain);

@@ -10,7 +10,6 @@
 
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
-#include "nightbank/simulate/derive_start.h"
 
 namespace nightbank {
 namespace {
@@ -23,34 +22,34 @@ scenario::Scenario withStarts(const scenario::Scenario& plain) {
   scenario::Scenario given = withDuty(plain, kNeverRests);  // what runs is not of weight here
   for (scenario::AirConditioner& unit : given.airConditioners)
     if (!unit.starting)
-      unit.starting.emplace();
+      unit.starting.emplace().isAssumed = true;
   return given;
 }
 
 BankState bankAt(const StartTried& tried, const StartCase& one) {
-  const StartUnit& unit = tried.start.units[one.unit];
+  const StartUnit& unit = tried.plant.start.units[one.unit];
   if (one.when == StartWhen::cold)
     return bankBefore(tried.plant, tried.plant.startSoc, 0.0);
-  const double load_W = unit.running.real_A * tried.start.mains_V;
+  const double load_W = unit.running.real_A * tried.plant.start.mains_V;
   return bankBefore(tried.plant, std::max(0.0, tried.plant.floorSoc), load_W);
 }
 
 void testCase(const StartTried& tried, StartCase& one) {
-  const StartUnit& unit = tried.start.units[one.unit];
+  const StartUnit& unit = tried.plant.start.units[one.unit];
   const std::optional<SoftStart> soft = !one.soft     ? std::nullopt
                                         : unit.fitted ? unit.fitted
                                                       : std::optional(SoftStart{});
-  one.test = testStart(
-      tried.start, tried.plant, bankAt(tried, one),
-      {one.source, one.unit, soft, one.when == StartWhen::hot, one.when == StartWhen::onTop});
+  const StartTry attempt{one.source, one.unit, soft, one.when == StartWhen::hot};
+  one.test = testStart(tried.plant, bankAt(tried, one), attempt,
+                       worstMoment(tried.plant, attempt, one.when == StartWhen::onTop));
   one.level = one.test.level;
 }
 
 void addCases(StartTried& tried, StartSource source, std::size_t unit, bool onlyAsFitted) {
-  const bool fitted = tried.start.units[unit].fitted.has_value();
+  const bool fitted = tried.plant.start.units[unit].fitted.has_value();
   for (const bool soft : {fitted, !fitted})
     for (const StartWhen when : {StartWhen::cold, StartWhen::hot, StartWhen::onTop}) {
-      if ((when == StartWhen::onTop && tried.start.units.size() < 2) ||
+      if ((when == StartWhen::onTop && tried.plant.start.units.size() < 2) ||
           (onlyAsFitted && soft != fitted))
         continue;
       StartCase one{source, unit, soft, soft == fitted, when, {}, {}, "", ""};
@@ -85,10 +84,13 @@ void warn(StartAnswer& answer, std::string path, std::string text) {
 
 void noteDoubts(StartAnswer& answer) {
   constexpr double kLeastRatio = 3.0, kMostRatio = 8.0;
-  for (std::size_t i = 0; i < answer.start.units.size(); ++i) {
-    const StartUnit& unit = answer.start.units[i];
+  for (std::size_t i = 0; i < answer.plant.start.units.size(); ++i) {
+    const StartUnit& unit = answer.plant.start.units[i];
+    if (!unit.hasMotor())
+      continue;
     const scenario::Starting& starting = *answer.resolved.airConditioners[i].starting;
-    const std::string path = fmt::format("air_conditioners.{}", unit.name);
+    const std::string path =
+        fmt::format("air_conditioners.{}", answer.plant.airConditioners[i].name);
     const double running_A = unit.running.magnitude_A();
     const double compressor_A = running_A - unit.fan.magnitude_A();
     if (starting.clampPeak_A.known() && starting.clampPeak_A.value <= running_A)
@@ -140,7 +142,6 @@ StartAnswer startAnswerOf(const scenario::Scenario& plain, const WeatherSeries* 
   }
   answer.resolved = std::move(tried.resolved);
   answer.plant = std::move(tried.plant);
-  answer.start = std::move(tried.start);
   answer.cases = std::move(tried.cases);
   noteDoubts(answer);
   return answer;
@@ -152,10 +153,9 @@ StartTried tryStarts(scenario::Scenario resolved, Plant plant, bool onlyAsFitted
   StartTried tried;
   tried.resolved = std::move(resolved);
   tried.plant = std::move(plant);
-  tried.start = deriveStart(tried.resolved, tried.plant);
-  for (std::size_t unit = 0; unit < tried.start.units.size(); ++unit)
+  for (std::size_t unit = 0; unit < tried.plant.start.units.size(); ++unit)
     for (const StartSource source : kSourcesInOrder)
-      if (mayCarry(tried.start, tried.plant, source, unit))
+      if (mayCarry(tried.plant, source, unit))
         addCases(tried, source, unit, onlyAsFitted);
   return tried;
 }

@@ -9,7 +9,6 @@ namespace nightbank {
 struct StartTried {
   scenario::Scenario resolved;
   Plant plant;
-  StartPlant start;
   std::vector<StartCase> cases;
 };
 

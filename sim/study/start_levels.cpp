@@ -14,8 +14,8 @@ SourceStart shortOf(const StartTried& tried, StartSource source) {
     if (tested.source != source || !tested.asFitted)
       continue;
     one.margin = std::min(one.margin, tested.test.limiting().margin());
-    one.running_VA = std::max(one.running_VA, tested.test.running_A * tried.start.mains_V);
-    one.continuous_VA = tested.test.continuous_A * tried.start.mains_V;
+    one.running_VA = std::max(one.running_VA, tested.test.running_A * tried.plant.start.mains_V);
+    one.continuous_VA = tested.test.continuous_A * tried.plant.start.mains_V;
   }
   return one;
 }

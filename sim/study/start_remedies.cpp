@@ -29,12 +29,47 @@ bool usesBank(StartSource source) {
   return source == StartSource::inverter || source == StartSource::together;
 }
 
-void addFreeSteps(const scenario::Scenario& given, const StartTried& now, StartSource source,
-                  std::vector<Step>& steps) {
-  if (usesEngine(source) && now.start.idlesLow)
+/// The level of a source with an edit; worst where it does not fit.
+StartLevel levelWith(const scenario::Scenario& given, const WeatherSeries* series,
+                     StartSource source, const scenario::Edit& edit) {
+  const std::optional<StartTried> tried = tryStarts(given, {&edit, 1}, series);
+  return tried ? levelOf(tried->cases, source) : StartLevel::trips;
+}
+
+scenario::Edit chargerLimit(int limit_A) {
+  return {"charger.input_limit", fmt::format("{} A", limit_A)};
+}
+
+/// The charger turned down to the most, in whole amperes, that does as much as to switch it off.
+void addChargerDown(const scenario::Scenario& given, const WeatherSeries* series,
+                    const StartTried& now, StartSource source, std::vector<Step>& steps) {
+  const StartLevel off = levelWith(given, series, source, {"charger", "none"});
+  if (off >= levelOf(now.cases, source))
+    return;
+  const ChargerParams& charger = now.plant.charger;
+  const double most_W =
+      std::min(outputLimit_W(charger), charger.outputCurrent_A * now.plant.bank.absorption_V);
+  int fits_A = 0;
+  int tooMuch_A =
+      static_cast<int>(std::ceil(inputApparent_VA(charger, most_W) / now.plant.start.mains_V));
+  while (tooMuch_A - fits_A > 1) {
+    const int middle_A = (fits_A + tooMuch_A) / 2;
+    const bool fits = levelWith(given, series, source, chargerLimit(middle_A)) <= off;
+    (fits ? fits_A : tooMuch_A) = middle_A;
+  }
+  if (fits_A > 0)
+    steps.push_back({fmt::format("charger turned down to {} A", fits_A), {chargerLimit(fits_A)}});
+}
+
+void addFreeSteps(const scenario::Scenario& given, const WeatherSeries* series,
+                  const StartTried& now, StartSource source, std::vector<Step>& steps) {
+  if (usesEngine(source) && now.plant.start.idlesLow)
     steps.push_back({"low-idle throttle off", {{"generator.throttle", "fixed_speed"}}});
-  if (usesEngine(source) && given.charger && given.charger->makesRoom.value != scenario::YesNo::yes)
+  if (usesEngine(source) && given.charger &&
+      given.charger->makesRoom.value != scenario::YesNo::yes) {
+    addChargerDown(given, series, now, source, steps);
     steps.push_back({"charger off until it runs", {{"charger", "none"}}});
+  }
   if (!given.loads.empty())
     steps.push_back({"other loads off", {{"loads", "none"}}});
 }
@@ -42,10 +77,11 @@ void addFreeSteps(const scenario::Scenario& given, const StartTried& now, StartS
 void addFittings(const scenario::Scenario& given, const StartTried& now, StartSource source,
                  std::vector<Step>& steps) {
   Step soft{"a soft starter", {}};
-  for (const StartUnit& unit : now.start.units)
-    if (!unit.fitted)
-      soft.edits.push_back(
-          {fmt::format("air_conditioners.{}.starting.soft_starter", unit.name), "yes"});
+  for (std::size_t i = 0; i < now.plant.airConditioners.size(); ++i)
+    if (now.plant.start.units[i].hasMotor() && !now.plant.start.units[i].fitted)
+      soft.edits.push_back({fmt::format("air_conditioners.{}.starting.soft_starter",
+                                        now.plant.airConditioners[i].name),
+                            "yes"});
   if (!soft.edits.empty())
     steps.push_back(std::move(soft));
   if (usesBank(source) && given.inverter && given.inverter->cable) {
@@ -55,8 +91,8 @@ void addFittings(const scenario::Scenario& given, const StartTried& now, StartSo
                       {"inverter.cable.one_way", fmt::format("{:.3f} m", half_m)}}});
   }
   if (source == StartSource::generator)
-    steps.push_back(
-        {"one more set in parallel", {{"generator.sets", fmt::format("{}", now.start.sets + 1)}}});
+    steps.push_back({"one more set in parallel",
+                     {{"generator.sets", fmt::format("{}", now.plant.start.sets + 1)}}});
 }
 
 /// The smallest usual size above the present one that has room for what runs.
@@ -135,7 +171,7 @@ std::vector<StartRemedy> remediesFor(const scenario::Scenario& given, const Weat
                                      const StartTried& now, StartSource source) {
   constexpr std::size_t kMostSteps = 3, kMostTold = 4;
   std::vector<Step> steps;
-  addFreeSteps(given, now, source, steps);
+  addFreeSteps(given, series, now, source, steps);
   addFittings(given, now, source, steps);
   addBiggerSource(given, now, source, steps);
   StartLevel present = StartLevel::starts;  // as tested: a guess is bettered by a reading

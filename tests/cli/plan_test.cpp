@@ -46,6 +46,38 @@ TEST(Plan, TheAnswerForProgramsBalancesItsRuns) {
                                           0.1 * answer["plan"]["starts"].get<double>() + 1e-9);
 }
 
+TEST(Plan, IsWithinTwoPercentOfItsBoundOnTheScenarios) {
+  int planned = 0;
+  for (const char* file : {"choir_camp.yaml", "food_stall.yaml", "two_day_camp.yaml"}) {
+    const Ran ran = run({"plan", "--json", scenarioFile(file)});
+    ASSERT_EQ(ran.code, 0) << file;
+    const nlohmann::json answer = nlohmann::json::parse(ran.out);
+    EXPECT_TRUE(answer["fits"]) << file;
+    if (answer["bound"].is_null())
+      continue;  // the engine is not needed
+    ++planned;
+    EXPECT_LT(answer["bound"]["gap"], 0.02) << file;
+    EXPECT_GE(answer["bound"]["gap"], 0.0) << file;
+  }
+  EXPECT_EQ(planned, 2);
+}
+
+TEST(Plan, TheRuleThatItPrintsDoesTheSameInARun) {
+  const std::string camp = scenarioFile("choir_camp.yaml");
+  const nlohmann::json plan = nlohmann::json::parse(run({"plan", "--json", camp}).out);
+  ASSERT_TRUE(plan["rule_for_plan"]["reproduces"]);
+  std::vector<std::string> words{"run", "--json"};
+  for (const auto& edit : plan["rule_for_plan"]["set"]) {
+    words.emplace_back("--set");
+    words.push_back(edit["path"].get<std::string>() + "=" + edit["value"].get<std::string>());
+  }
+  words.push_back(camp);
+  const nlohmann::json ran = nlohmann::json::parse(run(words).out);
+  EXPECT_NEAR(ran["generator"]["fuel_L"], plan["plan"]["fuel_L"], 1e-3);
+  EXPECT_NEAR(ran["bank"]["lowest"], plan["plan"]["lowest"], 1e-5);
+  EXPECT_EQ(ran["generator"]["runs"][0]["from"], plan["plan"]["runs"][0]["from"]);
+}
+
 TEST(Plan, WithoutAGeneratorThereIsNothingToPlan) {
   const Ran ran = run({"plan", scenarioFile("survey_van.yaml")});
   EXPECT_EQ(ran.code, 2);

@@ -220,15 +220,6 @@ TEST(Cooling, StaysFiniteFarOutside) {
   }
 }
 
-TEST(StartUpShare, PiecesAddUpToTheWhole) {
-  const double whole = 300.0 * startUpShare(0.0, 300.0, 45.0);
-  const double parts =
-      100.0 * startUpShare(0.0, 100.0, 45.0) + 200.0 * startUpShare(100.0, 300.0, 45.0);
-  EXPECT_NEAR(whole, parts, 1e-10);
-  EXPECT_NEAR(startUpShare(45.0, 45.0, 45.0), 1.0 - std::exp(-1.0), 1e-15);
-  EXPECT_EQ(startUpShare(0.0, 10.0, 0.0), 1.0);
-}
-
 TEST(CoolingParams, WhatCannotBeIsRefused) {
   const auto refused = [](auto change) {
     CoolingRating rating{.rated_W = 3956.5};

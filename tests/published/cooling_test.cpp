@@ -5,7 +5,6 @@
 
 #include <gtest/gtest.h>
 
-#include "nightbank/control/duty_cycle.h"
 #include "nightbank/units/constants.h"
 #include "nightbank/weather/clear_sky.h"
 #include "nightbank/weather/humid_air.h"
@@ -133,48 +132,6 @@ TEST(PublishedCooling, ThinAir) {
   EXPECT_NEAR((b.power / b.capacity) / (a.power / a.capacity), 1.024, 5e-4);
   EXPECT_NEAR(high.coilAir_kg_s / sea.coilAir_kg_s, 0.82, 5e-3);
   EXPECT_EQ(high.bypassFactor, sea.bypassFactor);
-}
-
-// Part-load factor of AHRI 210/240, PLF = 1 - Cd (1 - PLR): Cd 0.25 (seen; default) gives 0.775,
-// 0.8125, 0.875, 0.9375 at PLR 0.10, 0.25, 0.50, 0.75; 0.85 + 0.15 PLR (memory). The DOE's
-// reference quadratic 0.90949556 + 0.09864773 PLR - 0.00819488 PLR^2 (seen) is 0.956770705 at a
-// half.
-double costOfStarts(double share, double tau_s) {
-  const DutyTimes cycle = dutyTimes(share, 3.0);  // Henderson: at most 3 an hour (seen)
-  return startUpShare(0.0, cycle.on_s, tau_s);
-}
-
-double partLoad(double share, double tau_s) {
-  return share * costOfStarts(share, tau_s);
-}
-
-// The run-time share at which the load is `wanted` of full.
-double shareAtLoad(double wanted, double tau_s) {
-  double low = 0.0, high = 1.0;
-  for (int i = 0; i < 60; ++i) {
-    const double middle = 0.5 * (low + high);
-    (partLoad(middle, tau_s) < wanted ? low : high) = middle;
-  }
-  return high;
-}
-
-TEST(PublishedCooling, StartUpCostsWhatADegradationCoefficientDoes) {
-  struct Row {
-    double tau_s, partLoad, factor;
-  };
-
-  // tau 75 s is Cd = 4 * 3 * 75 / 3600 = 0.25; 45 s is 0.15. The ramp works on the run-time share,
-  // the printed line on the load: they part by at most Cd^2 / 4, and at short runs by what a ramp
-  // that is cut off saves.
-  for (const Row& row :
-       {Row{75.0, 0.25, 0.8125}, Row{75.0, 0.50, 0.875}, Row{75.0, 0.75, 0.9375},
-        Row{45.0, 0.25, 0.8875}, Row{45.0, 0.50, 0.925}, Row{45.0, 0.75, 0.9625}}) {
-    const double share = shareAtLoad(row.partLoad, row.tau_s);
-    EXPECT_NEAR(row.partLoad / share, row.factor, 0.0165) << row.tau_s << ' ' << row.partLoad;
-  }
-  // The milder reference curve lies between 15 s and 30 s.
-  EXPECT_GT(0.5 / shareAtLoad(0.5, 15.0), 0.956770705);
-  EXPECT_LT(0.5 / shareAtLoad(0.5, 30.0), 0.956770705);
 }
 
 }  // namespace

@@ -29,6 +29,9 @@ TEST(Reasons, StandBesideStartsFailuresAndStops) {
   EXPECT_EQ(eventText(event(EventKind::tankFilled, 0)), "tank is filled");
   EXPECT_EQ(eventReasonWord(event(EventKind::generatorStarted, lowVoltage)), "low_voltage");
   EXPECT_EQ(eventReasonWord(event(EventKind::bankFull, 0)), "");
+  const LoggedEvent start{600.0, EventKind::unitStartFailed, 1, 0.5, Source::bank};
+  EXPECT_EQ(eventText(start), "air conditioner 2 does not start: bank trips");
+  EXPECT_EQ(eventReasonWord(start), "bank");
 }
 
 TEST(Reasons, AreInTheJson) {

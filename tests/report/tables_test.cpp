@@ -123,7 +123,7 @@ TEST(Tables, RefuellingIsCountedAndTheEngineCoolsFirst) {
   answer.resolved.generator->fuel.emplace();
   answer.resolved.generator->fuel->price_per_m3 = {1900.0, scenario::Grade::nameplate, true};
   answer.resolved.generator->oilEvery_s.value = 50.0 * kHour_s;
-  answer.resolved.prices = scenario::Prices{"EUR"};
+  answer.resolved.prices.emplace().currency = "EUR";
   const std::string text = generatorTable(answer, night, UnitSystem::metric);
   EXPECT_NE(text.find("2 refuellings; stop the engine and\n  let it cool"), std::string::npos)
       << text;

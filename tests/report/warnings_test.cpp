@@ -183,7 +183,7 @@ TEST(Warnings, AStringThatIsTooHighInTheCold) {
 
 TEST(Warnings, TheModelNamesWhatItLeavesOut) {
   Answer answer = answerOf(sampleNight());
-  EXPECT_NE(found(answer, "model", "No start test is made"), "");
+  EXPECT_NE(found(answer, "model", "Whether 'dock' starts was not tested"), "");
   EXPECT_NE(found(answer, "model", "One law says for all lead batteries"), "");
   EXPECT_EQ(found(answer, "model", "Loads that cycle"), "");
   answer.resolved.loads[0].duty = {0.4, scenario::Grade::nameplate, true};
@@ -202,7 +202,7 @@ TEST(Cautions, StandInTheirOrder) {
   };
   EXPECT_EQ(firstWords(), (std::vector<std::string>{"Carbon monoxide", "Shock", "Fuel", "Heat",
                                                     "Battery", "Fire, noise, site", "This plan"}));
-  answer.night.plant.hasGenerator = false;
+  answer.resolved.generator.reset();
   EXPECT_EQ(firstWords(), (std::vector<std::string>{"Carbon monoxide", "Shock", "Heat", "Battery",
                                                     "Fire, noise, site", "This plan"}));
 }

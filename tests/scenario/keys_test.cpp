@@ -91,7 +91,6 @@ TEST(Keys, AKeyInDetail) {
             "  typical    100 %, range 90 % to 100 %\n");
   EXPECT_NE(keysHelp("bank.peukert_exponent").find("or rates or two_well instead"),
             std::string::npos);
-  EXPECT_NE(keysHelp("generator.fuel.price").find("not used   nothing is priced"), std::string::npos);
   EXPECT_NE(keysHelp("bank").find("  chemistry"), std::string::npos);
 }
 

@@ -38,8 +38,8 @@ void add(Hash& hash, const Piece& piece) {
 }
 
 void add(Hash& hash, const LoggedEvent& event) {
-  const auto& [at_s, kind, index, soc] = event;
-  hash.add(at_s, kind, index, soc);
+  const auto& [at_s, kind, index, soc, gaveWay] = event;
+  hash.add(at_s, kind, index, soc, gaveWay);
 }
 
 void add(Hash& hash, const GeneratorRun& run) {
@@ -48,8 +48,8 @@ void add(Hash& hash, const GeneratorRun& run) {
 }
 
 void add(Hash& hash, const AirConditionerOutcome& unit) {
-  const auto& [wanted_s, compressor_s, starts, energy_J, unserved_J] = unit;
-  hash.add(wanted_s, compressor_s, starts, energy_J, unserved_J);
+  const auto& [wanted_s, compressor_s, starts, energy_J, unserved_J, failedStarts] = unit;
+  hash.add(wanted_s, compressor_s, starts, energy_J, unserved_J, failedStarts);
 }
 
 void add(Hash& hash, const Sample& sample) {
@@ -88,8 +88,9 @@ void add(Hash& hash, const EnergyOutcome& energy) {
 }
 
 void add(Hash& hash, const SourceOutcome& source) {
-  const auto& [trips, firstTripAt_s, load_VA, limit_VA, load_A, limit_A, shutOff] = source;
-  hash.add(trips, firstTripAt_s, load_VA, limit_VA, load_A, limit_A, shutOff);
+  const auto& [trips, startTrips, firstTripAt_s, load_VA, limit_VA, load_A, limit_A, shutOff] =
+      source;
+  hash.add(trips, startTrips, firstTripAt_s, load_VA, limit_VA, load_A, limit_A, shutOff);
 }
 
 void add(Hash& hash, double number) {
@@ -121,6 +122,7 @@ std::uint64_t traceHash(const Recorder& recorder, const Outcome& outcome) {
   for (const SourceOutcome& source : outcome.sources) {
     add(hash, source);
   }
+  hash.add(outcome.starts.tested, outcome.starts.doubtful, outcome.starts.failed);
   hash.add(recorder.dropped, outcome.span_s, outcome.pieces);
   return hash.value;
 }

@@ -82,6 +82,8 @@ TEST(MonitorGap, GapsInEitherColumnDoNoHarm) {
   Course course = courseOf({.capacity_Ah = 480.0});
   for (std::size_t i = 100; i < 130; ++i)
     course.shown[i] = std::numeric_limits<double>::quiet_NaN();
+  for (std::size_t i = 495; i < 505; ++i)  // amid a level stretch
+    course.current_A[i] = std::numeric_limits<double>::quiet_NaN();
   const MonitorGap gap = monitorGap({course.shown, course.current_A}, kCapacity_Ah, 1.0, 0.9);
   EXPECT_NEAR(gap.capacitySetting_Ah, 480.0, 3.0);
   EXPECT_NEAR(sumOf(gap), gap.whole, 1e-12);

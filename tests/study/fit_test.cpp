@@ -228,6 +228,40 @@ TEST(Fit, LinesTypedByHandAreALog) {
   EXPECT_LT(duty.value, 0.70);
 }
 
+std::string cabinNight(const std::string& curves, const std::string& heatLoss) {
+  return "title: Cabin\nmains: 120 V\n"
+         "site: {latitude: 36.2, longitude: -98.4, elevation: 390 m, utc_offset: -5 h}\n"
+         "period: {from: 2031-06-24 19:00, to: 2031-06-25 05:00, step: 1 min}\n"
+         "weather: {design_day: {high: 38 degC, low: 21 degC, dew_point: 15 degC, cloud: 10 %}}\n"
+         "cabin: {length: 6 m, width: 2.2 m, height: 2 m, heat_loss: " +
+         heatLoss +
+         "}\n"
+         "air_conditioners:\n"
+         "  - {name: roof, cooling: 13500 BTU/h, running: {power: 1400 W measured, outdoor: 33 "
+         "degC "
+         "measured},\n     fan: {current: 2.2 A measured}, thermostat: 25 degC, details: "
+         "{curves: " +
+         curves +
+         "}}\n"
+         "bank: {chemistry: lfp, voltage: 25.6 V, capacity: 900 Ah, start_at: 96 % measured}\n"
+         "inverter: {continuous: 2400 W, efficiency: 90 % measured, idle: 21 W measured}\n";
+}
+
+TEST(Fit, TellsTheCabinsHeatLossAndHowWattsFollowTheHeat) {
+  const std::string plan = cabinNight("flat", "85 W/K");
+  const std::string truth = cabinNight("packaged", "110 W/K");
+  const Fit fit =
+      fitOf(plan, {madeLog(truth, {.current_A = 0.4, .voltage_V = 0.02, .indoor_K = 0.1})});
+  const FitInput& heatLoss = inputOf(fit, "cabin.heat_loss");
+  EXPECT_TRUE(heatLoss.isTold);
+  EXPECT_GT(heatLoss.value, 85.0 + heatLoss.deviation);
+  ASSERT_TRUE(fit.slope);
+  EXPECT_NEAR(fit.slope->planned_1_K, 0.0, 0.002);  // flat: no slope
+  // Units of this kind take 1 to 3 % more per kelvin (common practice, no source).
+  EXPECT_GT(fit.slope->logged_1_K, 0.005);
+  EXPECT_LT(fit.slope->logged_1_K, 0.03);
+}
+
 TEST(Fit, RefusesALogOfOtherHoursAndADutyThatIsNotThere) {
   const Log log = logOfText(
       "time,volts,amps\n2031-07-12 08:00,24.9,10\n2031-07-12 08:01,24.5,50\n"

@@ -86,6 +86,27 @@ TEST(Judgement, AnyOverloadTripFailsUnderTheNameOfItsSource) {
   }
 }
 
+TEST(Judgement, StartsThatFailOrAreDoubtful) {
+  Outcome outcome = goodNight();
+  outcome.starts.tested = 9;
+  EXPECT_EQ(judge(outcome).starts, Level::holds);
+  outcome.starts.doubtful = 1;
+  outcome.starts.closest = {.at_s = 60.0, .source = StartSource::together, .element = {}};
+  EXPECT_EQ(judge(outcome).level, Level::marginal);
+  EXPECT_EQ(judge(outcome).limit, Limit::generatorStart);
+  outcome.starts.failed = 1;
+  outcome.starts.firstFailed = {.at_s = 3600.0, .source = StartSource::inverter, .element = {}};
+  EXPECT_EQ(judge(outcome).level, Level::fails);
+  EXPECT_EQ(judge(outcome).limit, Limit::inverterStart);
+  outcome.bank.margin_J = -1.0;
+  outcome.bank.floorReachedAt_s = 7200.0;
+  EXPECT_EQ(judge(outcome).limit, Limit::inverterStart);
+  outcome.bank.floorReachedAt_s = 1800.0;  // that came first
+  EXPECT_EQ(judge(outcome).limit, Limit::floor);
+  outcome.bank.margin_J = 0.0;  // a touch
+  EXPECT_EQ(judge(outcome).limit, Limit::inverterStart);
+}
+
 TEST(Judgement, MoreThanOneWattHourUnservedFails) {
   Outcome outcome = goodNight();
   outcome.energy_J.unserved = 0.9 * kWattHour_J;

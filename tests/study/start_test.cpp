@@ -132,6 +132,22 @@ TEST(Start, RemediesHoldWhenTheyAreTriedAgain) {
   }
 }
 
+// A set of 3000 W has 23.9 A left; 20.8 A leave 15 %. Unit and lights take 13.1 A in phase and 4.0
+// A across, so 7 A at 95 % may charge (20.7 A), and 8 A may not (21.7 A).
+TEST(Start, TheChargerIsTurnedDownAsFarAsItMust) {
+  std::string yaml =
+      stall(", soft_starter: {cuts_to: 38 %, ramp: 0.8 s}", ", throttle: fixed_speed",
+            "{name: lights, fed_from: generator, power: 120 W}") +
+      "charger: {output_current: 80 A}\n";
+  yaml.replace(yaml.find("1800 W"), 6, "3000 W");
+  const StartAnswer answer = startOf(yaml);
+  EXPECT_EQ(answer.level, StartLevel::trips);
+  ASSERT_FALSE(answer.remedies.empty());
+  EXPECT_EQ(answer.remedies.front().steps.front(), "charger turned down to 7 A");
+  EXPECT_EQ(answer.remedies.front().level, StartLevel::starts);
+  EXPECT_EQ(answer.remedies.front().edits.front().path, "charger.input_limit");
+}
+
 // Common practice, no source: a unit of 15,000 BTU/h runs at 12 to 13 A of 120 V, its fan at about
 // 1.5 A; with a soft starter some 18 A flow. A set of the 2,000 W class trips on its stock start,
 // carries the soft one, and then runs near its limit.
@@ -150,7 +166,7 @@ TEST(Start, ASetOfTheTwoKilowattClassAndAFifteenThousandUnit) {
   const StartCase& trips = caseOf(stock, StartSource::generator, false, StartWhen::cold);
   EXPECT_EQ(trips.level, StartLevel::trips);
   // The clamp's reading is no label: six times the compressor's 11 A counts, being more.
-  EXPECT_NEAR(stock.start.units[0].motor.lockedRotor_A, 66.0, 1e-9);
+  EXPECT_NEAR(stock.plant.start.units[0].motor.lockedRotor_A, 66.0, 1e-9);
   const StartAnswer soft = startOf(fifteenThousand(", soft_starter: {cuts_to: 25 %, ramp: 0.8 s}"));
   const StartCase& carries = caseOf(soft, StartSource::generator, true, StartWhen::cold);
   EXPECT_NEAR(carries.test.start_A, 18.0, 0.5);
@@ -215,7 +231,8 @@ TEST(Start, ACodeLetterStandsForTheLabel) {
   const std::string label = "locked_rotor: 50 A, nameplate_voltage: 120 V";
   std::string coded = yaml;
   coded.replace(coded.find(label), label.size(), "code_letter: H, horsepower: 1");
-  EXPECT_NEAR(startOf(coded).start.units[0].motor.lockedRotor_A, 0.5 * (6.3 + 7.09) / 0.115, 1e-9);
+  EXPECT_NEAR(startOf(coded).plant.start.units[0].motor.lockedRotor_A, 0.5 * (6.3 + 7.09) / 0.115,
+              1e-9);
 }
 
 // ISO 8528-5 (seen): a G2 set may dip by a fifth at its rated step. 58 A on 15 A of rating are far

@@ -43,14 +43,15 @@ options
   --column NAME=TITLE  a column by its title; NAME is time, volts, amperes,
                        watts, used, soc, indoor, outdoor, generator, ac_watts or
                        ac_amperes; may be repeated
-  --positive WORD      what a positive current does, discharge or charge; else it
-                       is found
-  --utc                stamps without an offset are UTC, not the scenario's clock
-  --out FILE           writes the scenario with the corrected values; all else in
-                       it stays as it was
+  --positive WORD      what a positive current does, discharge or charge; else
+                       that is found
+  --utc                stamps without an offset are UTC, not of the scenario's
+                       own clock
+  --out FILE           writes the scenario with the corrected values; all else
+                       in it stays as it was, and --set is not written
   --set PATH=VALUE     change one value of the plan first; may be repeated
-  --csv FILE           also plan, log and fit minute by minute; '-' writes them to
-                       standard output in place of the text
+  --csv FILE           also plan, log and fit minute by minute; '-' writes them
+                       to standard output in place of the text
   --json               the answer for programs
   --quiet              the verdict alone
   -h, --help           this text

@@ -36,7 +36,7 @@ options
   --json               the answer for programs
   --hotter DIFFERENCE  plan for a day hotter by that much, such as '2 K': design
                        day or constant weather, and every duty by 5 % a kelvin
-  --cloudier SHARE     plan for a design day with so much more cloud, such as '30 %'
+  --cloudier SHARE     plan for a design day with so much more cloud ('30 %')
   --holds-in SHARE     also the start that holds in that share of 200 draws of
                        the forecast's error (one sigma: 2 K and 20 % cloud)
   --require LEVEL      exit code 1 unless a plan fits ('holds')

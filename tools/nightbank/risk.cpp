@@ -33,15 +33,15 @@ options
   --set PATH=VALUE     change one value first; may be repeated
   --hotter DIFFERENCE  a day hotter by that much, such as '4 K' or '7 degF';
                        low and high of weather.design_day
-  --nights N           so many draws (2000); the more, the narrower the intervals
+  --nights N           so many draws (2000); more make the intervals narrower
   --seed N             other draws (1)
   --even               draws spread evenly over the inputs (a scrambled Sobol
                        sequence) in place of independent ones
   --units metric|us    units of the tables
   --quiet              the chances alone
   --json               the answer for programs
-  --require LEVEL      exit code 1 unless the whole interval of keeping above the
-                       floor is at 95 % or more ('holds'), 50 % ('marginal')
+  --require LEVEL      exit code 1 unless the whole interval of keeping above
+                       the floor is at 95 % or more; with 'marginal' at 50 %
   -h, --help           this text
 
 examples

@@ -19,7 +19,7 @@
 /// which the coil just becomes dry at the same t and y, and all cooling is sensible: a dry coil
 /// does not feel the humidity. Continuous there. Source: the coil model of the US DOE's building
 /// energy program (engineering reference, direct expansion cooling coil); bypass factor after
-/// Carrier. All states full load and steady: the first minutes of a run are `startUpShare`. Not
+/// Carrier. All states full load and steady: the first minutes of a run give less. Not
 /// modelled: frost on the coil, water that evaporates from it again, thin air at the condenser.
 namespace nightbank {
 
@@ -126,12 +126,5 @@ struct CoolingTangent {
 /// coolingAt with its slopes, for a third more.
 CoolingTangent coolingTangentAt(const CoolingParams& params, double indoor_degC,
                                 double humidityRatio, double outdoor_degC) noexcept;
-
-/// Share of the full cooling that is delivered while a run begins: 1 - e^(-t / tau), at full power
-/// from the start. tau 45 s typical, 0 to 90. At most N runs an hour (at half load) this costs what
-/// a degradation coefficient C_d = 4 N tau / 3600 does; never use both. Source: Henderson &
-/// Rengarajan (1996), exponential start-up, from memory. Mean over a piece of the run, from_s <=
-/// to_s since its start. 0..1
-double startUpShare(double from_s, double to_s, double tau_s) noexcept;
 
 }  // namespace nightbank

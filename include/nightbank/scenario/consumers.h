@@ -45,7 +45,8 @@ enum class MotorCode { a, b, c, d, e, f, g, h, j, k, l, m, n, p, r, s, t, u, v }
 
 /// What a start of the compressor takes.
 struct Starting {
-  CurrentAt lockedRotor_A;                    ///< of the compressor alone, at nameplate_V
+  bool isAssumed = false;   ///< not written: stands in where a start is tested without a run
+  CurrentAt lockedRotor_A;  ///< of the compressor alone, at nameplate_V
   std::optional<Word<MotorCode>> codeLetter;  ///< or these two
   Graded horsepower;
   CurrentAt clampPeak_A;  ///< beside them

@@ -170,6 +170,7 @@ struct Generator {
   std::vector<Surge> surge;
   CurrentAt shortTime_A;  ///< for half a second; not known: the surge list says it
   std::optional<Word<SetClassWord>> setClass;
+  Graded reactance;  ///< transient, of its rating; not known: its electronics hold the voltage
   std::optional<Derating> derating;
   std::optional<Fuel> fuel;
   Graded overloadTrip_s;

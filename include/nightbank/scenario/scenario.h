@@ -9,9 +9,9 @@
 #include "nightbank/scenario/consumers.h"
 #include "nightbank/scenario/graded.h"
 #include "nightbank/scenario/machines.h"
+#include "nightbank/scenario/plan.h"
 #include "nightbank/scenario/prices.h"
 #include "nightbank/scenario/risk_input.h"
-#include "nightbank/scenario/plan.h"
 #include "nightbank/scenario/site.h"
 #include "nightbank/scenario/sizing.h"
 

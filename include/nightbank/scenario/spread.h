@@ -30,7 +30,7 @@ double valueAt(const Spread& spread, double share);
 Spread normalSpread(const Slot& slot, double middle, double deviation);
 
 /// What `risk[index]` of a scenario says: between its low and high, most likely at the scenario's
-/// value, or its spread around that.
+/// value and evenly where that is not known or lies outside; or its spread around that value.
 /// @param resolved  the same scenario with typical values
 /// @returns the spread, or what is wrong with the entry, by its path
 std::variant<Spread, Problem> spreadOf(const Scenario& given, const Scenario& resolved,

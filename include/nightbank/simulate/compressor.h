@@ -1,5 +1,6 @@
 #pragma once
 
+#include "nightbank/simulate/flows.h"
 #include "nightbank/simulate/plant.h"
 #include "nightbank/simulate/recorder.h"
 #include "nightbank/simulate/state.h"
@@ -18,7 +19,10 @@ void endPhase(const Plant& plant, State& state, int unit);
 
 /// Called for, fed, not locked out.
 bool compressorStartIsDue(const State& state, int unit);
-void startCompressor(const Plant& plant, State& state, int unit, Recorder& recorder);
+/// Where its start is put to the test and fails, the source that gave way trips, and the compressor
+/// stays off for its restart delay. `flows`: those just before.
+void startCompressor(const Plant& plant, State& state, int unit, const Flows& flows,
+                     Recorder& recorder);
 
 /// Margin of a thermostat at a state: it calls, or is content, at 0 or below; infinite where it has
 /// no say.

@@ -10,6 +10,8 @@
 
 namespace nightbank {
 
+struct SunTrack;
+
 /// A scenario whose values do not make a plant, though each is well formed. what(): for people.
 struct Underivable : std::invalid_argument {
   std::string path;  ///< of the value that is to blame
@@ -22,8 +24,10 @@ struct Underivable : std::invalid_argument {
 /// times, the sun on its grid. `resolved` comes from scenario::resolve() of a scenario without
 /// errors.
 /// @param series  read from the scenario's weather file, where it has one
+/// @param track   of its place and period, where many plants share it; moves nothing
 /// @throws Underivable, or std::invalid_argument where a device's numbers do not fit together (text
 /// for people)
-Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series = nullptr);
+Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series = nullptr,
+             const SunTrack* track = nullptr);
 
 }  // namespace nightbank

@@ -1,14 +1,14 @@
 #pragma once
 
 #include "nightbank/scenario/scenario.h"
-#include "nightbank/simulate/start_test.h"
+#include "nightbank/simulate/plant.h"
 
 namespace nightbank {
 
-/// Other loads are taken at once and in full, with their duty left out: a fridge runs when it
-/// matters. Ratings of a second and more are derated by the hottest hour and the height.
-/// @param resolved  every air conditioner has its `starting`
-/// @param plant     derived from the same scenario
+/// What a start hangs on, where the scenario says of some unit what its start takes; else empty.
+/// Of the moment without a run: other loads at once and in full, their duty left out (a fridge runs
+/// when it matters), and the hottest hour.
+/// @param plant  derived from the same scenario, but for its `start`
 StartPlant deriveStart(const scenario::Scenario& resolved, const Plant& plant);
 
 }  // namespace nightbank

@@ -18,6 +18,9 @@ bool appendWithin(std::vector<T>& list, const T& item, std::size_t& dropped) {
 
 void logEvent(Recorder& recorder, const State& state, EventKind kind, int index = 0);
 
+/// A compressor does not start.
+void logFailedStart(Recorder& recorder, const State& state, int unit, Source gaveWay);
+
 /// The engine starts.
 void openRun(Recorder& recorder, const State& state);
 /// The load is dropped, for this reason.

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "nightbank/devices/cabin.h"
+#include "nightbank/simulate/start_outcome.h"
 
 /// What a run produced. Times are seconds from the period's start (Plant::start_s is its local
 /// time); NaN means "did not happen". Everything else is SI, charge shares are 0..1.
@@ -82,11 +83,12 @@ inline constexpr int kMostCurrentLimits = 4;
 inline constexpr int kOverloads = kSources - 1 + kMostCurrentLimits;
 
 struct SourceOutcome {
-  int trips = 0;
+  int trips = 0;       ///< by overload
+  int startTrips = 0;  ///< by a start that it did not carry
   double firstTripAt_s = kNever_s;
   double firstTripLoad_VA = 0, firstTripLimit_VA = 0;  ///< of all but the bank
   double firstTripLoad_A = 0, firstTripLimit_A = 0;    ///< of the bank
-  bool shutOff = false;                                ///< three trips in an hour: left off
+  bool shutOff = false;  ///< three trips in an hour, of either kind: left off
 };
 
 struct InverterOutcome {
@@ -103,6 +105,7 @@ struct AirConditionerOutcome {
   int starts = 0;
   double energy_J = 0;
   double unserved_J = 0;
+  int failedStarts = 0;  ///< not among the starts
 };
 
 struct CabinState {
@@ -172,15 +175,18 @@ enum class EventKind : std::uint8_t {
   chargeResumed,
   unitCutOff,
   unitReconnected,
+  unitStartFailed,
 };
 
-/// What happened, in order. `index`: the source for trips, the unit where one cuts off, the
-/// RunReason where the engine starts or fails to, the StopReason where its load is dropped, else 0.
+/// What happened, in order. `index`: the source for trips, the unit where one cuts off or does not
+/// start, the RunReason where the engine starts or fails to, the StopReason where its load is
+/// dropped, else 0.
 struct LoggedEvent {
   double at_s = 0;
   EventKind kind{};
   std::uint8_t index = 0;
   double soc = 0;
+  Source gaveWay{};  ///< of a unit that does not start
 };
 
 /// Totals over one interval of the output grid (`step`).
@@ -225,6 +231,7 @@ struct Outcome {
   CabinOutcome cabin;
   EnergyOutcome energy_J;
   std::array<SourceOutcome, kSources> sources;
+  StartsOutcome starts;
   OutsideTimes outside_s{};
   double span_s = 0;  ///< simulated
   std::uint64_t pieces = 0;

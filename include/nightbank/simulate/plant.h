@@ -17,6 +17,7 @@
 #include "nightbank/devices/monitor.h"
 #include "nightbank/simulate/cabin_plant.h"
 #include "nightbank/simulate/outcome.h"
+#include "nightbank/simulate/start_plant.h"
 
 namespace nightbank {
 
@@ -200,6 +201,8 @@ struct Plant {
 
   bool hasCabin = false;
   CabinPlant cabin;
+
+  StartPlant start;  ///< empty: no start is tested
 
   bool hasMonitor = false;
   MonitorParams monitor;  ///< no part of the run, see witness.h

@@ -24,6 +24,7 @@ struct Recorder {
   bool runIsOpen = false;  ///< the last of `runs` goes on
   EngineCounts engine;
   std::array<SourceOutcome, kSources> sources;
+  StartsOutcome starts;
   std::vector<AirConditionerOutcome> airConditioners;  ///< as in the plant
   std::vector<double> loads_J;                         ///< as in the plant
   std::vector<double> loadsUnserved_J;

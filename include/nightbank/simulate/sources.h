@@ -31,6 +31,8 @@ void beginOverload(int overload, const Plant& plant, State& state, const Flows& 
 bool tripIsDue(int source, const State& state);
 /// The third trip within an hour leaves the source off for good. `now`: the flows just before.
 void tripSource(int source, const Plant& plant, State& state, const Flows& now, Recorder& recorder);
+/// The same for a start that the source did not carry; the event is the start's.
+void tripByStart(Source source, const Plant& plant, State& state, Recorder& recorder);
 void resetSource(int source, State& state, Recorder& recorder);
 
 /// The bank's protection stops the charge, and lets it go on.

@@ -1,13 +1,13 @@
 #pragma once
 
 #include <array>
-#include <cstdint>
+#include <cstddef>
 #include <optional>
-#include <string>
-#include <vector>
 
 #include "nightbank/devices/motor_start.h"
 #include "nightbank/simulate/plant.h"
+#include "nightbank/simulate/start_outcome.h"
+#include "nightbank/simulate/start_plant.h"
 
 /// One start of one compressor, put to the test of the source that carries it: short-time amperes,
 /// the bank's side of an inverter, the voltage at the motor, and what runs afterwards.
@@ -16,59 +16,22 @@ namespace nightbank {
 /// Margin below this share of what is needed is doubtful.
 inline constexpr double kDoubtfulShare = 0.15;
 
-/// What carries the start. `oneSet`: of several in parallel.
-enum class StartSource : std::uint8_t { inverter, generator, oneSet, together };
-
-/// The element that was tested.
-enum class StartLimit : std::uint8_t {
-  shortTime,   ///< amperes for the time of the start
-  running,     ///< volt-amperes of everything afterwards, in amperes
-  lowVoltage,  ///< direct current up to the inverter's low-voltage cut-off
-  protection,  ///< direct current up to the protection's limit
-  voltage,     ///< volts at the motor, up to where it may stall
-  lowIdle,     ///< an engine that idles low gives nothing for a fraction of a second
-};
-
-enum class StartLevel : std::uint8_t { starts, doubtful, trips };  // worst last
-
-/// One unit's motor and currents at the mains.
-struct StartUnit {
-  std::string name;
-  Feeds feeds;
-  Motor motor;
-  std::optional<SoftStart> fitted;
-  Phasor running, fan;
-};
-
-/// All that a start hangs on, made once by deriveStart().
-struct StartPlant {
-  double mains_V = 120.0;
-  std::vector<StartUnit> units;
-  std::vector<Surge> inverter, generator;  ///< at mains, derated; the generator's of all its sets
-  int sets = 1;
-  double deepestDip = 0.0;  ///< of the generator's class; 0: not known
-  bool idlesLow = false;
-  Phasor onInverter, onGenerator;  ///< the other loads, all at once, the charger included
-  double batteryLoads_W = 0.0;
-};
-
 /// What is tried.
 struct StartTry {
   StartSource source{};
   std::size_t unit = 0;
   std::optional<SoftStart> soft;
   bool hot = false;
-  bool onTop = false;  ///< while every other unit of the source runs
+  bool startOnly = false;  ///< what runs afterwards is watched by who asks
 };
 
-/// needed and available: amperes at `at_V`; volts for StartLimit::voltage.
-struct StartElement {
-  StartLimit limit{};
-  double needed = 0.0, available = 0.0;
-  double at_V = 0.0;
-  double time_s = 0.0;  ///< for which it was compared
-
-  double margin() const { return (available - needed) / needed; }
+/// What a start meets.
+struct StartMoment {
+  Phasor others;                ///< on the same source, the unit apart
+  Phasor running;               ///< the unit, afterwards
+  double batteryLoads_W = 0.0;  ///< out of the bank beside the inverter, less what charges
+  /// Of ratings of a second and more, left by heat and height.
+  double inverterShare = 1.0, generatorShare = 1.0;
 };
 
 struct StartTest {
@@ -86,16 +49,20 @@ struct StartTest {
 };
 
 /// @param bank  at that minute; what its overvoltage has built up counts
-StartTest testStart(const StartPlant& start, const Plant& plant, const BankState& bank,
-                    const StartTry& attempt);
+StartTest testStart(const Plant& plant, const BankState& bank, const StartTry& attempt,
+                    const StartMoment& moment);
+
+/// All other loads at once and in full, in the hottest hour.
+/// @param onTop  while every other unit of the source runs
+StartMoment worstMoment(const Plant& plant, const StartTry& attempt, bool onTop);
 
 /// The bank as it is at a state of charge: rested, or after an hour with a load on the inverter.
 BankState bankBefore(const Plant& plant, double soc, double load_W);
 
 /// Whether a source may carry a unit at all.
-bool mayCarry(const StartPlant& start, const Plant& plant, StartSource source, std::size_t unit);
+bool mayCarry(const Plant& plant, StartSource source, std::size_t unit);
 
-/// The list of what a source gives.
-std::vector<Surge> givenBy(const StartPlant& start, StartSource source);
+/// The list of what a source gives at that moment.
+SurgeList givenBy(const StartPlant& start, StartSource source, const StartMoment& moment);
 
 }  // namespace nightbank

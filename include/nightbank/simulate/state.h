@@ -28,9 +28,10 @@ struct AirConditionerState {
   double phaseLeft_s = 0.0;           ///< of a suspended "on"
   double lockedUntil_s = -kNoTime_s;  ///< restart delay after a break of supply
   double reconnectFrom_s = 0.0;       ///< not before, once cut off
-  double powerRatio = 1.0;      ///< of the compressor's power, by the heat, to that of the reading
-  double neededShare = 1.0;     ///< of its time that it would have to run, while nothing feeds it
-  double leastOnUntil_s = 0.0;  ///< no rest before, but for want of supply
+  double powerRatio = 1.0;   ///< of the compressor's power, by the heat, to that of the reading
+  double neededShare = 1.0;  ///< of its time that it would have to run, while nothing feeds it
+  double switchedAt_s = -kNoTime_s;  ///< the compressor went on or off; never: infinitely long ago
+  double leastOnUntil_s = 0.0;       ///< no rest before, but for want of supply
   double missing_W = 0.0, missingLatent_W = 0.0;  ///< of its cooling, since it started; fades
   bool callsForCooling = false;                   ///< the "on" part of the cycle
   bool compressorOn = false;

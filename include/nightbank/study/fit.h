@@ -79,6 +79,13 @@ struct LeftOut {
   double byThePlan_J = 0.0;
 };
 
+/// How the power out of the bank, while a compressor runs, follows the outdoor temperature.
+struct FitSlope {
+  double logged_1_K = 0.0, deviation_1_K = 0.0;  ///< share per kelvin, with its standard error
+  double planned_1_K = 0.0;                      ///< of the corrected plan
+  double over_K = 0.0;                           ///< from the coolest to the warmest reading
+};
+
 struct Fit {
   scenario::Scenario given;      ///< the plan
   scenario::Scenario corrected;  ///< with what was told, graded measured
@@ -86,7 +93,9 @@ struct Fit {
   std::vector<FitInput> inputs;
   std::vector<FitPair> pairs;  ///< told inputs with a correlation over a half, the strongest first
   std::vector<FitNight> nights;
-  double utcOffset_s = 0.0;  ///< of the scenario's clock
+  std::optional<FitSlope> slope;  ///< where temperatures spread enough to tell
+  std::size_t nightsSkipped = 0;  ///< earlier ones, beyond the most that are fitted
+  double utcOffset_s = 0.0;       ///< of the scenario's clock
   double spread = 0.0;  ///< of residuals, in standard deviations of the readings; errors grow by it
   std::size_t spikes = 0;  ///< readings that counted less
   std::size_t readings = 0;

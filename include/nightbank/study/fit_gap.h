@@ -39,7 +39,8 @@ struct MonitorGap {
   double offset_A = 0.0;            ///< positive counts as discharge; NaN: not told
 };
 
-/// What a monitor shows and what flowed, minute by minute; NaN where one of them is not there.
+/// What a monitor shows and what flowed, minute by minute; NaN where one of them is not there. A
+/// missing current counts as the mean of as long a time before and after.
 struct WatchedMinutes {
   std::span<const double> shown;      ///< 0..1
   std::span<const double> current_A;  ///< positive on discharge

@@ -46,7 +46,6 @@ struct StartDoubt {
 struct StartAnswer {
   scenario::Scenario resolved;
   Plant plant;
-  StartPlant start;
   std::vector<StartCase> cases;
   std::vector<StartRemedy> remedies;
   std::vector<StartDoubt> doubts;

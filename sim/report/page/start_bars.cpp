@@ -76,10 +76,10 @@ std::string unitHtml(const StartAnswer& answer, std::size_t unit) {
   if (card.grid.rows.empty())
     return "";
   std::string text = fmt::format("<figure id=\"start-{}\">\n<h3>{}</h3>\n", unit,
-                                 escaped(answer.start.units[unit].name));
+                                 escaped(answer.plant.airConditioners[unit].name));
   text += "<ul class=\"legend\">\n" + legendItem("unit", "what the start as fitted needs", false) +
           legendItem("has", "what there is", false) + "</ul>\n<div class=\"drawn\">\n";
-  const std::string title = "Start of " + answer.start.units[unit].name;
+  const std::string title = "Start of " + answer.plant.airConditioners[unit].name;
   const std::string id = fmt::format("start-{}", unit);
   text += barsOf(cases, title, id, kWideBars) + barsOf(cases, title, id, kNarrowBars);
   return text + fmt::format("</div>\n<figcaption>{}</figcaption>\n", escaped(card.heading)) +
@@ -93,7 +93,7 @@ std::string startHtml(const StartAnswer* start) {
     return "";
   std::string text = "<section id=\"start\">\n<h2>Will it start?</h2>\n";
   text += paragraph(startSentence(*start));
-  for (std::size_t unit = 0; unit < start->start.units.size(); ++unit)
+  for (std::size_t unit = 0; unit < start->plant.start.units.size(); ++unit)
     text += unitHtml(*start, unit);
   text += paragraph(startCardNote());
   if (!start->remedies.empty())

@@ -23,7 +23,7 @@ struct Line : Field {
 
   Line seldom() && { return isSeldom = true, *this; }
 
-  /// Read and checked, but not used: "no start test is made yet".
+  /// Read and checked, but not used: "nothing is priced yet".
   Line unused(std::string_view why) && { return notUsed = why, *this; }
 
   /// One branch of alternatives.

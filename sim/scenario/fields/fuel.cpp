@@ -91,7 +91,6 @@ std::vector<Field> kindLines() {
           .seldom(),
       share<&Fuel::surgeLeft>("surge_left", above(0, 1), "of the surge on this fuel (manual)")
           .from<&surgeLeft>("petrol 100 %; propane 69 %, range 69 % to 90 %")
-          .unused("no start test is made yet")
           .seldom(),
   };
 }
@@ -120,8 +119,7 @@ const Spec& specOf<Fuel>() {
             .usually("min")
             .byDefault(900, "15 min")
             .seldom(),
-        value<&Fuel::price_per_m3>("price", Kind::price, "in your currency (pump)")
-            .seldom(),
+        value<&Fuel::price_per_m3>("price", Kind::price, "in your currency (pump)").seldom(),
     };
     made.fields.insert(made.fields.end(), others.begin(), others.end());
     return made;

@@ -24,6 +24,15 @@ Typical shortTime(const Scenario& soFar, const Generator& generator) {
   return {2.4 * continuous_A, 2.0 * continuous_A, 2.8 * continuous_A};
 }
 
+// X'd of single-phase alternators up to 10 kVA, by their data sheets 0.1 to 0.3 (from memory). A
+// set whose speed follows the load is electronic at its output: it holds the voltage up to its
+// current.
+Typical transientReactance(const Scenario&, const Generator& generator) {
+  if (generator.setClass || generator.throttle.value == Throttle::byLoad)
+    return {};
+  return {0.2, 0.0, 0.3};
+}
+
 void fillDerating(const Scenario&, Generator& generator) {
   if (!generator.derating)
     generator.derating.emplace();
@@ -135,6 +144,13 @@ const Spec& specOf<Generator>() {
             word<&Generator::setClass>("performance_class", kSetClasses,
                                        "of ISO 8528-5: how deep its voltage may dip; no dip is "
                                        "told where left out (data sheet)")
+                .seldom(),
+            share<&Generator::reactance>(
+                "transient_reactance", between(0, 1),
+                "of its alternator, X'd in per cent of its rating: how deep its voltage dips at a "
+                "start; 0 % of an electronic output (data sheet)")
+                .from<&transientReactance>(
+                    "20 % where the speed is fixed and no class known, range 0 % to 30 %")
                 .seldom(),
         },
         ""};

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <variant>
 
 #include "rules.h"
@@ -37,6 +38,15 @@ void checkYears(const Rules& rules, const Prices& prices) {
       tell(fmt::format("prices.purchases.{}.years", purchase.name));
 }
 
+// No error: an edit may move the value, and the range is still what was judged.
+void warnOfOutside(const Rules& rules, std::size_t index, const Spread& spread) {
+  const double value = read(spread.slot, rules.resolved);
+  if (spread.shape == Spread::Shape::even && !std::isnan(value))
+    rules.warning(fmt::format("risk[{}].low", index), "",
+                  fmt::format("{} is {} in the scenario, outside of this range: it is drawn evenly",
+                              rules.given.risk[index].path, format(value, spread.slot.dim)));
+}
+
 }  // namespace
 
 void checkPrices(const Rules& rules) {
@@ -63,9 +73,11 @@ void checkPrices(const Rules& rules) {
 void checkRisk(const Rules& rules) {
   const std::vector<RiskInput>& inputs = rules.given.risk;
   for (std::size_t i = 0; i < inputs.size(); ++i) {
-    if (auto spread = spreadOf(rules.given, rules.resolved, i);
-        auto* problem = std::get_if<Problem>(&spread))
+    auto spread = spreadOf(rules.given, rules.resolved, i);
+    if (auto* problem = std::get_if<Problem>(&spread))
       rules.problems.push_back(std::move(*problem));
+    else
+      warnOfOutside(rules, i, std::get<Spread>(spread));
     const auto same = [&](const RiskInput& other) { return other.path == inputs[i].path; };
     if (std::any_of(inputs.begin(), inputs.begin() + static_cast<std::ptrdiff_t>(i), same))
       rules.error(fmt::format("risk[{}].path", i), "",

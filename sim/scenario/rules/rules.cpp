@@ -177,6 +177,7 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {
   checkProtection(rules);
   checkInverter(rules);
   checkCharging(rules);
+  checkSurges(rules);
   checkSolar(rules);
   checkGenerator(rules);
   checkBeside(rules);

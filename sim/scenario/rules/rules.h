@@ -29,6 +29,7 @@ void checkBank(const Rules& rules);
 void checkProtection(const Rules& rules);
 void checkInverter(const Rules& rules);
 void checkCharging(const Rules& rules);
+void checkSurges(const Rules& rules);
 void checkGenerator(const Rules& rules);
 void checkSolar(const Rules& rules);
 void checkBeside(const Rules& rules);

@@ -53,6 +53,16 @@ void checkCharging(const Rules& rules) {
         "power");
 }
 
+void checkSurges(const Rules& rules) {
+  constexpr std::size_t kMostEntries = 8;  // as many as the test of a start has room for
+  const auto check = [&](const auto& source, const std::string& path) {
+    if (source && source->surge.size() > kMostEntries)
+      rules.error(path, "", fmt::format("{} has over {} entries", path, kMostEntries));
+  };
+  check(rules.given.inverter, "inverter.surge");
+  check(rules.given.generator, "generator.surge");
+}
+
 void checkArrays(const Rules& rules) {
   for (std::size_t i = 0; i < rules.given.solar.size(); ++i) {
     const Array& array = rules.given.solar[i];

@@ -1,0 +1,131 @@
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "fit_model.h"
+
+namespace nightbank {
+namespace {
+
+/// Readings beyond this many standard deviations count less.
+constexpr double kSpike = 3.0;
+
+/// The spread of the readings about a fit, in their deviations; at least 1.
+double spreadOf(const LeastSquaresFit& fit, std::size_t readings, std::size_t told) {
+  double squares = 0.0, weights = 0.0;
+  for (std::size_t i = 0; i < readings; ++i) {
+    squares += fit.weights[i] * fit.residuals[i] * fit.residuals[i];
+    weights += fit.weights[i];
+  }
+  const double freedom = std::max(1.0, weights - static_cast<double>(told));
+  return std::max(1.0, std::sqrt(squares / freedom));
+}
+
+/// Covariance of the inputs, those without `isFree` held at their priors.
+std::vector<Numbers> covarianceOf(const LeastSquaresFit& fit, const FitInputs& inputs,
+                                  std::size_t readings, double spread,
+                                  const std::vector<bool>& isFree) {
+  Numbers weights = fit.weights;
+  for (std::size_t i = 0; i < weights.size(); ++i)
+    weights[i] = i < readings ? weights[i] / (spread * spread) : 1.0;
+  std::vector<Numbers> slope = fit.slope;
+  for (std::size_t i = 0; i < slope.size(); ++i)
+    for (std::size_t k = 0; k < readings && !isFree[i]; ++k)
+      slope[i][k] = 0.0;
+  return identified(slope, weights, boundsOf(inputs)).covariance;
+}
+
+/// Which inputs the readings tell: the one that they narrow least is held at what was known, then
+/// the rest is looked at again, so that of several that move the log alike one is left.
+std::vector<bool> toldBy(const LeastSquaresFit& fit, const FitInputs& inputs,
+                         std::size_t readings) {
+  std::vector<bool> isFree(inputs.inputs.size(), true);
+  for (;;) {
+    const auto count = static_cast<std::size_t>(std::ranges::count(isFree, true));
+    const double spread = spreadOf(fit, readings, count);
+    const auto covariance = covarianceOf(fit, inputs, readings, spread, isFree);
+    double worst = kToldShare;
+    std::size_t held = isFree.size();
+    for (std::size_t i = 0; i < isFree.size(); ++i) {
+      const double share = std::sqrt(covariance[i][i]) / inputs.inputs[i].priorDeviation;
+      if (isFree[i] && share >= worst) {
+        worst = share;
+        held = i;
+      }
+    }
+    if (held == isFree.size())
+      return isFree;
+    isFree[held] = false;
+  }
+}
+
+}  // namespace
+
+LeastSquaresOptions fitOptions() {
+  LeastSquaresOptions options;
+  options.mostSteps = 40;
+  options.tolerance = 1e-6;
+  // Wide: cycles of a compressor fall in and out of the minutes that are compared.
+  options.derivativeStep = 0.1;
+  options.robustFrom = kSpike;
+  return options;
+}
+
+std::vector<std::size_t> everyNight(const FitModel& model) {
+  std::vector<std::size_t> nights(model.nights.size());
+  std::iota(nights.begin(), nights.end(), 0U);
+  return nights;
+}
+
+std::vector<SearchBound> heldBounds(const FitInputs& inputs, const std::vector<bool>& isFree) {
+  std::vector<SearchBound> bounds = boundsOf(inputs);
+  for (std::size_t i = 0; i < bounds.size(); ++i)
+    if (!isFree[i])
+      bounds[i].low = bounds[i].high = inputs.inputs[i].prior;
+  return bounds;
+}
+
+std::string likeIt(const LeastSquaresFit& fit, const FitInputs& inputs, std::size_t readings,
+                   std::size_t of, const std::vector<bool>& isFree) {
+  constexpr double kAlike = 0.9, kAnything = 0.3;
+  const auto product = [&](std::size_t i, std::size_t k) {
+    double sum = 0.0;
+    for (std::size_t r = 0; r < readings; ++r)
+      sum += fit.slope[i][r] * fit.slope[k][r];
+    return sum;
+  };
+  const double own = product(of, of);
+  if (std::sqrt(own) * inputs.inputs[of].priorDeviation < kAnything)
+    return "";
+  double best = kAlike;
+  std::string path;
+  for (std::size_t k = 0; k < isFree.size(); ++k) {
+    const double other = product(k, k);
+    if (!isFree[k] || other <= 0.0)
+      continue;
+    const double alike = std::abs(product(of, k)) / std::sqrt(own * other);
+    if (alike > best) {
+      best = alike;
+      path = inputs.inputs[k].path;
+    }
+  }
+  return path;
+}
+
+Search searched(const FitModel& model) {
+  Search search;
+  for (const ModelNight& night : model.nights)
+    search.readings += night.readings.readings.size();
+  const ResidualsAt residuals = residualsOf(model, everyNight(model));
+  search.whole = leastSquares(residuals, priorsOf(model.all), boundsOf(model.all), fitOptions());
+  search.isFree = toldBy(search.whole, model.all, search.readings);
+  search.told = leastSquares(residuals, priorsOf(model.all), heldBounds(model.all, search.isFree),
+                             fitOptions());
+  const auto count = static_cast<std::size_t>(std::ranges::count(search.isFree, true));
+  search.spread = spreadOf(search.told, search.readings, count);
+  search.covariance = covarianceOf(search.whole, model.all, search.readings, search.spread,
+                                   std::vector<bool>(search.isFree.size(), true));
+  return search;
+}
+
+}  // namespace nightbank
