@@ -31,7 +31,7 @@ const SourceStart* startOn(const Compared& one, StartSource source) {
   return found == one.starts.end() ? nullptr : &*found;
 }
 
-std::string sourceName(StartSource source) {
+std::string startSourceName(StartSource source) {
   const std::string name(startSourceText(source));
   return source == StartSource::oneSet ? name + " alone" : "the " + name;
 }
@@ -52,7 +52,7 @@ std::string startChange(const Compared& from, const Compared& to) {
     const SourceStart* after = startOn(to, source);
     if (after == nullptr || (before != nullptr && before->level == after->level))
       continue;
-    const std::string name = sourceName(source);
+    const std::string name = startSourceName(source);
     if (after->level == StartLevel::starts)
       text += fmt::format("; {} may now be used: the compressor should start on it", name);
     else if (after->level == StartLevel::doubtful)

@@ -69,7 +69,7 @@ constexpr NumberColumn kNumberColumns[] = {
        return fmt::format("{:.0f}", n.unserved_J / kWattHour_J);
      },
      [](const NightNumbers& n) { return n.unserved_J > 0.5 * kWattHour_J; }},
-    {"cost", "of the fuel",
+    {"cost", "by the prices given",
      [](const NightNumbers& n, UnitSystem) {
        return std::isfinite(n.cost) ? fmt::format("{:.2f}", n.cost) : std::string("-");
      },

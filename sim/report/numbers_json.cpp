@@ -38,7 +38,7 @@ Json numbersOf(const NightNumbers& n) {
           {"quiet_min", decimals(n.quiet_s / kMinute_s, 2, "quiet_min")},
           {"too_warm_min", decimals(n.tooWarm_s / kMinute_s, 2, "too_warm_min")},
           {"unserved_Wh", decimals(n.unserved_J / kWattHour_J, 2, "unserved_Wh")},
-          {"fuel_cost", maybe(n.cost, 2, "fuel_cost")}};
+          {"cost", maybe(n.cost, 2, "cost")}};
 }
 
 Json startsOf(const std::vector<SourceStart>& starts) {
@@ -54,7 +54,7 @@ Json startsOf(const std::vector<SourceStart>& starts) {
 
 std::string numbersCsvHead() {
   return ",verdict,limited_by,to_floor_h,reaches_floor,lowest_soc,margin_Wh,margin_share,engine_h,"
-         "engine_starts,fuel_L,quiet_min,too_warm_min,unserved_Wh,fuel_cost";
+         "engine_starts,fuel_L,quiet_min,too_warm_min,unserved_Wh,cost";
 }
 
 std::string numbersCsv(const NightNumbers& n) {

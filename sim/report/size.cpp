@@ -18,7 +18,7 @@ namespace {
 constexpr std::size_t kMostTradeOff = 20;
 constexpr double kSizeHeadroom = 1.2;
 
-std::string moneyText(const SizeQuestion& question, double money) {
+std::string sizeMoneyText(const SizeQuestion& question, double money) {
   const auto& prices = question.given.prices;
   const std::string currency = prices ? prices->currency : "";
   return fmt::format("{:.10g} {}", std::round(money * 100.0) / 100.0,
@@ -74,7 +74,7 @@ std::string stepText(const SizeAnswer& answer, const SizeStep& step, const SizeQ
   const SizeRun& best = *answer.best;
   const double more = step.run.set.price - best.set.price;
   const std::string cost =
-      fmt::format("{}{}", more < 0.0 ? "-" : "+", moneyText(question, std::abs(more)));
+      fmt::format("{}{}", more < 0.0 ? "-" : "+", sizeMoneyText(question, std::abs(more)));
   const std::string head = fmt::format(
       "{} {} instead of {} ({})", printable(answer.choices[step.choice].name),
       itemName(answer, step.run.set, step.choice), itemName(answer, best.set, step.choice), cost);
@@ -105,7 +105,7 @@ std::string tradeOffLines(const SizeAnswer& answer, const SizeQuestion& question
   const std::size_t shown = std::min(answer.tradeOff.size(), kMostTradeOff);
   for (std::size_t i = 0; i < shown; ++i) {
     const SizeRun& run = answer.tradeOff[i];
-    text += wrapped(fmt::format("{}, {}, {}: {}; {}", moneyText(question, run.set.price),
+    text += wrapped(fmt::format("{}, {}, {}: {}; {}", sizeMoneyText(question, run.set.price),
                                 massText(run.set.mass_kg, units), noiseText(run.set.noise_dBA),
                                 setText(answer, run.set), marginOf(run, question)),
                     "  ", "    ");
@@ -149,14 +149,14 @@ std::string standardSizes(const SizeAnswer& answer) {
 std::string sizeSentence(const SizeAnswer& answer, const SizeQuestion& question) {
   if (answer.best)
     return fmt::format("On these numbers the cheapest set that {} costs {}: {}; {}.",
-                       aimText(question), moneyText(question, answer.best->set.price),
+                       aimText(question), sizeMoneyText(question, answer.best->set.price),
                        setText(answer, answer.best->set), marginOf(*answer.best, question));
   const std::string none =
       fmt::format("On these numbers no set within the limits {}", aimText(question));
   if (!answer.nearest)
     return none + '.';
   return fmt::format("{}; of those that were run, the nearest for {}: {}; {}.", none,
-                     moneyText(question, answer.nearest->set.price),
+                     sizeMoneyText(question, answer.nearest->set.price),
                      setText(answer, answer.nearest->set), marginOf(*answer.nearest, question));
 }
 

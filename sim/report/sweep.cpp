@@ -34,7 +34,7 @@ std::vector<std::string> axisHeads(const SweepPlan& plan) {
 }
 
 // "capacity 300 Ah, duty 60 %"
-std::string changesOf(const SweepPlan& plan, std::uint64_t run) {
+std::string runChangesOf(const SweepPlan& plan, std::uint64_t run) {
   const std::vector<std::string> heads = axisHeads(plan);
   const std::vector<scenario::Edit> edits = editsOf(plan, run);
   std::string text;
@@ -127,7 +127,7 @@ std::string sweepVerdict(const SweepDone& done) {
   return wrapped(
       fmt::format("{} of {} hold{} on these numbers; most to spare: {}, {}.",
                   hold == 0 ? "None" : std::to_string(hold), countText(done), hold < 2 ? "s" : "",
-                  changesOf(done.plan, done.rows[best].run), levelAndMargin(numbersAt(best))),
+                  runChangesOf(done.plan, done.rows[best].run), levelAndMargin(numbersAt(best))),
       "", "");
 }
 

@@ -10,7 +10,7 @@ namespace {
 
 using Answered = std::variant<Answer, std::vector<scenario::Problem>>;
 
-NightNumbers numbersOf(const Answer& answer) {
+NightNumbers decidingNumbersOf(const Answer& answer) {
   const bool restsDecides =
       answer.restingEnd && answer.restingEnd->judgement.level > answer.night.judgement.level;
   NightNumbers numbers =
@@ -47,7 +47,7 @@ std::variant<std::vector<Compared>, CompareFault> compare(std::span<const Compar
     if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&answers[i]))
       return CompareFault{i, *problems};
     Compared one{items[i].name, std::move(std::get<Answer>(answers[i])), {}, starts[i], false};
-    one.numbers = numbersOf(one.answer);
+    one.numbers = decidingNumbersOf(one.answer);
     all.push_back(std::move(one));
   }
   markNonDominated(all);

@@ -46,9 +46,9 @@ BankWear wearOf(const scenario::Prices& prices, const Night& night, const Cost& 
   return worn;
 }
 
-void addEngine(const Answer& answer, const Night& night, Cost& cost) {
+void addEngine(const scenario::Scenario& resolved, const Night& night, Cost& cost) {
   const GeneratorOutcome& outcome = night.outcome.generator;
-  const auto& generator = answer.resolved.generator;
+  const auto& generator = resolved.generator;
   if (!generator || !(outcome.engine_s > 0.0))
     return;
   if (generator->fuel && generator->fuel->price_per_m3.known())
@@ -57,7 +57,7 @@ void addEngine(const Answer& answer, const Night& night, Cost& cost) {
   else
     cost.notPriced.push_back(CostItem::fuel);
   const double changes = outcome.engine_s / generator->oilEvery_s.value;  // of all sets
-  const scenario::Graded& oil = answer.resolved.prices->oilChange;
+  const scenario::Graded& oil = resolved.prices->oilChange;
   if (oil.known())
     cost.lines.push_back({CostItem::oil, "", changes * oil.value, changes});
   else
@@ -94,12 +94,16 @@ void countNights(const Night& night, Cost& cost) {
 }
 
 Cost costOf(const Answer& answer, const Night& night) {
+  return costOf(answer.resolved, night);
+}
+
+Cost costOf(const scenario::Scenario& resolved, const Night& night) {
   Cost cost;
-  if (!answer.resolved.prices)
+  if (!resolved.prices)
     return cost;
-  const scenario::Prices& prices = *answer.resolved.prices;
+  const scenario::Prices& prices = *resolved.prices;
   countNights(night, cost);
-  addEngine(answer, night, cost);
+  addEngine(resolved, night, cost);
   if (prices.bank) {
     cost.hasWear = true;
     cost.wear = wearOf(prices, night, cost);

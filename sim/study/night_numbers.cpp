@@ -8,6 +8,7 @@
 
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
+#include "nightbank/study/cost.h"
 #include "nightbank/study/weather_day.h"
 #include "nightbank/units/constants.h"
 
@@ -68,10 +69,10 @@ NightNumbers numbersOf(const scenario::Scenario& resolved, const Night& night) {
   numbers.tooWarm_s = outcome.cabin.isSimulated ? outcome.cabin.tooWarm_s : 0.0;
   numbers.unserved_J = outcome.energy_J.unserved;
   const auto& generator = resolved.generator;
-  if (generator && generator->fuel && generator->fuel->price_per_m3.known())
+  if (resolved.prices)
+    numbers.cost = costOf(resolved, night).total;
+  else if (generator && generator->fuel && generator->fuel->price_per_m3.known())
     numbers.cost = numbers.fuel_m3 * generator->fuel->price_per_m3.value;
-  else if (!generator && resolved.prices)
-    numbers.cost = 0.0;
   return numbers;
 }
 

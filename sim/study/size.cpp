@@ -190,8 +190,8 @@ std::vector<SizeStep> stepsAround(const SizeProblem& problem, const SizeSet& bes
   return steps;
 }
 
-SizeProblem problemOf(const scenario::Scenario& given, const WeatherSeries* series,
-                      const SizeAsked& asked) {
+SizeProblem sizeProblemOf(const scenario::Scenario& given, const WeatherSeries* series,
+                          const SizeAsked& asked) {
   SizeProblem problem{given, *given.sizing, series, sizeChoices(*given.sizing), asked};
   problem.plain.variants.clear();
   problem.plain.sizing.reset();
@@ -202,7 +202,7 @@ SizeProblem problemOf(const scenario::Scenario& given, const WeatherSeries* seri
 
 SizeAnswer sizeSets(const scenario::Scenario& given, const WeatherSeries* series,
                     const SizeAsked& asked) {
-  const SizeProblem problem = problemOf(given, series, asked);
+  const SizeProblem problem = sizeProblemOf(given, series, asked);
   SizeAnswer answer;
   answer.choices = problem.choices;
   answer.sets = setsOf(problem.choices);

@@ -33,7 +33,7 @@ SizeItem itemOf(const scenario::SizingOption& option, std::size_t index, int pie
   return item;
 }
 
-std::vector<scenario::Edit> editsOf(const SizeProblem& problem, const SizeSet& set) {
+std::vector<scenario::Edit> editsOfSet(const SizeProblem& problem, const SizeSet& set) {
   std::vector<scenario::Edit> edits;
   for (std::size_t i = 0; i < set.items.size(); ++i) {
     const auto& its = problem.choices[i].items[set.items[i]].edits;
@@ -137,7 +137,7 @@ bool comesBefore(const SizeSet& a, const SizeSet& b) {
 SizeRun runSet(const SizeProblem& problem, const SizeSet& set) {
   SizeRun run;
   run.set = set;
-  const scenario::ReadResult edited = scenario::apply(problem.plain, editsOf(problem, set));
+  const scenario::ReadResult edited = scenario::apply(problem.plain, editsOfSet(problem, set));
   if (!edited.scenario) {
     run.why = std::ranges::find(edited.problems, scenario::Problem::Severity::error,
                                 &scenario::Problem::severity)
@@ -165,7 +165,7 @@ SizeRun runSet(const SizeProblem& problem, const SizeSet& set) {
 }
 
 bool hasEngine(const SizeProblem& problem, const SizeSet& set) {
-  const scenario::ReadResult edited = scenario::apply(problem.plain, editsOf(problem, set));
+  const scenario::ReadResult edited = scenario::apply(problem.plain, editsOfSet(problem, set));
   return !edited.scenario || edited.scenario->generator;
 }
 

@@ -49,7 +49,7 @@ void addWeather(Fingerprint& print, const WeatherSeries& series) {
 }
 
 // The value at `share` (0..1) of an axis. Six digits, so that an edit stays short.
-std::string valueAt(const SweepAxis& axis, double share) {
+std::string axisValueAt(const SweepAxis& axis, double share) {
   if (axis.stretch) {
     const double value = axis.stretch->from + share * (axis.stretch->to - axis.stretch->from);
     return fmt::format("{:.6g}{}", value, axis.stretch->rest);
@@ -123,7 +123,7 @@ std::vector<scenario::Edit> editsOf(const SweepPlan& plan, std::uint64_t run) {
     const Draws draws = evenDraws(plan.seed, plan.axes.size());
     for (std::size_t i = 0; i < edits.size(); ++i)
       edits[i] = {plan.axes[i].path,
-                  valueAt(plan.axes[i], drawAt(draws, static_cast<std::uint32_t>(run), i))};
+                  axisValueAt(plan.axes[i], drawAt(draws, static_cast<std::uint32_t>(run), i))};
     return edits;
   }
   for (std::size_t i = edits.size(); i-- > 0;) {

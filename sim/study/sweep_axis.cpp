@@ -41,7 +41,7 @@ std::vector<std::string> piecesOf(std::string_view text, char sign) {
 
 // Two or three numbers between colons, with one unit; nullopt where it is something else ("21:30"
 // has the digits of a clock, and is a value).
-std::optional<std::vector<NumberText>> numbersOf(const std::vector<std::string>& pieces) {
+std::optional<std::vector<NumberText>> rangeNumbersOf(const std::vector<std::string>& pieces) {
   if (pieces.size() != 2 && pieces.size() != 3)
     return std::nullopt;
   std::vector<NumberText> numbers;
@@ -82,7 +82,7 @@ std::variant<SweepAxis, std::string> readAxis(std::string_view path, std::string
   SweepAxis axis;
   axis.path = path;
   const std::string shown(text);
-  const auto numbers = numbersOf(piecesOf(text, ':'));
+  const auto numbers = rangeNumbersOf(piecesOf(text, ':'));
   if (numbers && numbers->size() == 3)
     return steppedAxis(std::move(axis), shown, *numbers);
   if (numbers) {

@@ -57,6 +57,16 @@ generator: {continuous: 1000 W, warm_up: 0 min, cool_down: 0 min, run: ["18:00-2
   EXPECT_NEAR(numbers.cost, 8.0, 1e-6);
 }
 
+// The same two hours with a change of oil at 30 every 100 h: 8 + 0.6.
+TEST(NightNumbers, EverythingPricedCounts) {
+  const NightNumbers numbers = numbersOf(lamp(2000.0, R"(
+generator: {continuous: 1000 W, warm_up: 0 min, cool_down: 0 min, run: ["18:00-20:00"], oil_every: 100 h,
+            fuel: {burns: [{load: 0 %, rate: 1 L/h}, {load: 100 %, rate: 2 L/h}], price: 4 /L}}
+prices: {currency: USD, oil_change: 30}
+)"));
+  EXPECT_NEAR(numbers.cost, 8.6, 1e-6);
+}
+
 TEST(NightNumbers, OfTwoEndsTheWorseCounts) {
   const std::string yaml = R"(
 period: {night_of: 2026-07-18}

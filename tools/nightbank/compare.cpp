@@ -109,8 +109,8 @@ void addNights(const std::string& file, bool isAlone, const Typed& typed,
   const auto add = [&](const std::string& name, std::vector<scenario::Edit> its,
                        const std::string& origin) {
     Loaded varied = vary(loaded, its, origin);
-    nights.push_back(
-        {isAlone ? name : fmt::format("{}: {}", stem, name), std::move(varied), its, origin});
+    nights.push_back({isAlone ? name : fmt::format("{}: {}", stem, name), std::move(varied),
+                      std::move(its), origin});
   };
   for (const scenario::Variant& variant : loaded.scenario.variants)
     add(variant.name, variant.set, fmt::format("{}: variants.{}", file, variant.name));

@@ -47,5 +47,6 @@ void countNights(const Night& night, Cost& cost);
 /// calendar takes is the other limit: the larger counts.
 /// @param answer  its scenario with prices, else there are no lines
 Cost costOf(const Answer& answer, const Night& night);
+Cost costOf(const scenario::Scenario& resolved, const Night& night);
 
 }  // namespace nightbank

@@ -29,10 +29,11 @@ struct NightNumbers {
   double quiet_s = 0.0;    ///< engine on outside the allowed hours
   double tooWarm_s = 0.0;  ///< while somebody is at home; 0 where no cabin is simulated
   double unserved_J = 0.0;
-  double cost = std::numeric_limits<double>::quiet_NaN();  ///< of the fuel; NaN without a price
+  /// By the scenario's prices (study/cost.h), else of the fuel; NaN without either.
+  double cost = std::numeric_limits<double>::quiet_NaN();
 };
 
-/// @param resolved  of the run: its price of fuel
+/// @param resolved  of the run: its prices
 NightNumbers numbersOf(const scenario::Scenario& resolved, const Night& night);
 
 /// One night without runs for the ends of typical values. A weather file's day is settled first;
