@@ -12,8 +12,8 @@ namespace nightbank::report {
 namespace {
 
 constexpr std::string_view aimWord(scenario::Aim aim) {
-  constexpr std::string_view kWords[] = {"fuel", "hours", "starts", "late_start"};
-  return kWords[static_cast<std::size_t>(aim)];
+  constexpr std::string_view kAims[] = {"fuel", "hours", "starts", "late_start"};
+  return kAims[static_cast<std::size_t>(aim)];
 }
 
 Json editsOf(const std::vector<scenario::Edit>& edits) {

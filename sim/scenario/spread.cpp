@@ -12,7 +12,7 @@
 namespace nightbank::scenario {
 namespace {
 
-using Read = std::variant<double, Problem>;
+using ReadNumber = std::variant<double, Problem>;
 
 Problem wrongRisk(std::string path, std::string message, std::string hint = "") {
   Problem problem;
@@ -22,7 +22,7 @@ Problem wrongRisk(std::string path, std::string message, std::string hint = "") 
   return problem;
 }
 
-Read readAs(const std::string& text, Dim dim, const std::string& path) {
+ReadNumber readAs(const std::string& text, Dim dim, const std::string& path) {
   auto read = parseQuantity(text, dim);
   if (const auto* quantity = std::get_if<Quantity>(&read))
     return quantity->value;
@@ -32,9 +32,9 @@ Read readAs(const std::string& text, Dim dim, const std::string& path) {
 }
 
 // An end of a range, which the reader must accept at its own path.
-Read readEnd(const std::string& text, const Slot& slot, const RiskInput& input,
-             const std::string& path) {
-  Read end = readAs(text, slot.dim, path);
+ReadNumber readEnd(const std::string& text, const Slot& slot, const RiskInput& input,
+                   const std::string& path) {
+  ReadNumber end = readAs(text, slot.dim, path);
   const double* value = std::get_if<double>(&end);
   if (value != nullptr && (*value < slot.low || *value > slot.high))
     return wrongRisk(path,
@@ -44,13 +44,13 @@ Read readEnd(const std::string& text, const Slot& slot, const RiskInput& input,
 }
 
 // A share of the value, or a quantity; of a temperature a difference.
-Read readDeviation(const std::string& text, const Slot& slot, double middle,
-                   const std::string& path) {
+ReadNumber readDeviation(const std::string& text, const Slot& slot, double middle,
+                         const std::string& path) {
   const bool isShare = text.ends_with('%') && slot.dim != Dim::fraction;
   const Dim dim = isShare                        ? Dim::fraction
                   : slot.dim == Dim::temperature ? Dim::difference
                                                  : slot.dim;
-  Read read = readAs(text, dim, path);
+  ReadNumber read = readAs(text, dim, path);
   double* deviation = std::get_if<double>(&read);
   if (deviation == nullptr)
     return read;
@@ -63,10 +63,10 @@ Read readDeviation(const std::string& text, const Slot& slot, double middle,
 
 std::variant<Spread, Problem> between(const Slot& slot, double middle, const RiskInput& input,
                                       const std::string& path) {
-  Read low = readEnd(input.low, slot, input, path + ".low");
+  ReadNumber low = readEnd(input.low, slot, input, path + ".low");
   if (auto* problem = std::get_if<Problem>(&low))
     return std::move(*problem);
-  Read high = readEnd(input.high, slot, input, path + ".high");
+  ReadNumber high = readEnd(input.high, slot, input, path + ".high");
   if (auto* problem = std::get_if<Problem>(&high))
     return std::move(*problem);
   Spread spread{.slot = slot,
@@ -127,7 +127,7 @@ std::variant<Spread, Problem> spreadOf(const Scenario& given, const Scenario& re
                      fmt::format("{} has no value in the scenario to spread around; give low and "
                                  "high",
                                  input.path));
-  Read deviation = readDeviation(input.spread, slot, middle, path + ".spread");
+  ReadNumber deviation = readDeviation(input.spread, slot, middle, path + ".spread");
   if (auto* problem = std::get_if<Problem>(&deviation))
     return std::move(*problem);
   return normalSpread(slot, middle, std::get<double>(deviation));

@@ -45,7 +45,7 @@ Ladder moreShade(const scenario::Scenario& given) {
   return {{"the cabin in full shade", {{"cabin.in_shade", "fully"}}}};
 }
 
-std::string hoursText(std::vector<ClockSpan> spans, double earlier_s, double later_s) {
+std::string hoursText(const std::vector<ClockSpan>& spans, double earlier_s, double later_s) {
   std::string text = "[";
   for (const ClockSpan& span : spans) {
     const auto wrap = [](double clock_s) { return std::fmod(clock_s + kDay_s, kDay_s); };

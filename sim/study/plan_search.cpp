@@ -127,7 +127,7 @@ class Search {
 
   /// Where costs lie close together only the fullest bank is kept; for a bound at the least cost.
   void merge(Front& front) const {
-    const double width = (front.back().cost - front.front().cost) / (kWidest / 2);
+    const double width = (front.back().cost - front.front().cost) / (0.5 * kWidest);
     Front kept;
     double bucketFrom = -kNoPlan;
     for (const Label& label : front) {

@@ -84,7 +84,8 @@ void fillLevel(const Plant& base, std::size_t level, bool engineOn, PlanTables& 
     if (engineOn)
       tables.energy_J[at] = sample.generator_J;
     if (level == tables.levels.size() / 2)
-      (engineOn ? tables.onServes : tables.offServes)[cell] = sample.unserved_J < kServedInCell_J;
+      (engineOn ? tables.onServes : tables.offServes)[cell] =
+          sample.unserved_J < kServedInCell_J ? 1 : 0;
   }
 }
 
@@ -127,7 +128,7 @@ void fillClock(const Plant& plant, const PlanWish& wish, PlanTables& tables) {
     if (!allowed)
       until = 0;
     tables.mayRunUntil[cell] = until;
-    tables.awake[cell] = !segment.asleep;
+    tables.awake[cell] = segment.asleep ? 0 : 1;
     fillPause(plant, segment, cell, tables);
   }
 }

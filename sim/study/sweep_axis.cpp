@@ -17,19 +17,32 @@ std::string trimmed(std::string_view text) {
   return std::string(text.substr(first, text.find_last_not_of(' ') - first + 1));
 }
 
-// At `sign` outside quotes, brackets and braces.
+// Whether what is read stands outside of quotes, brackets and braces.
+class Nesting {
+ public:
+  void read(char c) {
+    if (quote_ != '\0')
+      quote_ = c == quote_ ? '\0' : quote_;
+    else if (c == '"' || c == '\'')
+      quote_ = c;
+    else
+      depth_ += (c == '[' || c == '{' ? 1 : 0) - (c == ']' || c == '}' ? 1 : 0);
+  }
+
+  bool isOutside() const { return quote_ == '\0' && depth_ == 0; }
+
+ private:
+  int depth_ = 0;
+  char quote_ = '\0';
+};
+
+// At `sign` outside of all that.
 std::vector<std::string> piecesOf(std::string_view text, char sign) {
   std::vector<std::string> pieces{""};
-  int depth = 0;
-  char quote = '\0';
+  Nesting nesting;
   for (const char c : text) {
-    if (quote != '\0')
-      quote = c == quote ? '\0' : quote;
-    else if (c == '"' || c == '\'')
-      quote = c;
-    else
-      depth += (c == '[' || c == '{' ? 1 : 0) - (c == ']' || c == '}' ? 1 : 0);
-    if (c == sign && quote == '\0' && depth == 0)
+    nesting.read(c);
+    if (c == sign && nesting.isOutside())
       pieces.emplace_back();
     else
       pieces.back() += c;
