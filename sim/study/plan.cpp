@@ -88,7 +88,7 @@ void takePlan(const PlanFinder& finder, PlanAnswer& answer) {
   if (!answer.plan.fits || answer.plan.runs.empty())
     return;
   answer.bound = finder.bound();
-  answer.gap = 1.0 - answer.bound / finder.weighedCost(answer.plan);
+  answer.gap = std::max(0.0, 1.0 - answer.bound / finder.weighedCost(answer.plan));
 }
 
 PlanAnswer planOf(const PlanSource& source) {

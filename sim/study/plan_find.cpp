@@ -15,8 +15,12 @@ constexpr int kMostRounds = 5;          ///< of proposal and correction
 constexpr std::size_t kMostTried = 10;  ///< proposals of one round that are run
 constexpr int kMostPolished = 90;       ///< runs spent on the last minutes; a tenth with a cabin
 
-/// The tables leave this much of the bank's charge to what they do not know, for a bound.
+/// The tables leave this much of the bank's charge, and of the cost, to what they do not know, for
+/// a bound.
 constexpr double kBoundSlack = 2e-4;
+
+/// The bound's search goes on to this share of the best plan, so that a bound which is none shows.
+constexpr double kBeyond = 1.05;
 
 /// State of charge at every edge of the cells, of a run.
 std::vector<double> ranSoc(const PlanTables& tables, const Night& night) {
@@ -238,10 +242,10 @@ double PlanFinder::bound() const {
   relaxed.startSoc += behind + kBoundSlack;
   const double starts = relaxed.weights.start * static_cast<double>(best.runs.size());
   const double dearer = (said.cost + starts) / cost;
-  relaxed.most = cost * std::max(1.0, dearer);
+  relaxed.most = kBeyond * cost * std::max(1.0, dearer);
   const std::vector<Proposal> proposals = searchPlans(tables, relaxed);
   const double least = proposals.empty() ? relaxed.most : proposals.front().cost;
-  return std::min(cost, least / std::max(1.0, dearer));
+  return least / std::max(1.0, dearer) * (1.0 - kBoundSlack);
 }
 
 }  // namespace nightbank
