@@ -50,6 +50,22 @@ struct Nights {
   }
 };
 
+/// One channel's value at one minute, where nothing stands there yet.
+void addValue(const Log& log, Nights& nights, LogChannel channel, std::int64_t minute,
+              double value) {
+  std::size_t index = 0;
+  NightLog* night = nights.at(minute, index);
+  if (night == nullptr || std::isnan(value))
+    return;
+  double& at = night->values[static_cast<std::size_t>(channel)][index];
+  if (!std::isnan(at))
+    return;
+  at = value;
+  if (channel == LogChannel::bank_A)
+    night->interval_s =
+        night->interval_s > 0.0 ? std::min(night->interval_s, log.interval_s) : log.interval_s;
+}
+
 void addMinutes(const Log& log, Nights& nights) {
   const bool isCounted = log.titles[static_cast<std::size_t>(LogChannel::bank_A)] ==
                              log.titles[static_cast<std::size_t>(LogChannel::used_Ah)] &&
@@ -59,17 +75,11 @@ void addMinutes(const Log& log, Nights& nights) {
     const std::int64_t span = standsFor(log, i);
     for (std::int64_t k = 0; k < span; ++k) {
       for (std::size_t c = 0; c < kLogChannels; ++c) {
+        const auto channel = static_cast<LogChannel>(c);
         // A counter's current is that of the time before its reading.
-        const bool isBefore = isCounted && c == static_cast<std::size_t>(LogChannel::bank_A);
-        std::size_t index = 0;
-        NightLog* night = nights.at(isBefore ? minute.minute - 1 - k : minute.minute + k, index);
-        const double value = minute.mean(static_cast<LogChannel>(c));
-        if (night == nullptr || std::isnan(value) || !std::isnan(night->values[c][index]))
-          continue;
-        night->values[c][index] = value;
-        if (c == static_cast<std::size_t>(LogChannel::bank_A))
-          night->interval_s = night->interval_s > 0.0 ? std::min(night->interval_s, log.interval_s)
-                                                      : log.interval_s;
+        const bool isBefore = isCounted && channel == LogChannel::bank_A;
+        addValue(log, nights, channel, isBefore ? minute.minute - 1 - k : minute.minute + k,
+                 minute.mean(channel));
       }
     }
   }

@@ -72,6 +72,25 @@ MinuteRun runOf(const FitModel& model, const Numbers& x, std::size_t night, Plan
   return minuteRun(plant);
 }
 
+/// For each point and night, point by point: the first of them that is the same run, often itself.
+/// A point that differs only in what is another night's own needs no run of its own.
+std::vector<std::size_t> sourcesOf(const FitModel& model, const std::vector<std::size_t>& nights,
+                                   std::span<const Numbers> points) {
+  std::vector<std::size_t> sources(points.size() * nights.size());
+  for (std::size_t i = 0; i < sources.size(); ++i) {
+    const std::size_t night = i % nights.size();
+    const auto isSame = [&](std::size_t before) {
+      return isSameNight(model.all, points[before / nights.size()], points[i / nights.size()],
+                         nights[night]);
+    };
+    std::size_t before = night;
+    while (before < i && !isSame(before))
+      before += nights.size();
+    sources[i] = before;
+  }
+  return sources;
+}
+
 ResidualsAt residualsOf(const FitModel& model, const std::vector<std::size_t>& nights) {
   constexpr double kNoCounterpart = 5.0;
   const auto ofNight = [&model](const Numbers& x, std::size_t night) {
@@ -94,20 +113,11 @@ ResidualsAt residualsOf(const FitModel& model, const std::vector<std::size_t>& n
     return residuals;
   };
   return [&model, nights, ofNight](std::span<const Numbers> points) {
-    // A point that differs only in what is another night's own needs no run of its own.
-    std::vector<std::size_t> sources(points.size() * nights.size());
+    const std::vector<std::size_t> sources = sourcesOf(model, nights, points);
     std::vector<std::size_t> fresh;
-    for (std::size_t i = 0; i < sources.size(); ++i) {
-      const std::size_t night = nights[i % nights.size()];
-      const auto same = std::ranges::find_if(fresh, [&](std::size_t before) {
-        return before % nights.size() == i % nights.size() &&
-               isSameNight(model.all, points[before / nights.size()], points[i / nights.size()],
-                           night);
-      });
-      sources[i] = same == fresh.end() ? i : *same;
-      if (same == fresh.end())
+    for (std::size_t i = 0; i < sources.size(); ++i)
+      if (sources[i] == i)
         fresh.push_back(i);
-    }
     std::vector<Numbers> parts(sources.size());
     inParallel(fresh.size(), model.threads, [&](std::size_t i) {
       parts[fresh[i]] = ofNight(points[fresh[i] / nights.size()], nights[fresh[i] % nights.size()]);

@@ -186,6 +186,15 @@ std::optional<std::size_t> timeAmong(const std::vector<std::string_view>& titles
   return date ? date : time;
 }
 
+/// A switch in a word.
+std::optional<double> switchOf(std::string_view cell) {
+  constexpr std::array<std::string_view, 6> kOn{"on", "ON", "On", "true", "running", "yes"};
+  constexpr std::array<std::string_view, 6> kOff{"off", "OFF", "Off", "false", "stopped", "no"};
+  if (std::ranges::find(kOn, cell) != kOn.end())
+    return 1.0;
+  return std::ranges::find(kOff, cell) != kOff.end() ? std::optional(0.0) : std::nullopt;
+}
+
 }  // namespace
 
 void splitCells(std::string_view line, char separator, std::vector<std::string_view>& cells) {
@@ -248,14 +257,8 @@ std::optional<double> logValue(std::string_view cell, const LogColumn& column, b
   double value = 0.0;
   const char* const end = text.data() + cell.size();
   const auto [rest, error] = std::from_chars(text.data(), end, value);
-  if (error != std::errc{}) {
-    const bool isOn = cell == "on" || cell == "ON" || cell == "On" || cell == "true" ||
-                      cell == "running" || cell == "yes";
-    const bool isOff = cell == "off" || cell == "OFF" || cell == "Off" || cell == "false" ||
-                       cell == "stopped" || cell == "no";
-    const bool isSwitch = column.channel == LogChannel::generatorOn && (isOn || isOff);
-    return isSwitch ? std::optional(isOn ? 1.0 : 0.0) : std::nullopt;
-  }
+  if (error != std::errc{})
+    return column.channel == LogChannel::generatorOn ? switchOf(cell) : std::nullopt;
   const std::string_view unit = trimmedCell({rest, static_cast<std::size_t>(end - rest)});
   if (column.channel == LogChannel::generatorOn)
     return unit.empty() && std::isfinite(value) ? std::optional(value > 0.5 ? 1.0 : 0.0)

@@ -20,7 +20,7 @@ constexpr std::size_t kSniffedLines = 200;
 /// Longer ones are no rows.
 constexpr std::size_t kMostLineBytes = 16'384;
 /// A year and a day: about 70 MB.
-constexpr std::size_t kMostMinutes = 366 * 1440;
+constexpr std::size_t kMostMinutes = std::size_t{366} * 1440;
 /// Row to row, for their median.
 constexpr std::size_t kKeptIntervals = 4096;
 
@@ -77,6 +77,7 @@ struct LogReader::Work {
   void settleForm();
   void settleOrder();
   void takeBody(std::string_view text);
+  std::optional<detail::LogStamp> stampOfRow() const;
   void takeRow(std::string_view text);
   void place(LogRow row, bool isUtc);
   void keep(const LogRow& row);
@@ -174,16 +175,21 @@ void LogReader::Work::takeBody(std::string_view text) {
     fault(std::move(wrong));
 }
 
+/// When the row in `cells` is of, where that can be read.
+std::optional<detail::LogStamp> LogReader::Work::stampOfRow() const {
+  if (header.time >= cells.size() || (header.clock && *header.clock >= cells.size()))
+    return std::nullopt;
+  if (!header.clock)
+    return detail::logStamp(cells[header.time], log.dayFirst);
+  return detail::logStamp(fmt::format("{} {}", cells[header.time], cells[*header.clock]),
+                          log.dayFirst);
+}
+
 void LogReader::Work::takeRow(std::string_view text) {
   detail::splitCells(text, header.separator, cells);
   std::optional<detail::LogStamp> stamp;
-  if (header.time < cells.size() && text.size() <= kMostLineBytes) {
-    if (!header.clock)
-      stamp = detail::logStamp(cells[header.time], log.dayFirst);
-    else if (*header.clock < cells.size())
-      stamp = detail::logStamp(fmt::format("{} {}", cells[header.time], cells[*header.clock]),
-                               log.dayFirst);
-  }
+  if (text.size() <= kMostLineBytes)
+    stamp = stampOfRow();
   if (!stamp) {
     if (!detail::trimmedCell(text).empty())
       ++log.repairs.textLines;

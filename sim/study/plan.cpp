@@ -159,7 +159,7 @@ std::variant<PlanAnswer, std::vector<scenario::Problem>> answerPlan(const scenar
                                                                     const WeatherSeries* series,
                                                                     const PlanOptions& options) {
   if (!given.generator)
-    return planProblem("generator", "is not there; a plan is made for a generator's hours");
+    return planProblem("", "has no 'generator'; a plan is made of the hours of one");
   try {
     scenario::Scenario onDay = given;
     if (series != nullptr && given.weather && given.weather->file)
