@@ -124,7 +124,7 @@ TEST(Fit, ASpikeDoesNotMoveIt) {
     kettle += line + '\n';
   }
   const FitInput clean = inputOf(fitOf(kPlan, {log}), "air_conditioners.roof.running.power");
-  const FitInput& spiked = inputOf(fitOf(kPlan, {kettle}), "air_conditioners.roof.running.power");
+  const FitInput spiked = inputOf(fitOf(kPlan, {kettle}), "air_conditioners.roof.running.power");
   EXPECT_NEAR(clean.value, 650.0, 3.0);
   EXPECT_NEAR(spiked.value, 650.0, 12.0);
 }
