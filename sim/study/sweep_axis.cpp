@@ -4,53 +4,12 @@
 
 #include "nightbank/scenario/stepped.h"
 #include "nightbank/study/sweep.h"
+#include "nightbank/units/pieces.h"
 
 namespace nightbank {
 namespace {
 
 using scenario::NumberText;
-
-std::string trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(' ');
-  if (first == std::string_view::npos)
-    return "";
-  return std::string(text.substr(first, text.find_last_not_of(' ') - first + 1));
-}
-
-// Whether what is read stands outside of quotes, brackets and braces.
-class Nesting {
- public:
-  void read(char c) {
-    if (quote_ != '\0')
-      quote_ = c == quote_ ? '\0' : quote_;
-    else if (c == '"' || c == '\'')
-      quote_ = c;
-    else
-      depth_ += (c == '[' || c == '{' ? 1 : 0) - (c == ']' || c == '}' ? 1 : 0);
-  }
-
-  bool isOutside() const { return quote_ == '\0' && depth_ == 0; }
-
- private:
-  int depth_ = 0;
-  char quote_ = '\0';
-};
-
-// At `sign` outside of all that.
-std::vector<std::string> piecesOf(std::string_view text, char sign) {
-  std::vector<std::string> pieces{""};
-  Nesting nesting;
-  for (const char c : text) {
-    nesting.read(c);
-    if (c == sign && nesting.isOutside())
-      pieces.emplace_back();
-    else
-      pieces.back() += c;
-  }
-  for (std::string& piece : pieces)
-    piece = trimmed(piece);
-  return pieces;
-}
 
 // Two or three numbers between colons, with one unit; nullopt where it is something else ("21:30"
 // has the digits of a clock, and is a value).
@@ -66,7 +25,7 @@ std::optional<std::vector<NumberText>> rangeNumbersOf(const std::vector<std::str
   }
   const std::string rest = numbers.back().rest;
   for (NumberText& number : numbers) {
-    if (!number.rest.empty() && trimmed(number.rest) != trimmed(rest))
+    if (!number.rest.empty() && withoutBlanks(number.rest) != withoutBlanks(rest))
       return std::nullopt;
     number.rest = rest;
   }

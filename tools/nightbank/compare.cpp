@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/report/compare.h"
+#include "nightbank/units/pieces.h"
 
 namespace nightbank::tool {
 namespace {
@@ -60,39 +61,13 @@ struct CommandVariant {
   std::vector<scenario::Edit> edits;
 };
 
-std::string trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(' ');
-  if (first == std::string_view::npos)
-    return "";
-  return std::string(text.substr(first, text.find_last_not_of(' ') - first + 1));
-}
-
-// At the semicolons outside quotes, brackets and braces.
-std::vector<std::string> changesOf(std::string_view text) {
-  std::vector<std::string> parts{""};
-  int depth = 0;
-  char quote = 0;
-  for (const char c : text) {
-    if (quote != 0)
-      quote = c == quote ? '\0' : quote;
-    else if (c == '"' || c == '\'')
-      quote = c;
-    depth += quote != 0 ? 0 : c == '[' || c == '{' ? 1 : c == ']' || c == '}' ? -1 : 0;
-    if (c == ';' && quote == 0 && depth == 0)
-      parts.emplace_back();
-    else
-      parts.back() += c;
-  }
-  return parts;
-}
-
 // "bigger: bank.capacity=300 Ah; generator=none"
 CommandVariant commandVariantOf(const std::string& text) {
   const std::size_t sign = text.find('='), colon = text.find(':');
   const bool isNamed = colon < sign;
-  CommandVariant variant{trimmed(isNamed ? text.substr(0, colon) : text), {}};
-  for (const std::string& change : changesOf(isNamed ? text.substr(colon + 1) : text))
-    variant.edits.push_back(editOf("--variant", trimmed(change)));
+  CommandVariant variant{withoutBlanks(isNamed ? text.substr(0, colon) : text), {}};
+  for (const std::string& change : piecesOf(isNamed ? text.substr(colon + 1) : text, ';'))
+    variant.edits.push_back(editOf("--variant", change));
   if (variant.name.empty())
     fail(fmt::format("--variant is '{}'; expected NAME: PATH=VALUE", text));
   return variant;
