@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "nightbank/scenario/scenario.h"
-#include "nightbank/simulate/plant.h"
 #include "nightbank/simulate/derive_sun_track.h"
+#include "nightbank/simulate/plant.h"
 #include "nightbank/weather/clear_sky.h"
 #include "nightbank/weather/horizon.h"
 #include "nightbank/weather/step_sun.h"

@@ -50,8 +50,7 @@ const Spec& specOf<SizingChoice>() {
       {
           value<&SizingChoice::name>("name", Kind::name, "what is chosen: bank (your word)")
               .required(),
-          list<&SizingChoice::options>("options", "up to 32, each with a name")
-              .required(),
+          list<&SizingChoice::options>("options", "up to 32, each with a name").required(),
       },
       ""};
   return spec;
