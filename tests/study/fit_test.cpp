@@ -52,6 +52,9 @@ TEST(Fit, FindsTheInputsOfALogWithinItsErrors) {
 }
 
 TEST(Fit, StatedErrorsCoverTheTruthInManyDraws) {
+#ifdef __SANITIZE_ADDRESS__
+  GTEST_SKIP() << "takes a minute there; the tests beside it go the same ways";
+#endif
   constexpr int kDraws = 24;
   std::vector<double> distances;
   for (int draw = 0; draw < kDraws; ++draw) {
@@ -248,6 +251,9 @@ std::string cabinNight(const std::string& curves, const std::string& heatLoss) {
 }
 
 TEST(Fit, TellsTheCabinsHeatLossAndHowWattsFollowTheHeat) {
+#ifdef __SANITIZE_ADDRESS__
+  GTEST_SKIP() << "takes a minute there; the tests beside it go the same ways";
+#endif
   const std::string plan = cabinNight("flat", "130 W/K");
   const std::string truth = cabinNight("packaged", "180 W/K");
   const Fit fit =
