@@ -81,14 +81,14 @@ double drawn_W(const Demand& demand) {
   return demand.battery_W + demand.inverterDc_W;
 }
 
-/// By how much the mean current differs from that of its ends, but for what the draw itself does:
-/// its mean is exact.
-double bentCurrent_A(const Moment& from, const Demand& meanDemand, const Flows& mean,
-                     const Moment& end) {
-  const double current_A =
-      mean.bankCurrent_A - 0.5 * (from.now.bankCurrent_A + end.now.bankCurrent_A);
-  const double draw_W = drawn_W(meanDemand) - 0.5 * (drawn_W(from.demand) + drawn_W(end.demand));
-  return mean.atVoltageLimit ? current_A : current_A - draw_W / mean.bankVoltage_V;
+/// What of the mean current's difference from that of its ends the draw itself makes: its mean is
+/// exact. Only with a cabin it changes within a piece.
+double bentByDraw_A(const Plant& plant, const Moment& from, const TakenPiece& piece,
+                    const Moment& end) {
+  if (!plant.hasCabin || piece.mean.atVoltageLimit)
+    return 0.0;
+  const double bent_W = drawn_W(piece.demand) - 0.5 * (drawn_W(from.demand) + drawn_W(end.demand));
+  return bent_W / piece.mean.bankVoltage_V;
 }
 
 /// Whether one constant current stands for the piece. Where the current runs straight, its mean is
@@ -101,7 +101,8 @@ bool isStraight(const Plant& plant, const Moment& from, const TakenPiece& piece,
   const Flows& mean = piece.mean;
   const double from_A = from.now.bankCurrent_A, end_A = end.now.bankCurrent_A;
   const double mean_A = mean.bankCurrent_A;
-  double missed_A = std::abs(bentCurrent_A(from, piece.demand, mean, end)) / 3.0;
+  double missed_A =
+      std::abs(mean_A - 0.5 * (from_A + end_A) - bentByDraw_A(plant, from, piece, end)) / 3.0;
   if (mean_A != 0.0)
     missed_A +=
         changeByVoltage_A(plant, from, mean, end) * std::abs((end_A - from_A) / mean_A) / 12;
