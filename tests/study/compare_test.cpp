@@ -3,6 +3,7 @@
 #include <cmath>
 #include <vector>
 
+#include "bunk_weather.h"
 #include "nights.h"
 #include <fmt/format.h>
 #include <gtest/gtest.h>
@@ -15,6 +16,8 @@
 namespace nightbank {
 namespace {
 
+using test::kOutdoors;
+
 // A night of six in a bunk trailer on paper: 7.68 kWh from 95 % at 21:30 down to 20 %, A/C 1350 W
 // for 2.97 kW, 110 W/K, 550 W inside, inverter 25 W + P / 0.9, 60 W of direct current, the cabin at
 // its setting from the start. By the sums of the same paper, at 07:00:
@@ -25,20 +28,6 @@ namespace {
 //     23 degC            the floor at 05:49, misses
 //
 // Tolerances: energy 3 % (2.3 % of charge), times 10 min.
-constexpr const char* kOutdoors = R"(time,outdoor degC,dew_point degC,cloud %,global W/m2
-2026-08-10 21:30,33,10,100,0
-2026-08-10 22:30,32,10,100,0
-2026-08-10 23:30,31,10,100,0
-2026-08-11 00:30,30,10,100,0
-2026-08-11 01:30,29,10,100,0
-2026-08-11 02:30,28,10,100,0
-2026-08-11 03:30,27,10,100,0
-2026-08-11 04:30,26.2,10,100,0
-2026-08-11 05:30,25.5,10,100,0
-2026-08-11 06:30,25,10,100,0
-2026-08-11 07:30,25,10,100,0
-)";
-
 std::string bunkTrailer() {
   const double capacity_Ah = 7680.0 / meanOpenCircuit_V(lfpOcv(), 0.2, 0.95);
   return fmt::format(R"(
