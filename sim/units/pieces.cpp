@@ -25,10 +25,11 @@ class Nesting {
 }  // namespace
 
 std::string withoutBlanks(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(' ');
+  constexpr std::string_view kBlanks = " \t\r";
+  const std::size_t first = text.find_first_not_of(kBlanks);
   if (first == std::string_view::npos)
     return "";
-  return std::string(text.substr(first, text.find_last_not_of(' ') - first + 1));
+  return std::string(text.substr(first, text.find_last_not_of(kBlanks) - first + 1));
 }
 
 std::vector<std::string> piecesOf(std::string_view text, char sign) {

@@ -17,6 +17,7 @@ TEST(Pieces, AreCutOutsideQuotesBracketsAndBraces) {
 
 TEST(Pieces, LoseTheirBlanks) {
   EXPECT_EQ(withoutBlanks("  a b "), "a b");
+  EXPECT_EQ(withoutBlanks("\ta b\r"), "a b");
   EXPECT_EQ(withoutBlanks("   "), "");
 }
 

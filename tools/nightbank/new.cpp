@@ -12,6 +12,7 @@
 
 #include "nightbank/report/text.h"
 #include "nightbank/scenario/starter.h"
+#include "nightbank/units/pieces.h"
 
 namespace nightbank::tool {
 namespace {
@@ -38,13 +39,6 @@ examples
   nightbank new | nightbank run -
 )";
 
-std::string trimmed(const std::string& text) {
-  const std::size_t first = text.find_first_not_of(" \t\r");
-  return first == std::string::npos
-             ? ""
-             : text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
-}
-
 // What stands between a question and its answer; on standard error, which a file never is.
 void prompt(const StarterQuestion& question) {
   std::string text = fmt::format("{}\n  {}", question.question, question.where);
@@ -61,7 +55,7 @@ std::optional<std::string> askOne(const StarterQuestion& question) {
     std::string line;
     if (!std::getline(std::cin, line))
       return std::nullopt;
-    line = trimmed(line);
+    line = withoutBlanks(line);
     if (line.empty())
       return std::nullopt;
     const auto problem = scenario::answerProblem(question, line);
