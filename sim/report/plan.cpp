@@ -70,60 +70,98 @@ std::string boundLine(const PlanAnswer& answer, UnitSystem units) {
     case scenario::Aim::hours:
       least = "runs less than " + durationText(answer.bound);
       break;
+    case scenario::Aim::money:
+      least = fmt::format("costs less than {}, a start counted as {} of fuel",
+                          pricedText(answer, answer.bound),
+                          format(answer.resolved.plan->startWorth_m3.value, Dim::volume, units));
+      break;
     default:
       least = fmt::format("has less than {:.0f} starts", std::ceil(answer.bound - 1e-3));
       break;
   }
   return wrapped(
-      fmt::format("No plan on the same minutes {}, by a relaxation that gives the bank a "
+      fmt::format("No plan on the same minutes {}{}, by a relaxation that gives the bank a "
                   "little more: this one is at most {:.1f} % above. {} runs of the "
                   "simulator are behind it.",
-                  least, 100.0 * answer.gap / std::max(1e-9, 1.0 - answer.gap), answer.verified),
+                  answer.setpoints ? "and with the same settings to choose " : "", least,
+                  100.0 * answer.gap / std::max(1e-9, 1.0 - answer.gap), answer.verified),
       "  ", "  ");
 }
 
-Cells comparedRow(const std::string& name, const Night& night, UnitSystem units) {
+/// A night beside the plan's. Where money or warmth counts, they stand in columns of their own.
+Cells comparedRow(const PlanAnswer& answer, const std::string& name, const Night& night,
+                  UnitSystem units) {
   const GeneratorOutcome& generator = night.outcome.generator;
-  return {name,
-          fmt::format("{:.1f}", generator.engine_s / kHour_s),
-          fmt::format("{:.2f}", inUnit(generator.fuel_m3, Dim::volume, volumeUnitOf(units))),
-          fmt::format("{}", generator.starts),
-          fmt::format("{:.0f}", generator.quiet_s / kMinute_s),
-          socText(night.outcome.bank.lowestSoc),
-          socText(night.outcome.bank.endSoc)};
+  Cells cells{name, fmt::format("{:.1f}", generator.engine_s / kHour_s),
+              fmt::format("{:.2f}", inUnit(generator.fuel_m3, Dim::volume, volumeUnitOf(units)))};
+  if (answer.money)
+    cells.push_back(fmt::format("{:.2f}", costOf(answer.resolved, night).total));
+  cells.push_back(fmt::format("{}", generator.starts));
+  cells.push_back(fmt::format("{:.0f}", generator.quiet_s / kMinute_s));
+  if (std::isfinite(answer.mostWarm_s))
+    cells.push_back(fmt::format("{:.0f}", night.outcome.cabin.tooWarm_s / kMinute_s));
+  cells.push_back(socText(night.outcome.bank.lowestSoc));
+  cells.push_back(socText(night.outcome.bank.endSoc));
+  return cells;
 }
 
 std::string comparison(const PlanAnswer& answer, UnitSystem units) {
-  std::vector<Cells> rows{comparedRow("this plan", answer.plan.night, units)};
+  const bool warms = std::isfinite(answer.mostWarm_s);
+  const bool isWide = warms || answer.money;
+  std::vector<Column> columns{{"", false}, {"hours"}, {volumeUnitOf(units)}};
+  if (answer.money)
+    columns.push_back({"money"});
+  columns.push_back({"starts"});
+  columns.push_back({isWide ? "quiet" : "quiet min"});
+  if (warms)
+    columns.push_back({"warm"});
+  columns.push_back({"lowest"});
+  columns.push_back({isWide ? "end" : "at the end"});
+  std::vector<Cells> rows;
+  const auto add = [&](const std::string& name, const Night& night) {
+    rows.push_back(comparedRow(answer, name, night, units));
+  };
+  add("this plan", answer.plan.night);
+  if (answer.asInFile)
+    add(answer.asInFile->fits ? "thermostat as it is" : "as it is: no plan fits",
+        answer.asInFile->night);
   if (answer.settings)
-    rows.push_back(comparedRow("the plan as a rule", answer.settings->night, units));
+    add("the plan as a rule", answer.settings->night);
   if (answer.rule)
-    rows.push_back(comparedRow("the rule in the file", *answer.rule, units));
-  rows.push_back(comparedRow("no generator", answer.without, units));
-  return "\nBeside each other\n" + table({{"", false},
-                                          {"hours"},
-                                          {volumeUnitOf(units)},
-                                          {"starts"},
-                                          {"quiet min"},
-                                          {"lowest"},
-                                          {"at the end"}},
-                                         rows);
+    add("the rule in the file", *answer.rule);
+  if (answer.resolved.generator)
+    add("no generator", answer.without);
+  return "\nBeside each other\n" + table(columns, rows) +
+         (isWide ? wrapped(warms ? "Quiet: minutes of the engine outside its hours; warm: minutes "
+                                   "too warm inside."
+                                 : "Quiet: minutes of the engine outside its hours.",
+                           "  ", "  ")
+                 : "");
+}
+
+std::string editLines(const std::vector<scenario::Edit>& edits) {
+  std::string text;
+  for (const scenario::Edit& edit : edits)
+    if (edit.value != "none")
+      text += wrapped(edit.path + ": " + edit.value, "  ", "      ");
+  return text;
 }
 
 std::string ruleLines(const PlanAnswer& answer) {
-  if (!answer.settings)
+  if (!answer.settings) {
+    const std::string text =
+        answer.setpoints ? "\nAs keys of a scenario\n" + editLines(answer.setpoints->edits) : "";
     return answer.plan.fits && !answer.plan.runs.empty()
-               ? "\nFor a controller\n" +
+               ? text + "\nFor a controller\n" +
                      wrapped(
                          "No pair of thresholds in whole percent keeps the bank: go by the "
                          "clock.",
                          "  ", "  ")
-               : "";
+               : text;
+  }
   const RuleSettings& settings = *answer.settings;
-  std::string text = "\nFor a controller, as keys of a scenario\n";
-  for (const scenario::Edit& edit : settings.edits)
-    if (edit.value != "none")
-      text += wrapped(edit.path + ": " + edit.value, "  ", "      ");
+  const std::string text =
+      "\nFor a controller, as keys of a scenario\n" + editLines(settings.edits);
   return text + wrapped(settings.reproduces
                             ? "Run so, the rule does what the plan does."
                             : "Run so, the rule keeps the bank, but not as the plan does: see "
@@ -132,6 +170,8 @@ std::string ruleLines(const PlanAnswer& answer) {
 }
 
 std::string withoutLines(const PlanAnswer& answer) {
+  if (!answer.resolved.generator)
+    return "";
   const Outcome& outcome = answer.without.outcome;
   const Plant& plant = answer.without.plant;
   std::string text = "\nIf the engine does not start\n";
@@ -175,10 +215,12 @@ std::string changeLines(const PlanAnswer& answer, UnitSystem units) {
     return "";
   std::string text = "\nWhat makes it fit, each tried\n";
   for (const PlanChange& change : answer.changes)
-    text += wrapped(fmt::format("{}: {}, {} start{}", change.words,
-                                format(change.cost.fuel_m3, Dim::volume, units), change.cost.starts,
-                                change.cost.starts == 1 ? "" : "s"),
-                    "  ", "    ");
+    text += change.runs.empty()
+                ? wrapped(change.words, "  ", "    ")
+                : wrapped(fmt::format("{}: {}, {} start{}", change.words,
+                                      format(change.cost.fuel_m3, Dim::volume, units),
+                                      change.cost.starts, change.cost.starts == 1 ? "" : "s"),
+                          "  ", "    ");
   return text;
 }
 
@@ -196,7 +238,8 @@ std::string planText(const PlanAnswer& answer, const TextStyle& style) {
   std::string text = planVerdict(answer, style);
   if (const std::string strip = chargeStrip(answer.plan.night, style); !strip.empty())
     text += '\n' + strip;
-  text += runTable(answer, style.units) + boundLine(answer, style.units);
+  text += thermostatLines(answer, style.units) + runTable(answer, style.units) +
+          boundLine(answer, style.units);
   text += comparison(answer, style.units) + ruleLines(answer) + withoutLines(answer) +
           forecastLines(answer) + changeLines(answer, style.units);
   text += "\nCautions\n";

@@ -6,13 +6,14 @@
 
 #include "nightbank/report/cautions.h"
 #include "nightbank/report/figures.h"
+#include "nightbank/report/money.h"
 #include "nightbank/report/plan.h"
 
 namespace nightbank::report {
 namespace {
 
 constexpr std::string_view aimWord(scenario::Aim aim) {
-  constexpr std::string_view kAims[] = {"fuel", "hours", "starts", "late_start"};
+  constexpr std::string_view kAims[] = {"fuel", "hours", "starts", "late_start", "money"};
   return kAims[static_cast<std::size_t>(aim)];
 }
 
@@ -34,7 +35,48 @@ Json nightOf(const Night& night) {
           {"lowest_at", moment(night.plant, outcome.bank.lowestAt_s)},
           {"end", decimals(outcome.bank.endSoc, 6, "end")},
           {"floor_reached_at", moment(night.plant, outcome.bank.floorReachedAt_s)},
-          {"spent_at", moment(night.plant, outcome.bank.spentAt_s)}};
+          {"spent_at", moment(night.plant, outcome.bank.spentAt_s)},
+          {"too_warm_minutes", decimals(outcome.cabin.tooWarm_s / kMinute_s, 3, "too_warm")}};
+}
+
+Json moneyOf(const PlanAnswer& answer) {
+  if (!answer.money)
+    return nullptr;
+  Json lines = Json::array();
+  for (const CostLine& line : answer.money->lines)
+    lines.push_back({{"item", costWord(line.item)},
+                     {"name", line.name},
+                     {"cost", decimals(line.cost, 4, "money.cost")}});
+  return {{"currency", answer.resolved.prices->currency},
+          {"total", decimals(answer.money->total, 4, "money.total")},
+          {"lines", lines}};
+}
+
+Json setpointsOf(const PlanAnswer& answer) {
+  if (!answer.setpoints)
+    return nullptr;
+  const PlanSetpoints& setpoints = *answer.setpoints;
+  Json chosen = Json::array();
+  for (const ChosenSetpoint& one : setpoints.chosen)
+    chosen.push_back(
+        {{"hours", hoursText(one.hours)},
+         {"cool_to_degC",
+          std::isnan(one.coolTo_degC) ? Json() : Json(decimals(one.coolTo_degC, 6, "cool_to"))}});
+  return {{"chosen", chosen},
+          {"set", editsOf(setpoints.edits)},
+          {"step_K", setpoints.step_K},
+          {"possible", setpoints.possible},
+          {"looked_at", setpoints.tried + setpoints.bounded},
+          {"by_bound", setpoints.bounded},
+          {"all", setpoints.isAll()}};
+}
+
+Json asInFileOf(const PlanAnswer& answer) {
+  if (!answer.asInFile)
+    return nullptr;
+  Json night = nightOf(answer.asInFile->night);
+  night["fits"] = answer.asInFile->fits;
+  return night;
 }
 
 Json planRunsOf(const Night& night) {
@@ -115,12 +157,19 @@ std::string planJson(const PlanAnswer& answer, std::span<const Warning> ofReader
                                 : Json(decimals(answer.inputLimit_VA / mains_V, 3, "charger_A"));
   plan["short_Wh"] = decimals(answer.plan.short_J / kWattHour_J, 3, "short_Wh");
   plan["below_from"] = moment(answer.plan.night.plant, answer.plan.lacksFrom_s);
+  const Json mostWarm_min = std::isinf(answer.mostWarm_s)
+                                ? Json()
+                                : Json(decimals(answer.mostWarm_s / kMinute_s, 3, "at_most"));
   const Json object = {{"title", answer.plan.night.plant.title},
                        {"fits", answer.plan.fits},
                        {"sentence", planSentence(answer)},
                        {"aim", aimWord(answer.aim)},
                        {"kept", decimals(answer.keepSoc, 6, "kept")},
+                       {"too_warm_at_most_minutes", mostWarm_min},
                        {"plan", plan},
+                       {"money", moneyOf(answer)},
+                       {"setpoints", setpointsOf(answer)},
+                       {"thermostat_as_in_file", asInFileOf(answer)},
                        {"bound", boundOf(answer)},
                        {"verified_runs", answer.verified},
                        {"rule_for_plan", settingsOf(answer)},

@@ -17,6 +17,15 @@ std::string fuelText(double fuel_m3, UnitSystem units) {
   return format(fuel_m3, Dim::volume, units);
 }
 
+/// "2 h 15 min, 2.5 L, 5.61 USD"
+std::string takesText(const PlanAnswer& answer, UnitSystem units) {
+  std::string text =
+      durationText(answer.cost.engine_s) + ", " + fuelText(answer.cost.fuel_m3, units);
+  if (answer.money)
+    text += ", " + pricedText(answer, answer.money->total);
+  return text;
+}
+
 /// More runs than this are left to the table.
 constexpr std::size_t kRunsInSentence = 3;
 
@@ -60,18 +69,21 @@ std::string fittingPlan(const PlanAnswer& answer, UnitSystem units) {
   const Plant& plant = answer.plan.night.plant;
   const std::string left = fmt::format("{} are left at {}", socText(outcome.bank.endSoc),
                                        momentText(plant, plant.span_s));
+  const std::string warm = warmText(answer).empty() ? "" : "; " + warmText(answer);
+  const std::string money =
+      answer.money ? fmt::format(" ({})", pricedText(answer, answer.money->total)) : "";
+  const std::string set = setpointSentence(answer, units);
   if (answer.plan.runs.empty())
     return fmt::format(
-        "On these numbers the generator is not needed: the bank falls no lower than "
-        "{} at {}, kept are {}; {}.",
+        "{}On these numbers {}{}: the bank falls no lower than {} at {}, kept are {}; {}{}.", set,
+        plant.hasGenerator ? "the generator is not needed" : "the bank alone is enough", money,
         socText(outcome.bank.lowestSoc), momentText(plant, outcome.bank.lowestAt_s),
-        keptText(answer), left);
+        keptText(answer), left, warm);
   return fmt::format(
-      "{} ({}, {}): on these numbers the bank falls no lower than {} at {}, kept "
-      "are {}; {}.{}",
-      whatToDo(answer), durationText(answer.cost.engine_s), fuelText(answer.cost.fuel_m3, units),
-      socText(outcome.bank.lowestSoc), momentText(plant, outcome.bank.lowestAt_s), keptText(answer),
-      left, turnedDown(answer));
+      "{}{} ({}): on these numbers the bank falls no lower than {} at {}, kept "
+      "are {}; {}{}.{}",
+      set, whatToDo(answer), takesText(answer, units), socText(outcome.bank.lowestSoc),
+      momentText(plant, outcome.bank.lowestAt_s), keptText(answer), left, warm, turnedDown(answer));
 }
 
 std::string whatLacks(const PlanAnswer& answer) {
@@ -91,26 +103,44 @@ std::string whatLacks(const PlanAnswer& answer) {
   if (judged.service != Level::holds)
     text += fmt::format("{}{:.2f} kWh are not served", text.empty() ? "" : "; ",
                         outcome.energy_J.unserved / kKilowattHour_J);
+  if (answer.plan.tooWarmBy_s > 0.0)
+    text += (text.empty() ? "" : "; ") + warmText(answer);
   return text.empty() ? "it does not hold" : text;
+}
+
+/// The bank is kept, and yet the cabin is not cool enough.
+bool lacksOnlyCool(const PlanAnswer& answer) {
+  return answer.plan.tooWarmBy_s > 0.0 && !(answer.plan.short_J > 0.0) &&
+         answer.plan.night.judgement.service == Level::holds;
 }
 
 std::string noPlanFits(const PlanAnswer& answer, UnitSystem units) {
   std::string text;
-  if (!answer.hasAllowedHours)
+  if (lacksOnlyCool(answer))
+    text = fmt::format(
+        "On these numbers nothing that may be chosen makes it cool enough. Least bad: {}{}Then ",
+        setpointSentence(answer, units),
+        answer.plan.runs.empty()
+            ? std::string("No run of the generator. ")
+            : fmt::format("{} ({}). ", whatToDo(answer), takesText(answer, units)));
+  else if (!answer.resolved.generator)
+    text = "On these numbers none of the settings is enough. Least bad: " +
+           setpointSentence(answer, units) + "Then ";
+  else if (!answer.hasAllowedHours)
     text = "No hours are left in which the generator may run long enough. Without it ";
   else if (answer.plan.runs.empty())
     text = "On these numbers no run of the generator helps. Without it ";
   else
     text = fmt::format(
-        "On these numbers no hours that are allowed are enough. Least bad: {} ({}, "
-        "{}). Then ",
-        whatToDo(answer), durationText(answer.cost.engine_s), fuelText(answer.cost.fuel_m3, units));
+        "On these numbers no hours that are allowed are enough. Least bad: {}{} ({}). Then ",
+        setpointSentence(answer, units), whatToDo(answer), takesText(answer, units));
   text += whatLacks(answer) + '.' + turnedDown(answer);
   if (answer.changes.empty())
     return text + " None of the single changes that were tried makes it fit.";
   const PlanChange& first = answer.changes.front();
-  return text + fmt::format(" What makes it fit, tried: {} ({}).", first.words,
-                            fuelText(first.cost.fuel_m3, units));
+  text += " What makes it fit, tried: " + first.words;
+  return first.runs.empty() ? text + '.'
+                            : text + fmt::format(" ({}).", fuelText(first.cost.fuel_m3, units));
 }
 
 }  // namespace
@@ -120,6 +150,11 @@ Answer asAnswer(const PlanAnswer& plan) {
   answer.resolved = plan.resolved;
   answer.night = plan.plan.night;
   return answer;
+}
+
+std::string pricedText(const PlanAnswer& answer, double money) {
+  const std::string& currency = answer.resolved.prices->currency;
+  return fmt::format("{:.2f}{}{}", money, currency.empty() ? "" : " ", printable(currency));
 }
 
 std::string planSentence(const PlanAnswer& answer, UnitSystem units) {

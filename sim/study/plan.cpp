@@ -2,12 +2,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <memory>
 #include <stdexcept>
 #include <utility>
 
 #include "night.h"
+#include "plan_money.h"
 #include "plan_parts.h"
 
+#include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
 #include "nightbank/study/weather_day.h"
@@ -38,7 +42,7 @@ double neededInputLimit_VA(Plant& plant, double mains_V, const std::vector<Inter
   constexpr double kStep_A = 0.5;
   double limit_VA = kNever_s;
   for (int i = 0; i < kMostTries && plant.hasCharger && !plant.charger.makesRoom; ++i) {
-    PlanVerifier verifier(plant, 0.0);
+    PlanVerifier verifier(plant, {});
     const SourceOutcome source =
         verifier.run(runs).night.outcome.sources[static_cast<std::size_t>(Source::generator)];
     if (source.trips == 0)
@@ -57,7 +61,14 @@ double neededInputLimit_VA(Plant& plant, double mains_V, const std::vector<Inter
 PlanWish wishOf(const scenario::Scenario& resolved, const Plant& plant) {
   const scenario::Plan& plan = *resolved.plan;
   PlanWish wish;
-  wish.weights = weightsFor(plan.aim.value, plan.startWorth_m3.value);
+  if (plan.aim.value == scenario::Aim::money) {
+    wish.weights = moneyWeights(resolved);
+    wish.priced = std::make_shared<const scenario::Scenario>(resolved);
+  } else {
+    wish.weights = weightsFor(plan.aim.value, plan.startWorth_m3.value);
+  }
+  if (plan.tooWarm_s.known())
+    wish.mostWarm_s = plan.tooWarm_s.value;
   wish.keepSoc = plant.floorSoc + plan.reserve.value;
   wish.cell_s = cellOf(plant);
   wish.leastRun_s = plan.leastRun_s.value;
@@ -82,48 +93,20 @@ std::vector<Interval> allowedOf(const Plant& plant, const PlanWish& wish) {
   return runs;
 }
 
-void takePlan(const PlanFinder& finder, PlanAnswer& answer) {
-  answer.plan = finder.best;
-  answer.cost = costOf(answer.plan.night.outcome, answer.plan.night.recorder);
-  if (!answer.plan.fits || answer.plan.runs.empty())
+void takePlan(const PlanFinder& finder, FoundPlan& found) {
+  found.plan = finder.best;
+  if (!found.plan.fits || (found.plan.runs.empty() && finder.task.weights.wear == 0.0))
     return;
-  answer.bound = finder.bound();
-  answer.gap = std::max(0.0, 1.0 - answer.bound / finder.weighedCost(answer.plan));
+  found.bound =
+      finder.task.weights.wear > 0.0 ? moneyBound(finder, finder.whole()) : finder.bound();
+  found.gap = std::max(0.0, 1.0 - found.bound / finder.weighedCost(found.plan));
 }
 
-PlanAnswer planOf(const PlanSource& source) {
-  PlanBasis basis = basisOf(source);
-  PlanAnswer answer;
-  answer.resolved = basis.resolved;
-  answer.aim = answer.resolved.plan->aim.value;
-  answer.keepSoc = basis.wish.keepSoc;
-  answer.mayWhileAsleep = basis.wish.mayWhileAsleep;
-  answer.inputLimit_VA = basis.inputLimit_VA;
-  if (basis.hasRule)
-    answer.rule = nightOf(source.given, source.series);
-  const double least_s = std::max(basis.wish.leastRun_s, leastWindow_s(basis.plant.rule));
-  answer.hasAllowedHours = std::ranges::any_of(
-      basis.allowed, [&](const Interval& one) { return one.to_s - one.from_s >= least_s; });
-  PlanFinder finder(basis.plant, basis.wish);
-  answer.without = finder.verifier.run({}).night;
-  finder.find();
-  answer.verified = finder.verifier.count;
-  takePlan(finder, answer);
-  if (!std::isnan(basis.inputLimit_VA)) {
-    basis.wish.apartFromCooling = true;
-    PlanFinder apart(basis.untouched, basis.wish);
-    apart.find();
-    answer.verified += apart.verifier.count;
-    if (apart.best.fits && isBetterPlan(apart.best, answer.plan, basis.wish.weights)) {
-      takePlan(apart, answer);
-      answer.inputLimit_VA = kNever_s;
-      basis.plant = basis.untouched;
-    }
-  }
-  answer.settings = ruleFor(source, basis.plant, basis.wish, answer);
-  if (!answer.plan.fits)
-    answer.changes = changesFor(source, answer.resolved, basis.plant);
-  return answer;
+/// What of a night's money no plan can change: what lasts for years. The bound leaves it out.
+double fixedMoney(const FoundPlan& found, const Cost& money) {
+  const PlanWeights& weights = found.basis.wish.weights;
+  const PlanCost cost = costOf(found.plan);
+  return money.total - (weighed(weights, cost, 0.0) - weights.start * cost.starts);
 }
 
 std::vector<scenario::Problem> planProblem(const std::string& path, const std::string& why) {
@@ -148,18 +131,114 @@ PlanBasis basisOf(const PlanSource& source) {
     basis.wish.cell_s = source.cell_s;
   else
     basis.wish.coarseFactor = basis.plant.span_s > kNight_s ? 3 : basis.plant.hasCabin ? 1 : 5;
-  basis.allowed = allowedOf(basis.plant, basis.wish);
   basis.untouched = basis.plant;
+  if (!basis.plant.hasGenerator)
+    return basis;
+  basis.allowed = allowedOf(basis.plant, basis.wish);
   basis.inputLimit_VA =
       neededInputLimit_VA(basis.plant, basis.resolved.mains_V.value, basis.allowed);
   return basis;
 }
 
+FoundPlan foundPlan(PlanBasis basis) {
+  FoundPlan found;
+  found.basis = std::move(basis);
+  PlanBasis& by = found.basis;
+  if (!by.plant.hasGenerator) {
+    PlanVerifier verifier(by.plant, by.wish);
+    found.plan = verifier.run({});
+    found.without = found.plan.night;
+    found.verified = verifier.count;
+    return found;
+  }
+  found.inputLimit_VA = by.inputLimit_VA;
+  PlanFinder finder(by.plant, by.wish);
+  found.without = finder.verifier.run({}).night;
+  findPlan(finder);
+  found.verified = finder.verifier.count;
+  takePlan(finder, found);
+  if (std::isnan(by.inputLimit_VA))
+    return found;
+  PlanWish wish = by.wish;
+  wish.apartFromCooling = true;
+  PlanFinder apart(by.untouched, wish);
+  findPlan(apart);
+  found.verified += apart.verifier.count;
+  if (apart.best.fits && isBetterPlan(apart.best, found.plan, wish.weights)) {
+    takePlan(apart, found);
+    found.inputLimit_VA = kNever_s;
+    by.plant = by.untouched;
+    by.wish = wish;
+  }
+  return found;
+}
+
+void findPlan(PlanFinder& finder) {
+  finder.find();
+  if (finder.best.fits && finder.task.weights.wear > 0.0)
+    findLeastMoney(finder, finder.whole());
+  if (finder.best.fits || std::isinf(finder.verifier.mostWarm_s))
+    return;
+  PlanFinder looser = finder;
+  looser.verifier.mostWarm_s = std::numeric_limits<double>::infinity();
+  looser.find();
+  finder.verifier.count = looser.verifier.count;
+  finder.best = finder.verifier.run(looser.best.runs);
+}
+
+PlanAnswer answerWith(const PlanSource& source, FoundPlan found) {
+  PlanAnswer answer;
+  const PlanBasis& basis = found.basis;
+  answer.resolved = basis.resolved;
+  answer.aim = answer.resolved.plan->aim.value;
+  answer.keepSoc = basis.wish.keepSoc;
+  answer.mostWarm_s = basis.wish.mostWarm_s;
+  answer.mayWhileAsleep = basis.wish.mayWhileAsleep;
+  answer.inputLimit_VA = found.inputLimit_VA;
+  if (basis.hasRule)
+    answer.rule = nightOf(source.given, source.series);
+  const double least_s = std::max(basis.wish.leastRun_s, leastWindow_s(basis.plant.rule));
+  answer.hasAllowedHours = std::ranges::any_of(
+      basis.allowed, [&](const Interval& one) { return one.to_s - one.from_s >= least_s; });
+  answer.cost = costOf(found.plan);
+  answer.bound = found.bound;
+  answer.gap = found.gap;
+  if (answer.aim == scenario::Aim::money) {
+    answer.money = costOf(basis.resolved, found.plan.night);
+    answer.bound += fixedMoney(found, *answer.money);
+  }
+  answer.plan = std::move(found.plan);
+  answer.without = std::move(found.without);
+  answer.verified = found.verified;
+  answer.settings = ruleFor(source, basis.plant, basis.wish, answer);
+  if (!answer.plan.fits)
+    answer.changes = changesFor(source, answer.resolved, basis.plant);
+  return answer;
+}
+
+namespace {
+
+PlanAnswer planOf(const PlanSource& source) {
+  const bool chooses = source.given.plan && !source.given.plan->setpoints.empty();
+  return chooses ? answerWithSetpoints(source) : answerWith(source, foundPlan(basisOf(source)));
+}
+
+/// The scenario with what the plan set in it.
+scenario::Scenario asSet(const scenario::Scenario& given, const PlanAnswer& answer) {
+  return answer.setpoints ? *scenario::apply(given, answer.setpoints->edits).scenario : given;
+}
+
+}  // namespace
+
 std::variant<PlanAnswer, std::vector<scenario::Problem>> answerPlan(const scenario::Scenario& given,
                                                                     const WeatherSeries* series,
                                                                     const PlanOptions& options) {
-  if (!given.generator)
+  const bool chooses = given.plan && !given.plan->setpoints.empty();
+  if (!given.generator && !chooses)
     return planProblem("", "has no 'generator'; a plan is made of the hours of one");
+  if (given.plan && given.plan->aim.value == scenario::Aim::money)
+    if (const auto missing = missingPrices(given); !missing.empty())
+      return missing;
   try {
     scenario::Scenario onDay = given;
     if (series != nullptr && given.weather && given.weather->file)
@@ -167,7 +246,7 @@ std::variant<PlanAnswer, std::vector<scenario::Problem>> answerPlan(const scenar
     onDay = withDuty(std::move(onDay), kNeverRests);
     PlanAnswer answer = planOf({onDay, series, options.cell_s});
     if (options.forecast && answer.plan.fits && !answer.plan.runs.empty())
-      answer.forecast = forecastStart(onDay, series, answer, *options.forecast);
+      answer.forecast = forecastStart(asSet(onDay, answer), series, answer, *options.forecast);
     return answer;
   } catch (const Underivable& why) {
     return planProblem(why.path, why.what());

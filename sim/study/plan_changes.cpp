@@ -66,7 +66,7 @@ bool canMove(const std::vector<ClockSpan>& spans, double by_s) {
 
 Ladder longerHours(const scenario::Scenario& given, bool evening) {
   Ladder ladder;
-  if (!given.site)
+  if (!given.site || !given.generator)
     return ladder;
   const scenario::Hours& quiet = given.site->quietHours;
   const scenario::Hours& open = given.site->generatorHours;
@@ -104,6 +104,8 @@ Ladder largerCharger(const scenario::Scenario& resolved) {
 
 Ladder largerGenerator(const scenario::Scenario& resolved) {
   Ladder ladder;
+  if (!resolved.generator)
+    return ladder;
   for (const double by : kLarger) {
     const double power_W = 100.0 * std::ceil(by * resolved.generator->continuous_W.value / 100.0);
     ladder.push_back({fmt::format("a generator of {:.0f} W", power_W),
@@ -114,6 +116,8 @@ Ladder largerGenerator(const scenario::Scenario& resolved) {
 
 /// Both, where each alone is held up by the other.
 Ladder largerBoth(const scenario::Scenario& resolved) {
+  if (!resolved.generator)
+    return {};
   Ladder both = largerCharger(resolved);
   const Ladder generators = largerGenerator(resolved);
   for (std::size_t i = 0; i < both.size(); ++i) {
@@ -149,15 +153,16 @@ std::optional<PlanChange> triedIdea(const PlanSource& source, const Idea& idea) 
     return std::nullopt;
   try {
     PlanBasis basis = basisOf({*edited.scenario, source.series, source.cell_s});
-    PlanVerifier whole(basis.plant, basis.wish.keepSoc);
+    PlanVerifier whole(basis.plant, basis.wish);
     if (!whole.run(basis.allowed).fits && !whole.run({}).fits)
       return std::nullopt;
+    if (!basis.plant.hasGenerator)
+      return PlanChange{idea.words, idea.edits, {}, {}};
     PlanFinder finder(basis.plant, basis.wish);
-    finder.find();
+    findPlan(finder);
     if (!finder.best.fits)
       return std::nullopt;
-    return PlanChange{idea.words, idea.edits, finder.best.runs,
-                      costOf(finder.best.night.outcome, finder.best.night.recorder)};
+    return PlanChange{idea.words, idea.edits, finder.best.runs, costOf(finder.best)};
   } catch (const std::invalid_argument&) {
     return std::nullopt;
   }

@@ -89,7 +89,7 @@ bool isAround(const std::vector<Interval>& runs, double at_s) {
 PlanFinder::PlanFinder(const Plant& base, const PlanWish& wish)
     : tables(planTables(base, wish)),
       task(taskOf(base, wish, tables.cells)),
-      verifier(base, wish.keepSoc),
+      verifier(base, wish),
       coarseFactor(wish.coarseFactor) {}
 
 PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells) {
@@ -114,8 +114,12 @@ PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells) {
 }
 
 double PlanFinder::weighedCost(const PlannedNight& planned) const {
-  return weighed(task.weights, costOf(planned.night.outcome, planned.night.recorder),
-                 planned.night.outcome.span_s);
+  return weighed(task.weights, costOf(planned), planned.night.outcome.span_s);
+}
+
+PlannedNight PlanFinder::whole() const {
+  PlanVerifier apart = verifier;
+  return apart.run(allRuns(tables, task.leastRun_s));
 }
 
 void PlanFinder::consider(const std::vector<Interval>& runs) {
@@ -171,9 +175,10 @@ bool PlanFinder::improve(const std::vector<Interval>& runs) {
 bool PlanFinder::moveEnds(std::size_t at, double step_s) {
   const double steps[][2] = {{0.0, -step_s},     {step_s, 0.0}, {step_s, step_s},
                              {-step_s, -step_s}, {0.0, step_s}, {-step_s, 0.0}};
-  // A longer run costs more: of use only to a plan that does not fit.
+  // A longer run costs more, unless it spares the bank: of use only to a plan that does not fit.
+  const bool longerIsDearer = best.fits && task.weights.wear == 0.0;
   bool improved = false;
-  for (const auto& [from_s, to_s] : std::span(steps).first(best.fits ? 4 : 6))
+  for (const auto& [from_s, to_s] : std::span(steps).first(longerIsDearer ? 4 : 6))
     improved = improve(moved(best.runs, at, from_s, to_s)) || improved;
   return improved;
 }

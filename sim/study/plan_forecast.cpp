@@ -74,7 +74,7 @@ scenario::Scenario changedWeather(const scenario::Scenario& given,
 /// The latest start of the first run with which the night still holds, its end and the other runs
 /// as planned.
 double latestStart_s(const PlanBasis& basis, const std::vector<Interval>& planned) {
-  PlanVerifier verifier(basis.plant, basis.wish.keepSoc);
+  PlanVerifier verifier(basis.plant, basis.wish);
   const auto holdsFrom = [&](double from_s) {
     std::vector<Interval> runs = planned;
     runs.front().from_s = from_s;

@@ -1,6 +1,8 @@
 #pragma once
 
 #include <cstdint>
+#include <limits>
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -13,6 +15,7 @@ namespace nightbank {
 struct PlanWeights {
   double fuel_1_m3 = 0.0, engine_1_s = 0.0, start = 0.0;
   double early_1_s = 0.0;  ///< of the first start, before the period's end
+  double wear = 0.0;       ///< of the bank's, by its run
 };
 
 /// The first counts, the others break its ties: fuel, then hours (the quieter), then starts.
@@ -21,7 +24,7 @@ PlanWeights weightsFor(scenario::Aim aim, double startWorth_m3);
 
 double weighed(const PlanWeights& weights, const PlanCost& cost, double span_s);
 
-PlanCost costOf(const Outcome& outcome, const Recorder& recorder);
+PlanCost costOf(const PlannedNight& planned);
 
 /// What one cell of time does to the bank, by its state of charge. Made of runs whose bank is so
 /// large that its charge stands still.
@@ -76,20 +79,6 @@ struct Prediction {
 
 Prediction predict(const PlanTables& tables, const PlanTask& task, std::span<const Interval> runs);
 
-/// Runs plans of one plant, and counts how many.
-struct PlanVerifier {
-  Plant plant;  ///< no rule
-  double keepSoc = 0.0;
-  int count = 0;
-
-  PlanVerifier(const Plant& base, double keep);
-  PlannedNight run(const std::vector<Interval>& runs);
-};
-
-/// Of two nights of the same plant the better one: one that fits before one that does not, then the
-/// cheaper, or the one that lacks less.
-bool isBetterPlan(const PlannedNight& a, const PlannedNight& b, const PlanWeights& weights);
-
 /// What a plan is asked for.
 struct PlanWish {
   PlanWeights weights;
@@ -99,7 +88,28 @@ struct PlanWish {
   double leastRun_s = 0.0, leastRest_s = 0.0;
   bool mayWhileAsleep = false;
   bool apartFromCooling = false;  ///< no run in the hours of an air conditioner
+  double mostWarm_s = std::numeric_limits<double>::infinity();
+  std::shared_ptr<const scenario::Scenario> priced;  ///< by which a night's wear is money; or none
 };
+
+/// Runs plans of one plant, and counts how many.
+struct PlanVerifier {
+  Plant plant;  ///< no rule
+  double keepSoc = 0.0;
+  double mostWarm_s = std::numeric_limits<double>::infinity();
+  std::shared_ptr<const scenario::Scenario> priced;  ///< see PlanWish
+  int count = 0;
+
+  PlanVerifier(const Plant& base, const PlanWish& wish);
+  PlannedNight run(const std::vector<Interval>& runs);
+};
+
+/// Too warm for so much longer than is allowed; 0 within the rounding of switch times.
+double tooWarmBy_s(const Outcome& outcome, double mostWarm_s);
+
+/// Of two nights of the same plant the better one: one that fits before one that does not, then the
+/// cheaper, or the one that lacks less, or is too warm for shorter.
+bool isBetterPlan(const PlannedNight& a, const PlannedNight& b, const PlanWeights& weights);
 
 PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells);
 
@@ -123,13 +133,16 @@ struct PlanFinder {
   /// No plan on the same minutes costs less (weighed), by a search whose bank is a little better.
   double bound() const;
   double weighedCost(const PlannedNight& planned) const;
+  /// The engine on whenever it may be.
+  PlannedNight whole() const;
+  /// Runs the plan, where it is allowed, and takes it where it is better than the best.
+  bool improve(const std::vector<Interval>& runs);
 
  private:
   void propose(const PlanTables& by);
   void polish();
   bool moveEnds(std::size_t at, double step_s);
   bool dropOne();
-  bool improve(const std::vector<Interval>& runs);
   void consider(const std::vector<Interval>& runs);
   void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);
 };
@@ -140,6 +153,9 @@ struct PlanSource {
   const WeatherSeries* series = nullptr;
   double cell_s = 0.0;  ///< 0: the planner's own
 };
+
+/// The best plan, comfort included; where nothing is cool enough, the best for the bank.
+void findPlan(PlanFinder& finder);
 
 /// What a search begins with.
 struct PlanBasis {
@@ -154,6 +170,25 @@ struct PlanBasis {
 
 /// @throws Underivable, std::invalid_argument as derive()
 PlanBasis basisOf(const PlanSource& source);
+
+/// The best plan of one scenario, before anything stands beside it.
+struct FoundPlan {
+  PlanBasis basis;  ///< the charger as the plan needs it
+  PlannedNight plan;
+  Night without;                    ///< the engine does not start at all
+  double bound = 0.0;               ///< on the scale of the weights
+  double gap = kNever_s;            ///< NaN where the aim has no bound, or no engine is needed
+  double inputLimit_VA = kNever_s;  ///< where the plan needs it
+  int verified = 0;
+};
+
+FoundPlan foundPlan(PlanBasis basis);
+
+/// What stands beside a found plan.
+PlanAnswer answerWith(const PlanSource& source, FoundPlan found);
+
+/// With the setpoints chosen too.
+PlanAnswer answerWithSetpoints(const PlanSource& source);
 
 /// Thresholds in whole percent with which the rule does what the plan does, or nearly; nothing
 /// where no rule keeps the charge.

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "night.h"
+#include "plan_money.h"
 #include "plan_parts.h"
 #include <fmt/format.h>
 
@@ -79,7 +80,10 @@ PlannedNight underRule(const Plant& base, const PlanWish& wish, const std::vecto
   planned.fits = night.outcome.bank.lowestSoc >= wish.keepSoc - 1e-9 && !wakes &&
                  night.outcome.bank.spentBy == SpentBy::nothing &&
                  night.judgement.rating == Level::holds && night.judgement.starts != Level::fails &&
-                 night.judgement.service == Level::holds && night.judgement.rules == Level::holds;
+                 night.judgement.service == Level::holds && night.judgement.rules == Level::holds &&
+                 tooWarmBy_s(night.outcome, wish.mostWarm_s) == 0.0;
+  if (wish.priced)
+    planned.wear = wearMoney(*wish.priced, night);
   planned.short_J = std::max(0.0, -night.outcome.bank.margin_J);
   return planned;
 }
@@ -152,10 +156,13 @@ std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
   if (!edited.scenario)
     return std::nullopt;
   settings.night = nightOf(*edited.scenario, source.series);
-  const PlanCost cost = costOf(settings.night.outcome, settings.night.recorder);
-  settings.reproduces = settings.night.outcome.bank.lowestSoc >= wish.keepSoc - 1e-6 &&
-                        cost.starts == answer.cost.starts &&
-                        cost.fuel_m3 <= kAsMuch * answer.cost.fuel_m3;
+  // A rule brings a warm-up of its own where the generator says nothing of one.
+  if (settings.night.outcome.bank.lowestSoc < wish.keepSoc - 1e-6)
+    return std::nullopt;
+  const GeneratorOutcome& ran = settings.night.outcome.generator;
+  settings.reproduces = tooWarmBy_s(settings.night.outcome, wish.mostWarm_s) == 0.0 &&
+                        ran.starts == answer.cost.starts &&
+                        ran.fuel_m3 <= kAsMuch * answer.cost.fuel_m3;
   return settings;
 }
 

@@ -2,6 +2,7 @@
 #include <cmath>
 #include <utility>
 
+#include "plan_money.h"
 #include "plan_parts.h"
 
 #include "nightbank/simulate/simulate.h"
@@ -64,6 +65,8 @@ PlanWeights weightsFor(scenario::Aim aim, double startWorth_m3) {
       return {1.0, 1e-9, 1.0, 0.0};
     case scenario::Aim::lateStart:
       return {1.0, 1e-6, 1e-3, 1.0};
+    case scenario::Aim::money:  // by prices, see moneyWeights()
+      break;
   }
   return {};
 }
@@ -71,15 +74,24 @@ PlanWeights weightsFor(scenario::Aim aim, double startWorth_m3) {
 double weighed(const PlanWeights& weights, const PlanCost& cost, double span_s) {
   const double early_s = std::isnan(cost.firstStart_s) ? 0.0 : span_s - cost.firstStart_s;
   return weights.fuel_1_m3 * cost.fuel_m3 + weights.engine_1_s * cost.engine_s +
-         weights.start * cost.starts + weights.early_1_s * early_s;
+         weights.start * cost.starts + weights.early_1_s * early_s + weights.wear * cost.wear;
 }
 
-PlanCost costOf(const Outcome& outcome, const Recorder& recorder) {
-  return {outcome.generator.fuel_m3, outcome.generator.engine_s, outcome.generator.starts,
-          recorder.runs.empty() ? kNever_s : recorder.runs.front().from_s};
+PlanCost costOf(const PlannedNight& planned) {
+  const GeneratorOutcome& generator = planned.night.outcome.generator;
+  const std::vector<GeneratorRun>& runs = planned.night.recorder.runs;
+  return {generator.fuel_m3, generator.engine_s, generator.starts,
+          runs.empty() ? kNever_s : runs.front().from_s, planned.wear};
 }
 
-PlanVerifier::PlanVerifier(const Plant& base, double keep) : plant(base), keepSoc(keep) {
+double tooWarmBy_s(const Outcome& outcome, double mostWarm_s) {
+  constexpr double kRounding_s = 1.0;
+  const double by_s = outcome.cabin.tooWarm_s - mostWarm_s;
+  return by_s > kRounding_s ? by_s : 0.0;
+}
+
+PlanVerifier::PlanVerifier(const Plant& base, const PlanWish& wish)
+    : plant(base), keepSoc(wish.keepSoc), mostWarm_s(wish.mostWarm_s), priced(wish.priced) {
   plant.rule.active = false;
   for (Segment& segment : plant.segments)
     segment.handUntil_s = -1.0;
@@ -93,13 +105,17 @@ PlannedNight PlanVerifier::run(const std::vector<Interval>& runs) {
   night.recorder = makeRecorder(night.plant);
   night.outcome = simulate(night.plant, night.recorder);
   night.judgement = judge(night.outcome);
+  if (priced)
+    planned.wear = wearMoney(*priced, night);
   ++count;
   const Outcome& outcome = night.outcome;
   const Judgement& judged = night.judgement;
+  planned.tooWarmBy_s = tooWarmBy_s(outcome, mostWarm_s);
   const bool isKept = outcome.bank.lowestSoc >= keepSoc - kKept;
   planned.fits = isKept && outcome.bank.spentBy == SpentBy::nothing &&
                  judged.rating == Level::holds && judged.starts != Level::fails &&
-                 judged.service == Level::holds && judged.rules == Level::holds;
+                 judged.service == Level::holds && judged.rules == Level::holds &&
+                 planned.tooWarmBy_s == 0.0;
   if (planned.fits)
     return planned;
   const double lacks_J = storedEnergy_J(night.plant.bank, keepSoc) -
@@ -120,9 +136,11 @@ bool isBetterPlan(const PlannedNight& a, const PlannedNight& b, const PlanWeight
   constexpr double kAlike_J = 360.0;
   if (!a.fits && std::abs(a.short_J - b.short_J) > kAlike_J)
     return a.short_J < b.short_J;
+  constexpr double kAlike_s = 60.0;
+  if (!a.fits && std::abs(a.tooWarmBy_s - b.tooWarmBy_s) > kAlike_s)
+    return a.tooWarmBy_s < b.tooWarmBy_s;
   const auto cost = [&](const PlannedNight& one) {
-    return weighed(weights, costOf(one.night.outcome, one.night.recorder),
-                   one.night.outcome.span_s);
+    return weighed(weights, costOf(one), one.night.outcome.span_s);
   };
   return cost(a) < cost(b);
 }

@@ -85,6 +85,42 @@ TEST(Plan, WithoutAGeneratorThereIsNothingToPlan) {
   EXPECT_NE(ran.err.find("generator"), std::string::npos) << ran.err;
 }
 
+TEST(Plan, ChoosesTheThermostatsSettingsAndTellsHowManyItLookedAt) {
+  const std::string bees = scenarioFile("bee_trailer.yaml");
+  const Ran ran = run({"plan", bees});
+  EXPECT_EQ(ran.code, 0);
+  EXPECT_EQ(ran.err, "");
+  for (const char* part : {"Set the thermostat to", "USD", "Thermostat", "that is all of them",
+                           "thermostat as it is", "air_conditioners.roof.thermostat"})
+    EXPECT_NE(ran.out.find(part), std::string::npos) << part << ran.out;
+  const nlohmann::json plan = nlohmann::json::parse(run({"plan", "--json", bees}).out);
+  EXPECT_TRUE(plan["fits"]);
+  EXPECT_TRUE(plan["setpoints"]["all"]);
+  EXPECT_EQ(plan["setpoints"]["looked_at"], plan["setpoints"]["possible"]);
+  EXPECT_LE(plan["plan"]["too_warm_minutes"], plan["too_warm_at_most_minutes"]);
+  // Beside the file's own setting it spares something, and the bound lies below.
+  EXPECT_LT(plan["plan"]["fuel_L"], plan["thermostat_as_in_file"]["fuel_L"]);
+  EXPECT_GT(plan["bound"]["least"], 0.0);
+  EXPECT_LT(plan["bound"]["gap"], 0.1);
+  std::vector<std::string> words{"run", "--json"};
+  for (const auto& edit : plan["rule_for_plan"]["set"]) {
+    words.emplace_back("--set");
+    words.push_back(edit["path"].get<std::string>() + "=" + edit["value"].get<std::string>());
+  }
+  words.push_back(bees);
+  const nlohmann::json asRule = nlohmann::json::parse(run(words).out);
+  EXPECT_NEAR(asRule["generator"]["fuel_L"], plan["rule_for_plan"]["fuel_L"], 1e-3);
+  EXPECT_NEAR(asRule["bank"]["lowest"], plan["rule_for_plan"]["lowest"], 1e-5);
+}
+
+TEST(Plan, MoneyNeedsItsPrices) {
+  const Ran ran = run({"plan", "--set", "plan.aim=money", scenarioFile("choir_camp.yaml")});
+  EXPECT_EQ(ran.code, 2);
+  EXPECT_EQ(ran.out, "");
+  for (const char* key : {"generator.fuel.price", "prices.oil_change", "prices.bank"})
+    EXPECT_NE(ran.err.find(key), std::string::npos) << ran.err;
+}
+
 TEST(Plan, BadInputIsRefused) {
   const Ran noFile = run({"plan"});
   EXPECT_EQ(noFile.code, 2);

@@ -3,108 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "nights.h"
+#include "plan_nights.h"
 #include <fmt/format.h>
 
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
 namespace {
-
-PlanAnswer plannedBy(const std::string& yaml, const PlanOptions& options = {}) {
-  auto answered = answerPlan(scenarioOf(yaml), nullptr, options);
-  if (!std::holds_alternative<PlanAnswer>(answered))
-    throw std::runtime_error(std::get<std::vector<scenario::Problem>>(answered).front().message);
-  return std::get<PlanAnswer>(std::move(answered));
-}
-
-/// What the plan's part makes a start worth by default.
-constexpr double kStart_m3 = 0.1e-3;
-
-/// Every pattern of quarter hours in the window, each run by the simulator: what the planner must
-/// find.
-struct Best {
-  double cost_m3 = std::numeric_limits<double>::infinity();
-  std::vector<Interval> runs;
-};
-
-std::vector<Interval> runsOf(unsigned pattern, const std::vector<double>& cells, double cell_s) {
-  std::vector<Interval> runs;
-  for (std::size_t i = 0; i < cells.size(); ++i) {
-    if (((pattern >> i) & 1U) == 0)
-      continue;
-    const double begin_s = cells[i];
-    if (!runs.empty() && runs.back().to_s == begin_s)
-      runs.back().to_s += cell_s;
-    else
-      runs.push_back({begin_s, begin_s + cell_s});
-  }
-  return runs;
-}
-
-std::string textOf(const std::vector<Interval>& runs) {
-  std::string text;
-  for (const Interval& run : runs)
-    text += fmt::format("{:.2f} h to {:.2f} h, ", run.from_s / kHour_s, run.to_s / kHour_s);
-  return text;
-}
-
-/// @param cells  where each allowed cell begins, from the period's start
-Best bruteForce(const std::string& yaml, const std::vector<double>& cells, double cell_s) {
-  const Plant plant = derive(scenario::resolve(scenarioOf(yaml)));
-  Best best;
-  for (unsigned pattern = 0; pattern < (1U << cells.size()); ++pattern) {
-    const std::vector<Interval> runs = runsOf(pattern, cells, cell_s);
-    if (std::ranges::any_of(runs, [](const Interval& run) {
-          return run.to_s - run.from_s < 30 * kMinute_s;  // least_run
-        }))
-      continue;
-    const Plant with = withRuns(plant, runs);
-    Recorder recorder = makeRecorder(with);
-    const Outcome outcome = simulate(with, recorder);
-    const bool holds = outcome.bank.lowestSoc >= plant.floorSoc - 1e-9 &&
-                       outcome.energy_J.unserved < kWattHour_J &&
-                       outcome.bank.spentBy == SpentBy::nothing;
-    const double cost_m3 = outcome.generator.fuel_m3 + kStart_m3 * outcome.generator.starts;
-    if (holds && cost_m3 < best.cost_m3)
-      best = {cost_m3, runs};
-  }
-  return best;
-}
-
-/// A night whose window 18:00 to 21:00 has twelve quarter hours.
-std::string smallNight(const std::string& loads, double start, const std::string& bank,
-                       double output_A, const std::string& plan = "") {
-  return fmt::format(
-      "title: small\n"
-      "period: {{from: 2031-07-01 17:00, to: 2031-07-02 07:00}}\n"
-      "site: {{elevation: 0 m, generator_hours: [\"18:00-21:00\"]}}\n"
-      "{}"
-      "bank: {{{}, start_at: {} %}}\n"
-      "inverter: {{continuous: 2000 W, efficiency: 90 %, idle: 15 W}}\n"
-      "charger: {{output_current: {} A, efficiency: 90 %}}\n"
-      "generator:\n"
-      "  continuous: 2200 W\n"
-      "  warm_up: 2 min\n"
-      "  cool_down: 3 min\n"
-      "  fuel: {{tank: 8 L, burns: [{{load: 25 %, rate: 0.5 L/h}}, {{load: 100 %, rate: 1.2 "
-      "L/h}}]}}\n"
-      "plan: {{least_rest: 15 min{}}}\n",
-      loads, bank, start, output_A, plan);
-}
-
-const std::string kDirect = "loads: [{name: box, fed_from: battery, power: 160 W}]\n";
-const std::string kCooling =
-    "air_conditioners:\n"
-    "  - {name: roof, hours: [\"19:00-05:00\"], running: {power: 700 W}, duty: 50 %}\n";
-const std::string kMixed =
-    "loads:\n"
-    "  - {name: box, fed_from: battery, power: 60 W}\n"
-    "  - {name: kettle, power: 900 W, hours: [\"19:30-20:00\"]}\n"
-    "  - {name: lamps, power: 80 W, hours: [\"18:00-01:00\"]}\n";
-const std::string kLithium = "chemistry: lfp, voltage: 25.6 V, capacity: 150 Ah";
-const std::string kLarger = "chemistry: lfp, voltage: 25.6 V, capacity: 200 Ah";
-const std::string kLead = "chemistry: agm, voltage: 24 V, capacity: 220 Ah";
 
 struct SmallCase {
   std::string loads, bank;
@@ -116,22 +21,15 @@ void expectBruteForce(const std::string& yaml, const std::vector<double>& cells)
   constexpr double kCell_s = 15 * kMinute_s;
   const Best best = bruteForce(yaml, cells, kCell_s);
   const PlanAnswer answer = plannedBy(yaml, {kCell_s, {}});
-  ASSERT_EQ(answer.plan.fits, std::isfinite(best.cost_m3));
+  ASSERT_EQ(answer.plan.fits, std::isfinite(best.cost));
   if (!answer.plan.fits)
     return;
   const double cost_m3 = answer.cost.fuel_m3 + kStart_m3 * answer.cost.starts;
-  EXPECT_NEAR(cost_m3, best.cost_m3, 1e-9 * best.cost_m3)
+  EXPECT_NEAR(cost_m3, best.cost, 1e-9 * best.cost)
       << textOf(answer.plan.runs) << " for " << textOf(best.runs);
   if (!answer.plan.runs.empty()) {
-    EXPECT_LE(answer.bound, best.cost_m3 * (1.0 + 1e-5));  // less than its ties weigh
+    EXPECT_LE(answer.bound, best.cost * (1.0 + 1e-5));  // less than its ties weigh
   }
-}
-
-std::vector<double> quartersFrom(double from_s, int count) {
-  std::vector<double> cells;
-  for (int i = 0; i < count; ++i)
-    cells.push_back(from_s + i * 15 * kMinute_s);
-  return cells;
 }
 
 TEST(Plan, EqualsBruteForceOverAllPatternsOnSmallNights) {

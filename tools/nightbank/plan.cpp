@@ -26,8 +26,11 @@ usage: nightbank plan [OPTIONS] FILE
 
 FILE is a scenario with a generator; '-' reads standard input. The hours and
 the rule in it are set aside. No engine is planned while people sleep, unless
-'plan.while_asleep' says so. What the plan aims at stands in the part 'plan':
-see 'nightbank keys plan'.
+'plan.while_asleep' says so. What the plan aims at stands in the part 'plan'
+(fuel, hours, starts, the latest start, or money by the file's own prices): see
+'nightbank keys plan'. In the windows of 'plan.setpoints' it also chooses what
+the thermostats cool to, no longer too warm than 'plan.too_warm_at_most'; with
+these a generator is not needed.
 
 options
   --set PATH=VALUE     change one value first; may be repeated
@@ -46,6 +49,7 @@ examples
   nightbank plan my_night.yaml
   nightbank plan my_night.yaml --set "plan.reserve=10 %"
   nightbank plan my_night.yaml --set plan.aim=late_start --quiet
+  nightbank plan my_night.yaml --set plan.aim=money
   nightbank plan my_night.yaml --set "site.quiet_hours=[\"21:00-07:00\"]"
 )";
 

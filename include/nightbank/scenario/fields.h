@@ -115,6 +115,8 @@ const Spec& specOf<Prices>();
 template <>
 const Spec& specOf<RiskInput>();
 template <>
+const Spec& specOf<SetpointWindow>();
+template <>
 const Spec& specOf<Plan>();
 
 }  // namespace nightbank::scenario

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <vector>
 
 #include "nightbank/scenario/graded.h"
 
@@ -8,7 +9,13 @@
 namespace nightbank::scenario {
 
 /// What a plan makes least of, in this order once two plans are equal in the first.
-enum class Aim : std::uint8_t { fuel, hours, starts, lateStart };
+enum class Aim : std::uint8_t { fuel, hours, starts, lateStart, money };
+
+/// Hours in which the plan may choose what the thermostats cool to: one setting for all of them.
+struct SetpointWindow {
+  Hours hours;
+  Graded coolest_degC, warmest_degC;  ///< both ends may be chosen
+};
 
 struct Plan {
   Word<Aim> aim;
@@ -17,6 +24,8 @@ struct Plan {
   Graded leastRest_s;       ///< engine off between two runs
   Graded startWorth_m3;     ///< fuel that one start less is worth
   Word<YesNo> whileAsleep;  ///< the engine may run while people sleep
+  Graded tooWarm_s;         ///< at most, while somebody is at home; not known: not asked for
+  std::vector<SetpointWindow> setpoints;
 };
 
 }  // namespace nightbank::scenario

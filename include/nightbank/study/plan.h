@@ -8,7 +8,9 @@
 #include "nightbank/control/schedule.h"
 #include "nightbank/scenario/edit.h"
 #include "nightbank/study/answer.h"
+#include "nightbank/study/cost.h"
 #include "nightbank/study/plan_forecast.h"
+#include "nightbank/study/plan_setpoints.h"
 
 /// When must the generator run, so that the bank stays above its floor with the least of what the
 /// plan's aim counts?
@@ -26,15 +28,19 @@ struct PlanCost {
   double engine_s = 0.0;  ///< summed over sets
   int starts = 0;
   double firstStart_s = kNever_s;  ///< NaN: the engine is not needed
+  double wear = 0.0;               ///< the bank's, in money, where that is the aim
 };
 
 /// Runs of the engine with their night.
 struct PlannedNight {
   std::vector<Interval> runs;  ///< crank to off, by hand
   Night night;
-  bool fits = false;     ///< above the floor and the reserve, everything served, nothing tripped
-  double short_J = 0.0;  ///< what lacks where it does not fit
+  /// Above the floor and the reserve, everything served, nothing tripped, not too warm too long.
+  bool fits = false;
+  double short_J = 0.0;           ///< what lacks where it does not fit
   double lacksFrom_s = kNever_s;  ///< first moment below what is to be kept
+  double tooWarmBy_s = 0.0;       ///< too warm for so much longer than is allowed
+  double wear = 0.0;              ///< the bank's, in money, where that is the aim
 };
 
 /// The same plan left to a controller: `generator.rule`, as a scenario has it.
@@ -61,9 +67,14 @@ struct PlanAnswer {
   bool hasAllowedHours = false;  ///< long enough for a run
   PlannedNight plan;             ///< of those that fit the best; else the least bad
   PlanCost cost;
-  double bound = 0.0;         ///< no plan in whole minutes has less of the aim (m3, s, starts)
-  double gap = kNever_s;      ///< 1 - bound / cost; NaN where the aim has no bound
-  Night without;              ///< the engine does not start at all
+  std::optional<Cost> money;  ///< of the plan's night, where that is the aim
+  /// Too warm at most while somebody is at home; infinite where it is not asked for. [s]
+  double mostWarm_s = 0.0;
+  std::optional<PlanSetpoints> setpoints;  ///< where the plan may choose them
+  std::optional<PlannedNight> asInFile;    ///< the best plan with the file's own, beside them
+  double bound = 0.0;     ///< no plan in whole minutes has less of the aim (m3, s, starts, money)
+  double gap = kNever_s;  ///< 1 - bound / cost; NaN where the aim has no bound
+  Night without;          ///< the engine does not start at all
   std::optional<Night> rule;  ///< the scenario's own threshold rule, where it has one
   std::optional<RuleSettings> settings;
   double inputLimit_VA = kNever_s;       ///< of the charger, where the plan must lower it
@@ -79,7 +90,7 @@ struct PlanOptions {
   std::optional<ForecastOptions> forecast;  ///< also the start that holds in spite of its errors
 };
 
-/// @param given   without errors, not resolved, with a generator
+/// @param given   without errors, not resolved; with a generator, or setpoints to choose
 /// @param series  read from the scenario's weather file, where it has one
 /// @returns the plan, or problems of values that do not fit together
 std::variant<PlanAnswer, std::vector<scenario::Problem>> answerPlan(

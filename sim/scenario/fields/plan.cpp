@@ -9,9 +9,35 @@ namespace {
 
 using namespace build;
 
-constexpr std::array<std::string_view, 4> kAims = {"fuel", "hours", "starts", "late_start"};
+constexpr std::array<std::string_view, 5> kAims = {"fuel", "hours", "starts", "late_start",
+                                                   "money"};
+
+/// As long as `run` bears it without a word. Without windows a plan changes hardly a degree.
+Typical tooWarm(const Scenario&, const Plan& plan) {
+  constexpr double kBorne_s = 30 * kMinute_s;
+  return plan.setpoints.empty() ? Typical{} : Typical{kBorne_s, kBorne_s, kBorne_s};
+}
 
 }  // namespace
+
+template <>
+const Spec& specOf<SetpointWindow>() {
+  static const Spec spec{
+      "a window of setpoints",
+      {
+          value<&SetpointWindow::hours>("hours", Kind::hours,
+                                        "in which the plan may choose one setting (your choice)")
+              .required(),
+          quantity<&SetpointWindow::coolest_degC>("coolest", Dim::temperature, between(5, 45),
+                                                  "the lowest setting of the choice (your choice)")
+              .required(),
+          quantity<&SetpointWindow::warmest_degC>("warmest", Dim::temperature, between(5, 45),
+                                                  "the highest setting of the choice (your choice)")
+              .required(),
+      },
+      ""};
+  return spec;
+}
 
 template <>
 const Spec& specOf<Plan>() {
@@ -40,6 +66,13 @@ const Spec& specOf<Plan>() {
           word<&Plan::whileAsleep>("while_asleep", kNoYes,
                                    "an engine may run while people sleep: carbon monoxide (wish)")
               .byDefault(0, "no"),
+          list<&Plan::setpoints>("setpoints",
+                                 "hours in which the plan may choose what thermostats cool to"),
+          quantity<&Plan::tooWarm_s>("too_warm_at_most", Dim::duration, between(0, 30 * kDay_s),
+                                     "above occupants.too_warm_above, somebody at home (your "
+                                     "choice)")
+              .usually("min")
+              .from<&tooWarm>("with setpoints: 30 min"),
       },
       ""};
   return spec;

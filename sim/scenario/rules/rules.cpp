@@ -185,6 +185,7 @@ void checkRules(const Scenario& scenario, std::vector<Problem>& problems) {
   checkPrices(rules);
   checkRisk(rules);
   checkSizing(rules);
+  checkPlan(rules);
 }
 
 }  // namespace nightbank::scenario

@@ -37,6 +37,7 @@ void checkCabin(const Rules& rules);
 void checkPrices(const Rules& rules);
 void checkRisk(const Rules& rules);
 void checkSizing(const Rules& rules);
+void checkPlan(const Rules& rules);
 
 /// The low-voltage cut-off of one direct-current air conditioner.
 void checkUnitCutoff(const Rules& rules, std::size_t index, const std::string& path);

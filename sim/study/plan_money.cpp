@@ -1,0 +1,213 @@
+#include "plan_money.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+#include <utility>
+
+#include "nightbank/devices/wear.h"
+#include "nightbank/study/cost.h"
+#include "nightbank/study/parallel.h"
+
+namespace nightbank {
+namespace {
+
+/// Levels at which the bank is kept, this far apart. [state of charge]
+constexpr double kApart = 0.02;
+
+/// Moves below this are no cycles, as in cost.cpp.
+constexpr double kNoCycle = 0.01;
+
+/// From what is to be kept up to where the night begins.
+std::vector<double> keptLevels(const PlanFinder& finder) {
+  std::vector<double> levels{finder.verifier.keepSoc};
+  while (levels.back() + kApart < finder.task.startSoc)
+    levels.push_back(levels.back() + kApart);
+  return levels;
+}
+
+/// The same search with the bank kept at a level; what it finds, judged by the plan's own.
+PlanFinder keptAt(const PlanFinder& finder, double level) {
+  PlanFinder kept = finder;
+  kept.verifier.keepSoc = level;
+  kept.verifier.count = 0;
+  kept.find();
+  return kept;
+}
+
+/// A plan with one end moved by a cell, or a rest cut into a run: a bank that is charged piece by
+/// piece swings less. @returns whether one of them is better than the best, which it then is
+bool improveOne(PlanFinder& finder) {
+  const double cell_s = finder.tables.cell_s;
+  const double rest_s = std::max(cell_s, finder.task.leastRest_s);
+  const std::vector<Interval> runs = finder.best.runs;
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    for (const auto& [from_s, to_s] :
+         {std::pair{cell_s, 0.0}, std::pair{-cell_s, 0.0}, std::pair{0.0, cell_s},
+          std::pair{0.0, -cell_s}, std::pair{cell_s, cell_s}, std::pair{-cell_s, -cell_s}}) {
+      std::vector<Interval> moved = runs;
+      moved[i] = {runs[i].from_s + from_s, runs[i].to_s + to_s};
+      if (finder.improve(moved))
+        return true;
+    }
+    const double least_s = std::max(cell_s, finder.task.leastRun_s);
+    for (double at_s = runs[i].from_s + least_s; at_s + rest_s + least_s <= runs[i].to_s + 1e-6;
+         at_s += cell_s) {
+      std::vector<Interval> cut = runs;
+      cut[i].to_s = at_s;
+      cut.insert(cut.begin() + static_cast<std::ptrdiff_t>(i) + 1,
+                 Interval{at_s + rest_s, runs[i].to_s});
+      if (finder.improve(cut))
+        return true;
+    }
+  }
+  return false;
+}
+
+/// The shortest runs with the shortest rests between them, as many as there is time for.
+std::vector<Interval> inPieces(const PlanFinder& finder, const std::vector<Interval>& runs) {
+  const double cell_s = finder.tables.cell_s;
+  const auto wholeCells = [&](double span_s) {
+    return cell_s * std::max(1.0, std::ceil(span_s / cell_s - 1e-9));
+  };
+  const double least_s = wholeCells(finder.task.leastRun_s);
+  const double rest_s = wholeCells(finder.task.leastRest_s);
+  std::vector<Interval> pieces;
+  for (const Interval& run : runs)
+    for (double at_s = run.from_s; at_s + least_s <= run.to_s + 1e-6; at_s += least_s + rest_s)
+      pieces.push_back({at_s, at_s + least_s});
+  return pieces;
+}
+
+/// Single steps from a plan to better ones.
+PlanFinder climbedFrom(PlanFinder finder, const PlannedNight& from) {
+  constexpr int kMostRuns = 400;
+  finder.best = from;
+  finder.verifier.count = 0;
+  while (finder.verifier.count < kMostRuns && improveOne(finder)) {
+  }
+  return finder;
+}
+
+/// Life taken by one discharge of that depth and its recharge, or by the calendar.
+double leastWear(const scenario::Scenario& resolved, double depth, double byCalendar) {
+  std::vector<DepthLife> points;
+  for (const scenario::LifePoint& point : resolved.prices->bank->cycleLife)
+    points.push_back({point.depth.value, point.cycles.value});
+  const double byCycles =
+      points.empty() || depth < kNoCycle ? 0.0 : 1.0 / cyclesToEnd(points, depth);
+  return std::max(byCycles, byCalendar) * resolved.prices->bank->purchase.value;
+}
+
+/// The least of fuel, hours and starts (weighed) with the bank kept at a level; infinite where
+/// nothing keeps it.
+double leastOfEngine(PlanFinder finder, const PlannedNight& whole, const PlannedNight& none,
+                     double level) {
+  const auto keeps = [&](const PlannedNight& one) {
+    return one.night.outcome.bank.lowestSoc >= level;
+  };
+  if (keeps(none))
+    return 0.0;
+  if (!keeps(whole))
+    return std::numeric_limits<double>::infinity();
+  finder.task.weights.wear = 0.0;
+  finder.verifier.keepSoc = level;
+  if (!keeps(finder.best) || finder.best.runs.empty())
+    finder.best = whole;
+  return finder.bound();
+}
+
+}  // namespace
+
+std::vector<scenario::Problem> missingPrices(const scenario::Scenario& given) {
+  std::vector<scenario::Problem> problems;
+  const auto needs = [&](const char* key, const char* what) {
+    scenario::Problem problem;
+    problem.path = key;
+    problem.message = std::string("plan.aim is money, and ") + key + ' ' + what +
+                      "; a price of 0 has to be written";
+    problems.push_back(problem);
+  };
+  const auto& generator = given.generator;
+  if (generator && !(generator->fuel && generator->fuel->price_per_m3.known()))
+    needs("generator.fuel.price", "is not given");
+  if (generator && !(given.prices && given.prices->oilChange.known()))
+    needs("prices.oil_change", "is not given");
+  if (!given.prices || !given.prices->bank)
+    needs("prices.bank", "with what a new one costs is not given");
+  return problems;
+}
+
+PlanWeights moneyWeights(const scenario::Scenario& resolved) {
+  PlanWeights weights;
+  weights.wear = 1.0;
+  if (!resolved.generator)
+    return weights;
+  const scenario::Generator& generator = *resolved.generator;
+  constexpr double kFree_1_m3 = 1e-3;  // fuel for nothing is not burnt for nothing
+  weights.fuel_1_m3 = std::max(kFree_1_m3, generator.fuel->price_per_m3.value);
+  weights.engine_1_s = resolved.prices->oilChange.value / generator.oilEvery_s.value;
+  for (const scenario::Purchase& purchase : resolved.prices->purchases)
+    if (purchase.engine_s.known())
+      weights.engine_1_s += purchase.price.value / purchase.engine_s.value / generator.sets.value;
+  weights.start = resolved.plan->startWorth_m3.value * weights.fuel_1_m3;
+  return weights;
+}
+
+double wearMoney(const scenario::Scenario& resolved, const Night& night) {
+  for (const CostLine& line : costOf(resolved, night).lines)
+    if (line.item == CostItem::bank)
+      return line.cost;
+  return 0.0;
+}
+
+void findLeastMoney(PlanFinder& finder, const PlannedNight& whole) {
+  if (!finder.best.fits)
+    return;
+  const std::vector<double> levels = keptLevels(finder);
+  std::vector<std::optional<PlanFinder>> found(levels.size());  // the lowest is the finder's own
+  const auto takeBest = [&] {
+    for (std::optional<PlanFinder>& one : found) {
+      if (!one)
+        continue;
+      finder.verifier.count += one->verifier.count;
+      if (one->best.fits && isBetterPlan(one->best, finder.best, finder.task.weights))
+        finder.best = std::move(one->best);
+      one.reset();
+    }
+  };
+  inParallel(levels.size() - 1, threadsHere(),
+             [&](std::size_t i) { found[i].emplace(keptAt(finder, levels[i + 1])); });
+  takeBest();
+  PlanVerifier verifier = finder.verifier;
+  const std::vector<PlannedNight> starts{finder.best, whole,
+                                         verifier.run(inPieces(finder, whole.runs))};
+  found.resize(starts.size());
+  inParallel(found.size(), threadsHere(),
+             [&](std::size_t i) { found[i].emplace(climbedFrom(finder, starts[i])); });
+  takeBest();
+}
+
+double moneyBound(const PlanFinder& finder, const PlannedNight& whole) {
+  const scenario::Scenario& resolved = *finder.verifier.priced;
+  PlanVerifier verifier = finder.verifier;
+  const PlannedNight none = verifier.run({});
+  const BankOutcome& bank = finder.best.night.outcome.bank;
+  const double byCalendar = costOf(resolved, finder.best.night).wear.byCalendar;
+  // Wear is counted between the edges of the output grid, the lowest charge within.
+  double onGrid = bank.startSoc;
+  for (const Sample& sample : finder.best.night.recorder.samples)
+    onGrid = std::min(onGrid, sample.socEnd);
+  const double dip = std::max(0.0, onGrid - bank.lowestSoc) + 0.1 * kApart;
+  const std::vector<double> levels = keptLevels(finder);
+  std::vector<double> least(levels.size());
+  inParallel(levels.size(), threadsHere(), [&](std::size_t i) {
+    const double upper = i + 1 < levels.size() ? levels[i + 1] : bank.startSoc;
+    least[i] = leastOfEngine(finder, whole, none, levels[i]) +
+               leastWear(resolved, bank.startSoc - upper - dip, byCalendar);
+  });
+  return *std::min_element(least.begin(), least.end());
+}
+
+}  // namespace nightbank

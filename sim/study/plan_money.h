@@ -1,0 +1,34 @@
+#pragma once
+
+#include <vector>
+
+#include "plan_parts.h"
+
+/// Money as what a plan makes least of. Fuel, oil and what lasts for engine hours go with minutes
+/// and litres; what wears the bank goes with how deep it is discharged, and is known by a run.
+/// Private to the room.
+namespace nightbank {
+
+/// One problem for each price that the aim needs and the scenario does not give.
+std::vector<scenario::Problem> missingPrices(const scenario::Scenario& given);
+
+/// Money for a cubic metre, a second of all sets, and a start by the fuel that it is worth.
+/// @param resolved  without missing prices
+PlanWeights moneyWeights(const scenario::Scenario& resolved);
+
+/// What a night takes off the bank's life.
+double wearMoney(const scenario::Scenario& resolved, const Night& night);
+
+/// Least money, where the finder's best is the least without a thought for wear: the same search
+/// for banks kept higher and higher, then single steps from the best, from the whole and from the
+/// whole in pieces. Where wear outweighs all else these may end short of the least.
+/// @param whole  the engine on whenever it may be
+void findLeastMoney(PlanFinder& finder, const PlannedNight& whole);
+
+/// Nothing costs less (weighed). A plan whose lowest charge lies between two levels pays at least
+/// the fuel and hours that keep the lower one, and the wear of one cycle down to the upper one.
+/// @param finder  with a plan, the best or another one
+/// @param whole   the engine on whenever it may be: what it does not keep, nothing keeps
+double moneyBound(const PlanFinder& finder, const PlannedNight& whole);
+
+}  // namespace nightbank
