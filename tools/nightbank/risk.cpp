@@ -9,6 +9,7 @@
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -40,6 +41,7 @@ options
   --units metric|us    units of the tables
   --quiet              the chances alone
   --json               the answer for programs
+  --page FILE          also a page for a browser: pictures, tables
   --require LEVEL      exit code 1 unless the whole interval of keeping above
                        the floor is at 95 % or more; with 'marginal' at 50 %
   -h, --help           this text
@@ -106,12 +108,6 @@ std::string textOf(const RiskAnswer& answer, const Loaded& loaded, const Outputs
   return report::riskJson(answer, ofReader);
 }
 
-Level levelOf(const RiskAnswer& answer) {
-  constexpr double kHolds = 0.95, kMarginal = 0.5;
-  const double low = answer.floor.range.low;
-  return low >= kHolds ? Level::holds : low >= kMarginal ? Level::marginal : Level::fails;
-}
-
 Result risk(const Typed& typed) {
   const std::string file = neededFile(typed, "risk");
   std::vector<scenario::Edit> edits = editsOf(typed);
@@ -130,11 +126,14 @@ Result risk(const Typed& typed) {
     addHotter(typed, loaded, edits);
     loaded = load(file, edits);
   }
+  const std::string pageFile = pageFileOf(typed, loaded);
   const RiskAnswer answer = answerOf(loaded, edits, options);
   Result result;
   result.err = loaded.messages;
   result.out = textOf(answer, loaded, outputs, units);
-  if (worst && levelOf(answer) > *worst)
+  if (!pageFile.empty())
+    writeWhole(pageFile, report::riskPage(answer, toldOf(loaded, units).source()));
+  if (worst && report::riskLevel(answer) > *worst)
     result.code = ExitCode::notHeld;
   return result;
 }
@@ -152,6 +151,7 @@ CommandSpec riskCommand() {
            {"--seed"},
            {"--even", true},
            {"--units"},
+           {"--page"},
            {"--require"},
            {"--json", true},
            {"--quiet", true}},
