@@ -127,7 +127,9 @@ RowPicture quantityPicture(std::span<const Compared> all, const CompareQuantity&
   picture.high = high + edge;
   if (low < 0.0) {
     picture.uprights.push_back({"0", 0.0});
-    picture.patterns = {{"bank", "to spare"}, {"generator", "short"}};
+    picture.patterns = {{"generator", "short"}};
+    if (high > 0.0)
+      picture.patterns.push_back({"bank", "to spare"});
   }
   return picture;
 }

@@ -36,10 +36,11 @@ std::string signName(const Picture& picture, std::string_view word) {
 }
 
 Grid pointsGrid(const Picture& picture) {
-  Grid grid{{{"", false}, {"set", false}, {amountHead(picture)}, {picture.unit}, {"", false}}, {}};
+  Grid grid{{{"", false}, {amountHead(picture)}, {picture.unit}, {"", false}, {"set", false}}, {}};
   for (const Mark& mark : picture.marks)
-    grid.rows.push_back({mark.inside, mark.text, placeText(picture, mark.at),
-                         pictureNumber(picture, mark.value), signName(picture, mark.word)});
+    grid.rows.push_back({mark.inside, placeText(picture, mark.at),
+                         pictureNumber(picture, mark.value), signName(picture, mark.word),
+                         mark.text});
   return grid;
 }
 
@@ -118,10 +119,11 @@ std::string figureHtml(const Picture& picture) {
   text += legendHtml(picture);
   text += "<div class=\"drawn\">\n" + drawingsSvg(picture) + "</div>\n";
   text += fmt::format("<figcaption>{}</figcaption>\n", escaped(picture.description));
-  // The names of numbered points stand in the table alone.
-  const std::string_view open = picture.kind == PictureKind::points ? " open" : "";
-  text += fmt::format("<details{}><summary>{} as a table</summary>\n{}</details>\n</figure>\n",
-                      open, escaped(picture.title), tableHtml(gridOf(picture), picture.title));
+  const std::string_view open = picture.isKey ? " open" : "";
+  const std::string_view named = picture.kind == PictureKind::points ? " class=\"named\"" : "";
+  text +=
+      fmt::format("<details{}{}><summary>{} as a table</summary>\n{}</details>\n</figure>\n", open,
+                  named, escaped(picture.title), tableHtml(gridOf(picture), picture.title));
   return text;
 }
 

@@ -78,6 +78,7 @@ struct Picture {
   double right = 0.0;                  ///< where it ends; not above left: at the last edge
   std::vector<LevelLine> uprights;     ///< from top to foot
   std::vector<SignKey> signs = {};     ///< what the marks' signs mean
+  bool isKey = false;                  ///< its table names the numbers of points
 };
 
 /// Words, a bar from one value to another, words on it.

@@ -142,7 +142,9 @@ std::string levelsSvg(const Sheet& sheet) {
     const double y = sheet.y(level.value);
     text += rule("limit", shape.left, y, shape.width - shape.right, y);
     const bool hasRoom = y > shape.top + 24.0;
-    text += svgLabel(shape.left + 6.0, hasRoom ? y - 6.0 : y + 19.0, "start", level.name);
+    const bool atEnd = sheet.picture.kind == PictureKind::points;  // the cheap ones lie at the left
+    text += svgLabel(atEnd ? shape.width - shape.right : shape.left + 6.0,
+                     hasRoom ? y - 6.0 : y + 19.0, atEnd ? "end" : "start", level.name);
   }
   for (const LevelLine& upright : sheet.picture.uprights) {
     const double x = sheet.x(upright.value);

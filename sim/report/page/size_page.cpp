@@ -114,9 +114,8 @@ Picture tradeOffPicture(const SizeAnswer& answer, const SizeQuestion& question,
   });
   if (low < 0.0)
     picture.levels.push_back({"floor", 0.0});
-  picture.description =
-      fmt::format("{} sets from {} to {}: the numbers are those of the table.", runs.size(),
-                  sizeMoneyText(question, from), sizeMoneyText(question, to));
+  picture.description = fmt::format("{} sets from {} to {}, numbered by their price.", runs.size(),
+                                    sizeMoneyText(question, from), sizeMoneyText(question, to));
   return picture;
 }
 
@@ -134,6 +133,8 @@ std::vector<Picture> sizePictures(const SizeAnswer& answer, const SizeQuestion& 
     if (std::ranges::any_of(runs,
                             [&](const SizeRun* run) { return axis.value(*run, units) != 0.0; }))
       pictures.push_back(tradeOffPicture(answer, question, runs, axis, units));
+  if (!pictures.empty())
+    pictures.front().isKey = true;
   return pictures;
 }
 
