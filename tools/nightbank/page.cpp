@@ -10,6 +10,7 @@
 #include "options.h"
 
 #include "nightbank/scenario/echo.h"
+#include "nightbank/study/parallel.h"
 #include "nightbank/study/weather_day.h"
 
 namespace nightbank::tool {
@@ -38,7 +39,7 @@ examples
 )";
 
 Answer answerOf(const Loaded& loaded, std::span<const scenario::Edit> edits) {
-  auto result = answerNight(loaded.scenario, loaded.series());
+  auto result = answerNight(loaded.scenario, loaded.series(), threadsHere());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, edits);
   return std::move(std::get<Answer>(result));

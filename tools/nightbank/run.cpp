@@ -13,6 +13,7 @@
 #include "nightbank/report/report.h"
 #include "nightbank/report/words.h"
 #include "nightbank/study/answer.h"
+#include "nightbank/study/parallel.h"
 
 namespace nightbank::tool {
 namespace {
@@ -62,7 +63,7 @@ constexpr std::string_view kAfterBuiltIn =
     "  nightbank run my_night.yaml\n";
 
 Answer answerOf(const Loaded& loaded, const Asked& asked) {
-  auto result = answerNight(loaded.scenario, loaded.series());
+  auto result = answerNight(loaded.scenario, loaded.series(), threadsHere());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, asked.edits);
   return std::move(std::get<Answer>(result));
