@@ -63,17 +63,22 @@ const HeatCourse& courseOver(const Start& start, double span_s, std::optional<He
 
 CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<HeatCourse>& course) {
   const double charger_W_s = start.bend.charger_W_s;
+  const bool hasCurves =
+      std::ranges::any_of(start.at.state.airConditioners, &AirConditionerState::compressorOn);
   for (;;) {
     start.bend = {};
     start.bend.charger_W_s = charger_W_s;
     course.reset();
-    const Crossing byTangent = thermostatAhead(start, most_s, most_s, kForeseeTurn_s, course);
+    const Crossing byTangent =
+        thermostatAhead(start, most_s, most_s, hasCurves ? kForeseeTurn_s : kLocateTurn_s, course);
     const double span_s = byTangent.span_s;
     const HeatCourse straight = courseOver(start, span_s, course);
     copyInUse(start.plant.airConditioners.size(), start.at.state, end.state);
     moveCabin(start.plant, end.state, straight);
     end.state.time_s += span_s;
     end.heat = heatLawAt(start.plant, end.state);
+    if (!hasCurves)
+      return {byTangent, straight.end};
     const double missed = missedShare(start.plant, straight, *end.heat);
     if (missed > kMostBent && span_s > kShortest_s) {
       most_s =
