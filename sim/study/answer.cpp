@@ -14,32 +14,10 @@
 
 #include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/resolve.h"
-#include "nightbank/simulate/derive.h"
 #include "nightbank/study/weather_day.h"
 
 namespace nightbank {
 namespace {
-
-/// Level and margin of one run with edits; nothing where the edits do not fit together.
-struct Variation {
-  Level level;
-  double margin_J;
-};
-
-std::optional<Variation> varied(const scenario::Scenario& given, const WeatherSeries* series,
-                                std::span<const scenario::Edit> edits) {
-  const scenario::ReadResult edited = scenario::apply(given, edits);
-  if (!edited.scenario)
-    return std::nullopt;
-  try {
-    const Plant plant = derive(scenario::resolve(*edited.scenario), series);
-    Recorder recorder = makeRecorder(plant);
-    const Outcome outcome = simulate(plant, recorder);
-    return Variation{judge(outcome).level, outcome.bank.margin_J};
-  } catch (const std::invalid_argument&) {
-    return std::nullopt;  // an end that no device could have
-  }
-}
 
 bool isWorse(const Variation& a, const Variation& b) {
   return a.level != b.level ? a.level > b.level : a.margin_J < b.margin_J;
@@ -132,7 +110,8 @@ Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series) {
   return answer;
 }
 
-/// Both ends where the duty is unknown.
+}  // namespace
+
 Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series) {
   if (!dutyIsUnknown(given))
     return answerOf(given, series);
@@ -142,6 +121,8 @@ Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series)
   answer.grade = scenario::Grade::typical;
   return answer;
 }
+
+namespace {
 
 std::vector<scenario::Problem> problemOf(const std::string& path, const std::string& why) {
   scenario::Problem problem;

@@ -13,6 +13,7 @@
 #include "nightbank/report/report.h"
 #include "nightbank/report/words.h"
 #include "nightbank/study/answer.h"
+#include "nightbank/study/parallel.h"
 
 namespace nightbank::tool {
 namespace {
@@ -65,7 +66,10 @@ Answer answerOf(const Loaded& loaded, const Asked& asked) {
   auto result = answerNight(loaded.scenario, loaded.series());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, asked.edits);
-  return std::move(std::get<Answer>(result));
+  Answer answer = std::move(std::get<Answer>(result));
+  if (answer.level != Level::holds)
+    answer.turn = smallestTurn(loaded.scenario, loaded.series(), answer, threadsHere());
+  return answer;
 }
 
 std::string jsonOf(const Answer& answer, const Loaded& loaded) {
