@@ -1,6 +1,11 @@
 #include "nightbank/simulate/derive_sun_track.h"
 
+#include <algorithm>
+
+#include "derive_cabin.h"
 #include "derive_parts.h"
+
+#include "nightbank/units/constants.h"
 
 namespace nightbank {
 
@@ -16,7 +21,9 @@ SunTrack sunTrack(const scenario::Scenario& resolved, const WeatherSeries* serie
   track.utcOffset_s = weather.utcOffset_s;
   track.latitude_deg = resolved.site->latitude_deg.value;
   track.longitude_deg = resolved.site->longitude_deg.value;
-  for (double t_s = 0.0; t_s < plant.span_s + 2.0 * kSunGrid_s; t_s += kSunGrid_s) {
+  // A cabin is followed for a day before, from the same start.
+  const double span_s = isCabinSimulated(resolved) ? std::max(plant.span_s, kDay_s) : plant.span_s;
+  for (double t_s = 0.0; t_s < span_s + 2.0 * kSunGrid_s; t_s += kSunGrid_s) {
     track.positions.push_back(sunAt(weather, t_s));
     track.solarTime_h.push_back(solarTimeAt_h(weather, t_s));
   }

@@ -18,13 +18,12 @@ Night nightOf(const scenario::Scenario& given, const WeatherSeries* series) {
   return night;
 }
 
-std::optional<Variation> varied(const scenario::Scenario& given, const WeatherSeries* series,
-                                std::span<const scenario::Edit> edits) {
-  const scenario::ReadResult edited = scenario::apply(given, edits);
+std::optional<Variation> varied(const NightBase& base, std::span<const scenario::Edit> edits) {
+  const scenario::ReadResult edited = scenario::apply(base.given, edits);
   if (!edited.scenario)
     return std::nullopt;
   try {
-    const Plant plant = derive(scenario::resolve(*edited.scenario), series);
+    const Plant plant = derive(scenario::resolve(*edited.scenario), base.series, &base.track);
     Recorder recorder = makeRecorder(plant);
     const Outcome outcome = simulate(plant, recorder);
     return Variation{judge(outcome).level, outcome.bank.margin_J, outcome.generator.asleep_s};

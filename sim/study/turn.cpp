@@ -25,8 +25,7 @@ constexpr double kAlike_s = 1.0;
 /// What every try begins with.
 struct TurnTask {
   const scenario::Scenario& given;  ///< on its day
-  scenario::Scenario decided;       ///< the same with a duty for every unit
-  const WeatherSeries* series;
+  NightBase base;                   ///< the same with a duty for every unit
   const Answer& answer;
   double mostAsleep_s = 0.0;  ///< of the engine
 };
@@ -45,12 +44,12 @@ std::vector<scenario::Edit> withBadEnds(const Idea& idea, const Answer& answer) 
 
 /// By two runs in place of a whole answer: as used, and with what was bad before.
 bool seemsToTurn(const TurnTask& task, const Idea& idea, Level wanted) {
-  const std::optional<Variation> asUsed = varied(task.decided, task.series, idea.edits);
+  const std::optional<Variation> asUsed = varied(task.base, idea.edits);
   if (!asUsed || asUsed->level > wanted || asUsed->asleep_s > task.mostAsleep_s)
     return false;
   if (wanted != Level::holds)
     return true;
-  const auto badly = varied(task.decided, task.series, withBadEnds(idea, task.answer));
+  const auto badly = varied(task.base, withBadEnds(idea, task.answer));
   return badly && badly->level == Level::holds;
 }
 
@@ -60,7 +59,7 @@ std::optional<TurningChange> confirmed(const TurnTask& task, const Ladder& ladde
   const scenario::ReadResult edited = scenario::apply(task.given, idea.edits);
   if (!edited.scenario)
     return std::nullopt;
-  const Answer then = answerOfDay(*edited.scenario, task.series);
+  const Answer then = answerOfDay(*edited.scenario, task.base.series, 1);
   if (then.level > wanted)
     return std::nullopt;
   const Night& night =
@@ -80,12 +79,12 @@ Ladder engineByPlan(const TurnTask& task, const Plant& plant) {
   const double reserve = 1.02 * kMarginalShare * std::max(0.0, plant.startSoc - plant.floorSoc);
   return {Effort::habit, kMostReserves,
           [&task, reserve](int times) {
-            scenario::Scenario asked = task.decided;
+            scenario::Scenario asked = task.base.given;
             if (!asked.plan)
               asked.plan.emplace();
             asked.plan->reserve.value = reserve * times;
             asked.plan->reserve.given = true;
-            return engineByHand({asked, task.series});
+            return engineByHand({asked, task.base.series});
           },
           false};
 }
@@ -150,7 +149,8 @@ Turn smallestTurn(const scenario::Scenario& given, const WeatherSeries* series,
   scenario::Scenario onDay = given;
   if (series != nullptr && given.weather && given.weather->file)
     onDay = onWeatherDay(given, *series).given;
-  TurnTask task{onDay, withDuty(onDay, kNeverRests), series, answer};
+  const scenario::Scenario decided = withDuty(onDay, kNeverRests);
+  TurnTask task{onDay, {decided, series, sunTrack(answer.resolved, series)}, answer};
   const bool mayWhileAsleep = given.plan && given.plan->whileAsleep.value == scenario::YesNo::yes;
   task.mostAsleep_s = mayWhileAsleep ? std::numeric_limits<double>::infinity()
                                      : answer.night.outcome.generator.asleep_s + kAlike_s;

@@ -39,7 +39,7 @@ examples
 )";
 
 Answer answerOf(const Loaded& loaded, std::span<const scenario::Edit> edits) {
-  auto result = answerNight(loaded.scenario, loaded.series());
+  auto result = answerNight(loaded.scenario, loaded.series(), threadsHere());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, edits);
   Answer answer = std::move(std::get<Answer>(result));

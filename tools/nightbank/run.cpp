@@ -63,7 +63,7 @@ constexpr std::string_view kAfterBuiltIn =
     "  nightbank run my_night.yaml\n";
 
 Answer answerOf(const Loaded& loaded, const Asked& asked) {
-  auto result = answerNight(loaded.scenario, loaded.series());
+  auto result = answerNight(loaded.scenario, loaded.series(), threadsHere());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, asked.edits);
   Answer answer = std::move(std::get<Answer>(result));

@@ -61,9 +61,10 @@ struct Answer {
 /// Runs the scenario, then once for each end of every typical value, then all bad ends together.
 /// Duty unknown: every unit at 100 % and at 40 %; the level is the worse.
 /// @param given   without errors, not resolved
-/// @param series  read from the scenario's weather file, where it has one
+/// @param series   read from the scenario's weather file, where it has one
+/// @param threads  for the ends; moves nothing
 /// @returns the answer, or problems of values that do not fit together in the plant
 std::variant<Answer, std::vector<scenario::Problem>> answerNight(
-    const scenario::Scenario& given, const WeatherSeries* series = nullptr);
+    const scenario::Scenario& given, const WeatherSeries* series = nullptr, int threads = 1);
 
 }  // namespace nightbank
