@@ -13,6 +13,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/scenario/resolve.h"
+#include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/study/parallel.h"
 #include "nightbank/study/weather_day.h"

@@ -184,7 +184,7 @@ Ladder inverterSearches(const IdeaBasis& basis) {
   if (!basis.given.inverter || basis.given.inverter->search)
     return {};
   // Common practice, no source: asleep it draws a fifth of its idle, and wakes at some ten watts.
-  constexpr double kAsleep = 0.2, kWakes_W = 10.0;
+  static constexpr double kAsleep = 0.2, kWakes_W = 10.0;
   return {Effort::setting, 1, [idle_W = basis.plant.inverter.idle_W](int) {
             return Idea{fmt::format("the inverter's power-saving search on, where it has one "
                                     "(taken as {:.1f} W below {:.0f} W)",
