@@ -96,7 +96,7 @@ std::string textOf(const Answer& answer, const Loaded& loaded, const Asked& aske
 
 Result run(const Typed& typed) {
   if (typed.hasFlag("--schema"))
-    return {ExitCode::answered, std::string(embedded::runSchema()), ""};
+    return schemaResult(embedded::runSchema());
   const Asked asked{optionalFile(typed, "the built-in scenario"), editsOf(typed), unitsOf(typed),
                     outputsOf(typed), worstLevelOf(typed)};
   const Outputs& outputs = asked.outputs;
