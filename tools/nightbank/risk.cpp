@@ -129,6 +129,7 @@ Result risk(const Typed& typed) {
       numberOf(typed, "--seed", 1, 0, std::numeric_limits<std::int64_t>::max()));
   options.isEven = typed.hasFlag("--even");
   options.threads = threadsHere();
+  options.withShares = !outputs.quiet;
   Loaded loaded = load(file, edits);
   if (typed.has("--hotter")) {
     addHotter(typed, loaded, edits);
