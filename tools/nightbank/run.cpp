@@ -19,9 +19,9 @@ namespace nightbank::tool {
 namespace {
 
 constexpr std::string_view kHelp =
-    R"(Simulates a scenario and answers: does the bank last, what limits it, which single
-change would turn it (each is tried, the easiest first), what would have to be
-known better.
+    R"(Simulates a scenario and answers: does the bank last, what limits it, which
+single change would turn it (each is tried, the easiest first), what would have
+to be known better.
 
 usage: nightbank run [OPTIONS] [FILE]
 
