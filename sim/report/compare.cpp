@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "compare_parts.h"
+#include "fitted_table.h"
 #include "number_columns.h"
 #include "start_parts.h"
 #include <fmt/format.h>
@@ -142,7 +143,7 @@ std::string compareVerdict(std::span<const Compared> all) {
 std::string compareText(std::span<const Compared> all, const TextStyle& style) {
   const Section told = compareSection(all, style.units);
   std::string text = compareVerdict(all) + '\n' +
-                     cutLines(table(told.grid.columns, told.grid.rows, 0)) +
+                     fittedTable(told.grid.columns, told.grid.rows, 2) +
                      wrapped('(' + told.tail + ')', "", "");
   text += sectionsText({compareChanges(all, style.units)});
   for (const std::string& note : compareNotes(all))

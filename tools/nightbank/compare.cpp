@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "files.h"
@@ -35,6 +36,7 @@ options
   --units metric|us    units of the text
   --quiet              the verdict alone
   --json               the answer for programs; always metric
+  --schema             the JSON Schema of what --json answers, and nothing else
   --page FILE          also a page for a browser: pictures, tables
   --csv FILE           also a table, one row per scenario; '-' writes it to
                        standard output in place of the text; always metric
@@ -156,6 +158,8 @@ std::string pageText(const std::vector<Compared>& all, const std::vector<Compare
 }
 
 Result compareFiles(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::compareSchema());
   neededFile(typed, "compare");
   const UnitSystem units = unitsOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -197,6 +201,7 @@ CommandSpec compareCommand() {
            {"--csv"},
            {"--require"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           kMostFiles,
           compareFiles};

@@ -2,6 +2,7 @@
 
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "files.h"
@@ -36,6 +37,7 @@ options
   --units metric|us    units of the answer
   --quiet              the plan alone, in one sentence
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
   --page FILE          also a page for a browser: pictures, tables, pocket card
   --hotter DIFFERENCE  plan for a day hotter by that much, such as '2 K': design
                        day or constant weather, and every duty by 5 % a kelvin
@@ -109,6 +111,8 @@ std::string textOf(const PlanAnswer& answer, const Loaded& loaded, const Outputs
 }
 
 Result plan(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::planSchema());
   const std::string file = neededFile(typed, "plan");
   const PlanAsked asked = askedOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -143,6 +147,7 @@ CommandSpec planCommand() {
            {"--cloudier"},
            {"--holds-in"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           plan};

@@ -5,6 +5,7 @@
 #include <limits>
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "files.h"
 #include "load.h"
@@ -41,6 +42,7 @@ options
   --units metric|us    units of the tables
   --quiet              the chances alone
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
   --page FILE          also a page for a browser: pictures, tables
   --require LEVEL      exit code 1 unless the whole interval of keeping above
                        the floor is at 95 % or more; with 'marginal' at 50 %
@@ -109,6 +111,8 @@ std::string textOf(const RiskAnswer& answer, const Loaded& loaded, const Outputs
 }
 
 Result risk(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::riskSchema());
   const std::string file = neededFile(typed, "risk");
   std::vector<scenario::Edit> edits = editsOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -121,6 +125,7 @@ Result risk(const Typed& typed) {
       numberOf(typed, "--seed", 1, 0, std::numeric_limits<std::int64_t>::max()));
   options.isEven = typed.hasFlag("--even");
   options.threads = threadsHere();
+  options.withShares = !outputs.quiet;
   Loaded loaded = load(file, edits);
   if (typed.has("--hotter")) {
     addHotter(typed, loaded, edits);
@@ -154,6 +159,7 @@ CommandSpec riskCommand() {
            {"--page"},
            {"--require"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           risk};

@@ -2,6 +2,7 @@
 
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "files.h"
@@ -33,6 +34,7 @@ options
   --units metric|us    units of the text
   --quiet              the verdict alone
   --json               the answer for programs; always metric
+  --schema             the JSON Schema of what --json answers, and nothing else
   --page FILE          also a page for a browser: pictures, tables, what to buy
   -h, --help           this text
 
@@ -65,6 +67,8 @@ void refuseWithout(const Loaded& loaded) {
 }
 
 Result sizeFile(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::sizeSchema());
   const std::string file = neededFile(typed, "size");
   const std::vector<scenario::Edit> edits = editsOf(typed);
   const UnitSystem units = unitsOf(typed);
@@ -102,6 +106,7 @@ CommandSpec sizeCommand() {
            {"--page"},
            {"--all", true},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           sizeFile};

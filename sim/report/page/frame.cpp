@@ -49,6 +49,7 @@ std::string verdictHtml(const PageHead& head) {
   text += fmt::format(
       "<div class=\"verdict {}\">\n<p class=\"level\">{}</p>\n<p id=\"sentence\">{}</p>\n",
       levelWord(head.mark), escaped(head.word), escaped(head.sentence));
+  text += paragraph(head.turn);
   if (!head.sleepers.empty())
     text += fmt::format("<p class=\"sleepers\">{}</p>\n", escaped(head.sleepers));
   for (const std::string& note : head.notes)

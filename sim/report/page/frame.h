@@ -20,6 +20,7 @@ struct PageHead {
   Level mark{};          ///< how the verdict is framed
   std::string word;      ///< of the verdict, in large
   std::string sentence;
+  std::string turn;                ///< the smallest change that turns it; "": none is told
   std::string sleepers;            ///< the caution of an engine while people sleep; "": none
   std::vector<std::string> notes;  ///< below the sentence
 };

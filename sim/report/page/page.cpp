@@ -22,6 +22,7 @@ PageHead nightHead(const PageContent& content) {
   head.word = levelWord(answer.level);
   head.sentence = verdictSentence(answer, content.units);
   head.sleepers = sleepersSentence(answer);
+  head.turn = turnSentence(answer);
   head.notes = {guessSentence(answer)};
   return head;
 }
