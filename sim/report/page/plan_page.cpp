@@ -85,9 +85,14 @@ std::string pocketHtml(const PlanAnswer& answer, const Answer& night, const Plan
           fmt::format("{}, {}. It prints on a sheet of its own.",
                       night.night.plant.title.empty() ? "Without a title" : night.night.plant.title,
                       periodText(night.night.plant)));
-  text += sectionsHtml({told.runs, told.rule, told.without, planSettings(answer, source.inputs)});
   const std::vector<std::string> all = cautions(night);
-  return text + (all.empty() ? "" : paragraph(all.front())) + "</div>\n";
+  text += all.empty() ? "" : paragraph(all.front());
+  Section runs = told.runs;
+  runs.tail.clear();  // how good the plan is stands with the tables
+  if (runs.grid.rows.empty())
+    runs = {};
+  return text + sectionsHtml({runs, told.rule, told.without, planSettings(answer, source.inputs)}) +
+         "</div>\n";
 }
 
 }  // namespace
@@ -101,10 +106,11 @@ std::string planPage(const PlanAnswer& answer, const PageSource& source) {
                 {planPictures(answer, night, source.units), {}},
                 {{"cards", "Pocket card", pocketHtml(answer, night, told, source)},
                  {"tables", "Tables",
-                  sectionsHtml({told.comparison, told.forecast, told.changes,
-                                shoppingSection(night, nullptr, source.units),
-                                generatorSection(night, night.night, source.units),
-                                eventSection(night.night)})},
+                  paragraph(told.runs.tail) +
+                      sectionsHtml({told.comparison, told.forecast, told.changes,
+                                    shoppingSection(night, nullptr, source.units),
+                                    generatorSection(night, night.night, source.units),
+                                    eventSection(night.night)})},
                  inputsPart(source.inputs),
                  cautionsPart(source.ofReader, limits, cautions(night))});
 }

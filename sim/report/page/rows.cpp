@@ -16,7 +16,7 @@ struct RowShape {
 };
 
 constexpr RowShape kWideRows{"wide", 720.0, 74}, kNarrowRows{"narrow", 320.0, 29};
-constexpr double kRowHeight = 78.0, kRowBar = 20.0, kRowBarTop = 24.0, kRowsTop = 26.0;
+constexpr double kRowHeight = 84.0, kRowBar = 20.0, kRowBarTop = 24.0, kRowsTop = 26.0;
 
 double rowX(const RowPicture& picture, const RowShape& shape, double value) {
   const double share = (value - picture.low) / (picture.high - picture.low);
