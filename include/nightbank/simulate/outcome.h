@@ -73,21 +73,22 @@ struct GeneratorOutcome {
   EngineCounts counts;
 };
 
-/// A source that can trip on overload.
-enum class Source : std::uint8_t { inverter, generator, shore, bank };
-inline constexpr int kSources = 4;
+/// What can trip on overload: sources, and the charge into the bank.
+enum class Source : std::uint8_t { inverter, generator, shore, bank, charge };
+inline constexpr int kSources = 5;
 
-/// What can be overloaded: every source but the bank in volt-amperes, then the bank by each of its
-/// current limits.
-inline constexpr int kMostCurrentLimits = 4;
-inline constexpr int kOverloads = kSources - 1 + kMostCurrentLimits;
+/// What can be overloaded: the sources before the bank in volt-amperes, then the bank by each of
+/// its current limits, out of it or into it.
+inline constexpr int kMostCurrentLimits = 5;
+inline constexpr int kFirstCurrentLimit = static_cast<int>(Source::bank);
+inline constexpr int kOverloads = kFirstCurrentLimit + kMostCurrentLimits;
 
 struct SourceOutcome {
   int trips = 0;       ///< by overload
   int startTrips = 0;  ///< by a start that it did not carry
   double firstTripAt_s = kNever_s;
   double firstTripLoad_VA = 0, firstTripLimit_VA = 0;  ///< of all but the bank
-  double firstTripLoad_A = 0, firstTripLimit_A = 0;    ///< of the bank
+  double firstTripLoad_A = 0, firstTripLimit_A = 0;    ///< of the bank, out or in; positive
   bool shutOff = false;  ///< three trips in an hour, of either kind: left off
 };
 
