@@ -199,7 +199,7 @@ const Spec& specOf<WeatherFile>() {
               .from<&within>("15 d")
               .oneOf(1, 'b'),
       },
-      ""};
+      "path"};
   return spec;
 }
 
