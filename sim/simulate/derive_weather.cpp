@@ -15,9 +15,6 @@ namespace {
 /// Opaque share of the sky where a file does not tell. Common practice, no source: a fair day.
 constexpr double kTypicalCloud = 0.2;
 
-/// How far the dew point lies below the low; see dewPointAt_degC. By scenario::Air. [K]
-constexpr double kDewBelowLow_K[] = {12.0, 4.0, 1.0};
-
 double midnightOf(double local_s) {
   return std::floor(local_s / kDay_s) * kDay_s;
 }
@@ -146,7 +143,7 @@ double fileDewPoint_degC(const FileWeather& file, double t_s) {
   if (!std::isnan(dewPoint_degC))
     return dewPoint_degC;
   const auto coldest = std::ranges::min_element(file.window.rows, {}, &WeatherRow::outdoor_degC);
-  return coldest->outdoor_degC - kDewBelowLow_K[kAverage];
+  return coldest->outdoor_degC - scenario::kDewBelowLow_K[kAverage];
 }
 
 }  // namespace
@@ -183,11 +180,12 @@ double dewPointAt_degC(const WeatherSource& weather, double t_s) {
   if (weather.file)
     return std::min(fileDewPoint_degC(*weather.file, t_s), outdoor_degC);
   if (!weather.scenario.weather->designDay)
-    return outdoor_degC - kDewBelowLow_K[kAverage];
+    return std::min(weather.scenario.weather->constant->dewPoint_degC.value, outdoor_degC);
   const scenario::DesignDay& day = *weather.scenario.weather->designDay;
   const std::size_t air = day.air.given ? static_cast<std::size_t>(day.air.value) : kAverage;
-  const double dewPoint_degC = day.dewPoint_degC.known() ? day.dewPoint_degC.value
-                                                         : day.low_degC.value - kDewBelowLow_K[air];
+  const double dewPoint_degC = day.dewPoint_degC.known()
+                                   ? day.dewPoint_degC.value
+                                   : day.low_degC.value - scenario::kDewBelowLow_K[air];
   return std::min(dewPoint_degC, outdoor_degC);
 }
 

@@ -164,6 +164,7 @@ TEST(Reader, WordsAndKeysGetTheNearest) {
       {"capacity: 5 Ah", "capacity is no key of a scenario | that key stands in bank\n"},
       {"thermostat: 74 degF",
        "thermostat is no key of a scenario | that key stands in air_conditioners\n"},
+      {"weather: {file: summer.epw}", ""},
       {"weather: {file: [summer.epw]}",
        "weather.file is a list; expected a text, or the keys of a weather file: path, day, "
        "hottest, "

@@ -92,6 +92,8 @@ void checkUnasked(const Rules& rules) {
     unasked("weather.design_day.dew_point", day.dewPoint_degC);
     unasked("weather.design_day.air", {.given = day.air.given});
   }
+  if (given.weather && given.weather->constant)
+    unasked("weather.constant.dew_point", given.weather->constant->dewPoint_degC);
   for (std::size_t i = 0; i < given.airConditioners.size(); ++i) {
     const AirConditioner& unit = given.airConditioners[i];
     const std::string path = pathIn(given, "air_conditioners", i);
