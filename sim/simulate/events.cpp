@@ -125,6 +125,7 @@ Instant nextInstant(const Plant& plant, const State& state) {
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
     keepEarliest(earliest, nextCompressorInstant_s(state, i));
     keepEarliest(earliest, nextReconnection_s(state, i));
+    keepEarliest(earliest, state.airConditioners[static_cast<std::size_t>(i)].dryAt_s);
   }
   keepEarliest(earliest, state.charger.nextStepAt_s);
   offerSunKnot(plant, state, earliest);

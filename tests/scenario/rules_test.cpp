@@ -285,6 +285,25 @@ TEST_F(Rules, ProtectionFitsTheBankAndItself) {
                         {{{"bank.protection_reset", "30 s"}}, {"bank.protection_reset"}}});
 }
 
+TEST_F(Rules, ADewPointServesACabinAlone) {
+  expectWarnings(brief, {{{{"weather", "{constant: {temperature: 30 degC}}"}}, {}},
+                         {{{"weather", "{constant: {temperature: 30 degC, dew_point: 20 degC}}"}},
+                          {"weather.constant.dew_point"}}});
+}
+
+TEST_F(Rules, OnlyAFanThatGoesOnDriesACoil) {
+  const std::string unit = "air_conditioners.roof.";
+  const Scenario cooled = testing::with(
+      full,
+      {{unit + "duty", "none"}, {unit + "thermostat", "24 degC"}, {"cabin", "{length: 6 m}"}});
+  const auto withCoil = [&](const std::string& mode) {
+    return std::vector<Edit>{{unit + "fan.mode", mode}, {unit + "details.coil_holds", "500 s"}};
+  };
+  expectWarnings(cooled,
+                 {{withCoil("on"), {}},
+                  {withCoil("auto"), {unit + "details.coil_holds & " + unit + "fan.mode"}}});
+}
+
 TEST_F(Rules, ACutoffIsOfAUnitOnTheBattery) {
   const std::string unit = "air_conditioners.roof.";
   const Scenario direct = testing::with(full, {{unit + "fed_from", "battery"},

@@ -114,6 +114,12 @@ struct CabinState {
   double humidityRatio = 0.0;  ///< of its air [kg/kg]
 };
 
+/// Water on the coils of units whose fan goes on while the compressor rests, as heat of the vapour:
+///   condensed = drained + evaporated + left
+struct WetCoilOutcome {
+  double condensed_J = 0, drained_J = 0, evaporated_J = 0, left_J = 0;
+};
+
 /// The cabin over the period. Heat in joules, each from its own formula:
 ///   outdoors + weather + given - cooling = stored
 struct CabinOutcome {
@@ -124,12 +130,13 @@ struct CabinOutcome {
   double tooWarm_s = 0;    ///< above the comfort limit while somebody is at home
   double tooWarm_K_s = 0;  ///< by how much, times how long
   CabinState start, end;
-  double outdoors_J = 0;    ///< through shell and air, by the difference of temperature; net
-  double weather_J = 0;     ///< sun and sky
-  double given_J = 0;       ///< by people, machines and lamps
-  double cooling_J = 0;     ///< sensible, by the air conditioners
-  double stored_J = 0;      ///< more in air and mass than at the start
-  double latent_J = 0;      ///< taken from the moisture
+  double outdoors_J = 0;  ///< through shell and air, by the difference of temperature; net
+  double weather_J = 0;   ///< sun and sky
+  double given_J = 0;     ///< by people, machines and lamps
+  double cooling_J = 0;   ///< sensible, by the air conditioners
+  double stored_J = 0;    ///< more in air and mass than at the start
+  double latent_J = 0;    ///< taken from the moisture, less what wet coils gave back
+  WetCoilOutcome wetCoils;
   double closureError = 0;  ///< residual / throughput
   double ventilated_s = 0;  ///< outdoor air drawn through
   double wettest = 0;       ///< highest relative humidity while somebody is at home, 0..1
