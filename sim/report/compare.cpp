@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <vector>
 
+#include "fitted_table.h"
 #include "number_columns.h"
 #include "start_parts.h"
 #include <fmt/format.h>
@@ -85,7 +86,7 @@ std::string compareTable(std::span<const Compared> all, UnitSystem units) {
     row.push_back(startCell(all[i]));
     cells.push_back(std::move(row));
   }
-  return cutLines(table(columns, cells, 0)) +
+  return fittedTable(columns, cells, 2) +
          wrapped(fmt::format("({}; start: whether a source should start the compressor; *: no "
                              "other is as good in everything and better in something)",
                              rows.legend),

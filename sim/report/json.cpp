@@ -267,6 +267,7 @@ std::string json(const Answer& answer, std::span<const Warning> ofReader) {
   Json object;
   object["title"] = plant.title;
   object["verdict"] = verdictOf(answer);
+  object["smallest_change"] = turnOf(answer, Wh(answer.night.outcome.energy_J));
   object["period"] = {{"from", moment(plant, 0.0)}, {"to", moment(plant, plant.span_s)}};
   object["weather"] = weatherOf(answer);
   object["duty_known"] = !answer.restingEnd.has_value();

@@ -102,8 +102,11 @@ Cells inputCells(const DrawnInput& input, UnitSystem units) {
     cells.resize(kInputColumns);
     return cells;
   }
-  for (const double share : {0.05, 0.5, 0.95})
-    cells.push_back(format(scenario::valueAt(input.spread, share), input.spread.slot.dim, units));
+  const Dim dim = input.spread.slot.dim;
+  for (const double share : {0.05, 0.5, 0.95}) {
+    const double value = scenario::valueAt(input.spread, share);
+    cells.push_back(dim == Dim::number ? fmt::format("{:.3g}", value) : format(value, dim, units));
+  }
   return cells;
 }
 
@@ -124,7 +127,9 @@ std::string inputLines(const RiskAnswer& answer, UnitSystem units) {
                      "one; of a share, of the smaller of it and its rest; of a temperature {:.0f} "
                      "K, {:.0f} K and {:.0f} K; of the cloud {:.0f}, {:.0f} and {:.0f} points. "
                      "Choices, settings and hours are as given. Your own ranges: 'nightbank keys "
-                     "risk'.",
+                     "risk'. Inputs that go together in truth (heat and a clear sky, two readings "
+                     "of one meter) are drawn as if they did not: the nights then spread further "
+                     "or less than here.",
                      100.0 * kNameplateSpread, 100.0 * kMeasuredSpread, 100.0 * kGuessedSpread,
                      kNameplateSpread_K, kMeasuredSpread_K, kGuessedSpread_K,
                      100.0 * kNameplateCloud, 100.0 * kMeasuredCloud, 100.0 * kGuessedCloud),

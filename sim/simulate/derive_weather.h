@@ -8,20 +8,12 @@
 #include "nightbank/simulate/plant.h"
 #include "nightbank/weather/clear_sky.h"
 #include "nightbank/weather/horizon.h"
-#include "nightbank/weather/step_sun.h"
 #include "nightbank/weather/sun.h"
 #include "nightbank/weather/weather_series.h"
 
 /// The weather at any instant of the period, whatever the scenario has it from. Instants `t_s` are
 /// seconds from the start of the period.
 namespace nightbank {
-
-/// What the period takes from a weather file.
-struct FileWeather {
-  WeatherWindow window;
-  double from_s = 0.0;       ///< the period's start on the file's clock
-  std::vector<StepSun> sun;  ///< by row of the window: of the step that it ends
-};
 
 /// Does not own the scenario.
 struct WeatherSource {
@@ -56,6 +48,9 @@ struct Sky {
   double everywhere_W_m2 = 0.0;  ///< constant weather: on any plane
   double opaqueCloud = 0.0;      ///< share of the sky, 0..1, by night too
 };
+
+/// Facing the sun.
+double extraterrestrialAt_W_m2(double local_s);
 
 double outdoorAt_degC(const WeatherSource& weather, double t_s);
 

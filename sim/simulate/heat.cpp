@@ -124,6 +124,10 @@ Supply massSupply(const CabinParams& p, const Weather& weather) {
           p.outdoorMass_W_K * weather.outdoor_K_s + weather.toMass_W_s};
 }
 
+double atTime(const Supply& supply, double time_s) {
+  return supply.at + time_s * (supply.perSecond + time_s * supply.perSecond2);
+}
+
 double atPoint(const Tangent& t, double indoor_K, double ratio, double outdoor_K) {
   return t.at + t.perKelvin * indoor_K + t.perRatio * ratio + t.perOutdoorKelvin * outdoor_K;
 }
@@ -273,6 +277,11 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   result.faded = fade.atEnd;
   result.end = {air.end, std::max(0.0, moist.end)};
   result.mean = {air.mean, moist.mean};
+  result.endAir_K_s =
+      (atTime(heat.toAir, span_s) - heat.fading_W * fade.atEnd -
+       (p.outdoorAir_W_K + p.airMass_W_K + law.taken_W.perKelvin) * air.end.air_degC +
+       p.airMass_W_K * air.end.mass_degC) /
+      p.air_J_K;
   const double outdoor_K = weather.outdoor_K_s * span_s, span2 = span_s * span_s;
   const auto meanAt = [&](const Tangent& t, double ratio, double bent) {
     return atPoint(t, air.mean.air_degC - start.air_degC, ratio - startRatio, 0.5 * outdoor_K) +

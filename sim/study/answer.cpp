@@ -12,7 +12,6 @@
 #include "night.h"
 #include <fmt/format.h>
 
-#include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/derive_sun_track.h"
@@ -21,34 +20,6 @@
 
 namespace nightbank {
 namespace {
-
-/// What all variations of one night share.
-struct Base {
-  const scenario::Scenario& given;
-  const WeatherSeries* series;
-  SunTrack track;
-  int threads;
-};
-
-/// Level and margin of one run with edits; nothing where the edits do not fit together.
-struct Variation {
-  Level level;
-  double margin_J;
-};
-
-std::optional<Variation> varied(const Base& base, std::span<const scenario::Edit> edits) {
-  const scenario::ReadResult edited = scenario::apply(base.given, edits);
-  if (!edited.scenario)
-    return std::nullopt;
-  try {
-    const Plant plant = derive(scenario::resolve(*edited.scenario), base.series, &base.track);
-    Recorder recorder = makeRecorder(plant);
-    const Outcome outcome = simulate(plant, recorder);
-    return Variation{judge(outcome).level, outcome.bank.margin_J};
-  } catch (const std::invalid_argument&) {
-    return std::nullopt;  // an end that no device could have
-  }
-}
 
 bool isWorse(const Variation& a, const Variation& b) {
   return a.level != b.level ? a.level > b.level : a.margin_J < b.margin_J;
@@ -77,7 +48,7 @@ std::string forPeople(std::string text) {
 }
 
 /// The worse of the two ends of one typical value.
-std::optional<Guess> worseEnd(const Base& base, const scenario::TypicalValue& typical,
+std::optional<Guess> worseEnd(const NightBase& base, const scenario::TypicalValue& typical,
                               double margin_J) {
   std::optional<Guess> guess;
   std::optional<Variation> worst;
@@ -101,7 +72,7 @@ bool isOfTheStart(std::string_view path) {
          path.ends_with(".transient_reactance") || path.ends_with(".surge_left");
 }
 
-std::vector<Guess> guessesOf(const Base& base, const Outcome& asUsed) {
+std::vector<Guess> guessesOf(const NightBase& base, const Outcome& asUsed) {
   std::vector<scenario::TypicalValue> typical = scenario::typicalValues(base.given);
   if (!asUsed.starts.areTested)
     std::erase_if(typical, [](const auto& value) { return isOfTheStart(value.path); });
@@ -118,7 +89,7 @@ std::vector<Guess> guessesOf(const Base& base, const Outcome& asUsed) {
   return guesses;
 }
 
-Level levelOfAllBadEnds(const Base& base, const std::vector<Guess>& guesses, Level asUsed) {
+Level levelOfAllBadEnds(const NightBase& base, const std::vector<Guess>& guesses, Level asUsed) {
   std::vector<scenario::Edit> edits;
   for (const Guess& guess : guesses)
     if (guess.marginMoved_J < 0.0 || guess.level > asUsed)
@@ -131,7 +102,7 @@ Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series, in
   Answer answer;
   answer.resolved = scenario::resolve(given);
   answer.night = nightOf(given, series);
-  const Base base{given, series, sunTrack(answer.resolved, series), threads};
+  const NightBase base{given, series, sunTrack(answer.resolved, series), threads};
   const Level asUsed = answer.night.judgement.level;
   answer.guesses = guessesOf(base, answer.night.outcome);
   answer.allBadEnds = levelOfAllBadEnds(base, answer.guesses, asUsed);
@@ -145,7 +116,8 @@ Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series, in
   return answer;
 }
 
-/// Both ends where the duty is unknown.
+}  // namespace
+
 Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series, int threads) {
   if (!dutyIsUnknown(given))
     return answerOf(given, series, threads);
@@ -155,6 +127,8 @@ Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series,
   answer.grade = scenario::Grade::typical;
   return answer;
 }
+
+namespace {
 
 std::vector<scenario::Problem> problemOf(const std::string& path, const std::string& why) {
   scenario::Problem problem;

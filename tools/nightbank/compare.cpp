@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "files.h"
@@ -34,6 +35,7 @@ options
   --units metric|us    units of the text
   --quiet              the verdict alone
   --json               the answer for programs; always metric
+  --schema             the JSON Schema of what --json answers, and nothing else
   --csv FILE           also a table, one row per scenario; '-' writes it to
                        standard output in place of the text; always metric
   --require LEVEL      exit code 1 unless one 'holds'; with 'marginal' that is
@@ -145,6 +147,8 @@ std::string textOf(const std::vector<Compared>& all, const std::vector<CompareNi
 }
 
 Result compareFiles(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::compareSchema());
   neededFile(typed, "compare");
   const UnitSystem units = unitsOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -181,6 +185,7 @@ CommandSpec compareCommand() {
            {"--csv"},
            {"--require"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           kMostFiles,
           compareFiles};

@@ -42,7 +42,10 @@ Answer answerOf(const Loaded& loaded, std::span<const scenario::Edit> edits) {
   auto result = answerNight(loaded.scenario, loaded.series(), threadsHere());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, edits);
-  return std::move(std::get<Answer>(result));
+  Answer answer = std::move(std::get<Answer>(result));
+  if (answer.level != Level::holds)
+    answer.turn = smallestTurn(loaded.scenario, loaded.series(), answer, threadsHere());
+  return answer;
 }
 
 // Where no compressor starts on a source of its own there is nothing to ask.

@@ -2,6 +2,7 @@
 
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "load.h"
@@ -34,6 +35,7 @@ options
   --units metric|us    units of the answer
   --quiet              the plan alone, in one sentence
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
   --hotter DIFFERENCE  plan for a day hotter by that much, such as '2 K': design
                        day or constant weather, and every duty by 5 % a kelvin
   --cloudier SHARE     plan for a design day with so much more cloud ('30 %')
@@ -107,6 +109,8 @@ std::string textOf(const PlanAnswer& answer, const Loaded& loaded, const Outputs
 }
 
 Result plan(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::planSchema());
   const std::string file = neededFile(typed, "plan");
   const PlanAsked asked = askedOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -136,6 +140,7 @@ CommandSpec planCommand() {
            {"--cloudier"},
            {"--holds-in"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           plan};

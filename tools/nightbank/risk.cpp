@@ -5,6 +5,7 @@
 #include <limits>
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "files.h"
 #include "load.h"
@@ -40,6 +41,7 @@ options
   --units metric|us    units of the tables
   --quiet              the chances alone
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
   --require LEVEL      exit code 1 unless the whole interval of keeping above
                        the floor is at 95 % or more; with 'marginal' at 50 %
   -h, --help           this text
@@ -113,6 +115,8 @@ Level levelOf(const RiskAnswer& answer) {
 }
 
 Result risk(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::riskSchema());
   const std::string file = neededFile(typed, "risk");
   std::vector<scenario::Edit> edits = editsOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -125,6 +129,7 @@ Result risk(const Typed& typed) {
       numberOf(typed, "--seed", 1, 0, std::numeric_limits<std::int64_t>::max()));
   options.isEven = typed.hasFlag("--even");
   options.threads = threadsHere();
+  options.withShares = !outputs.quiet;
   Loaded loaded = load(file, edits);
   if (typed.has("--hotter")) {
     addHotter(typed, loaded, edits);
@@ -154,6 +159,7 @@ CommandSpec riskCommand() {
            {"--units"},
            {"--require"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           risk};

@@ -2,6 +2,7 @@
 
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "load.h"
@@ -31,6 +32,7 @@ options
   --units metric|us    units of the text
   --quiet              the verdict alone
   --json               the answer for programs; always metric
+  --schema             the JSON Schema of what --json answers, and nothing else
   -h, --help           this text
 
 examples
@@ -62,6 +64,8 @@ void refuseWithout(const Loaded& loaded) {
 }
 
 Result sizeFile(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::sizeSchema());
   const std::string file = neededFile(typed, "size");
   const std::vector<scenario::Edit> edits = editsOf(typed);
   const UnitSystem units = unitsOf(typed);
@@ -95,6 +99,7 @@ CommandSpec sizeCommand() {
            {"--units"},
            {"--all", true},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           sizeFile};

@@ -74,7 +74,7 @@ static_assert(static_cast<int>(StartLevel::starts) == static_cast<int>(Level::ho
 
 Result start(const Typed& typed) {
   if (typed.hasFlag("--schema"))
-    return {ExitCode::answered, std::string(embedded::startSchema()), ""};
+    return schemaResult(embedded::startSchema());
   const std::string file = neededFile(typed, "start");
   const std::vector<scenario::Edit> edits = editsOf(typed);
   const Outputs outputs = outputsOf(typed);

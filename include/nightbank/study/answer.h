@@ -11,6 +11,7 @@
 #include "nightbank/simulate/simulate.h"
 #include "nightbank/simulate/witness.h"
 #include "nightbank/study/judgement.h"
+#include "nightbank/study/turn.h"
 #include "nightbank/weather/weather_series.h"
 
 namespace nightbank {
@@ -54,6 +55,7 @@ struct Answer {
   Level allBadEnds{};               ///< with all bad ends together
   scenario::Grade grade{};          ///< weakest among parts that carried energy or decided
   std::optional<WeatherDay> weatherDay;  ///< where the weather is from a file
+  std::optional<Turn> turn;              ///< where smallestTurn() was asked
 };
 
 /// Runs the scenario, then once for each end of every typical value, then all bad ends together.

@@ -71,6 +71,7 @@ std::string verdictHtml(const PageContent& content) {
       "<div class=\"verdict {0}\">\n<p class=\"level\">{0}</p>\n<p "
       "id=\"sentence\">{1}</p>\n",
       levelWord(answer.level), escaped(verdictSentence(answer, content.units)));
+  text += paragraph(turnSentence(answer));
   if (const std::string sleepers = sleepersSentence(answer); !sleepers.empty())
     text += fmt::format("<p class=\"sleepers\">{}</p>\n", escaped(sleepers));
   text += paragraph(guessSentence(answer)) + "</div>\n";
