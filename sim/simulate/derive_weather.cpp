@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "nightbank/control/schedule.h"
 #include "nightbank/numerics/root.h"
@@ -141,6 +142,18 @@ std::vector<double> stepEnds(const FileWeather& file) {
   return times;
 }
 
+/// A straight line between the points of the grid; NaN beyond them.
+double loggedAt_degC(std::span<const double> logged_degC, double t_s) {
+  const std::size_t cell = t_s >= 0.0 ? outdoorCell(t_s) : logged_degC.size();
+  if (cell >= logged_degC.size())
+    return std::numeric_limits<double>::quiet_NaN();
+  const double beyond = t_s / kOutdoorGrid_s - static_cast<double>(cell);
+  if (beyond <= 0.0)
+    return logged_degC[cell];
+  const std::size_t after = std::min(cell + 1, logged_degC.size() - 1);
+  return logged_degC[cell] + beyond * (logged_degC[after] - logged_degC[cell]);
+}
+
 double designDayAt_degC(const WeatherSource& weather, double t_s) {
   const scenario::DesignDay& day = *weather.scenario.weather->designDay;
   return designDayTemperature_degC(day.high_degC.value, day.low_degC.value,
@@ -177,6 +190,8 @@ double solarTimeAt_h(const WeatherSource& weather, double t_s) {
 }
 
 double outdoorAt_degC(const WeatherSource& weather, double t_s) {
+  if (const double logged_degC = loggedAt_degC(weather.logged_degC, t_s); !std::isnan(logged_degC))
+    return logged_degC;
   if (weather.file)
     return valueAt(weather.file->window, &WeatherRow::outdoor_degC, weather.file->from_s + t_s);
   if (weather.scenario.weather->designDay)

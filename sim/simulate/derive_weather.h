@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "nightbank/scenario/scenario.h"
@@ -22,7 +23,8 @@ struct WeatherSource {
   double utcOffset_s = 0.0;
   std::vector<HorizonPoint> horizon;
   std::optional<FileWeather> file;
-  const SunTrack* track = nullptr;  ///< of this place and time, or none
+  const SunTrack* track = nullptr;           ///< of this place and time, or none
+  std::span<const double> logged_degC = {};  ///< outdoors, see AsLogged; empty: none
 };
 
 /// @param plant   with its period
