@@ -5,6 +5,7 @@
 
 #include "nightbank/numerics/interpolate.h"
 #include "nightbank/simulate/ventilation.h"
+#include "nightbank/simulate/wet_coil.h"
 
 namespace nightbank {
 namespace {
@@ -88,29 +89,39 @@ double perVapour_1_J(const CabinParams& p) {
 
 /// What drives the air beside its own temperature, along a line of its moisture.
 Supply airSupply(const HeatLaw& law, const CurveBend& bend, const CabinParams& p,
-                 const Weather& weather, const CabinState& start, const Line& ratio) {
+                 const Weather& weather, const CabinState& start, const Line& ratio,
+                 const Drying& drying) {
   const Tangent& taken = law.taken_W;
   return {p.outdoorAir_W_K * weather.outdoor_degC + weather.toAir_W - taken.at +
               taken.perKelvin * start.temperatures.air_degC -
-              taken.perRatio * (ratio.at - start.humidityRatio),
+              taken.perRatio * (ratio.at - start.humidityRatio) - drying.at_W,
           p.outdoorAir_W_K * weather.outdoor_K_s + weather.toAir_W_s -
               taken.perRatio * ratio.perSecond - taken.perOutdoorKelvin * weather.outdoor_K_s +
-              bend.charger_W_s,
+              bend.charger_W_s + drying.slower_W_s,
           -bend.cooling_W_s2};
 }
 
 /// What drives the moisture beside itself, along a line of the temperature.
 Supply vapourSupply(const HeatLaw& law, const CurveBend& bend, const CabinParams& p,
-                    const Weather& weather, const CabinState& start, const Line& warm) {
+                    const Weather& weather, const CabinState& start, const Line& warm,
+                    const Drying& drying) {
   const Tangent& latent = law.latent_W;
   const double exchange_1_s = p.outdoorAir_kg_s / p.moist_kg;
-  return {exchange_1_s * weather.ratio -
-              perVapour_1_J(p) * (latent.at - std::max(0.0, latent.perRatio) * start.humidityRatio +
-                                  latent.perKelvin * (warm.at - start.temperatures.air_degC)),
-          exchange_1_s * weather.ratio_1_s -
-              perVapour_1_J(p) * (latent.perKelvin * warm.perSecond +
-                                  latent.perOutdoorKelvin * weather.outdoor_K_s),
-          -perVapour_1_J(p) * bend.drying_W_s2};
+  return {
+      exchange_1_s * weather.ratio -
+          perVapour_1_J(p) *
+              (latent.at - std::max(0.0, latent.perRatio) * start.humidityRatio +
+               latent.perKelvin * (warm.at - start.temperatures.air_degC) - drying.at_W),
+      exchange_1_s * weather.ratio_1_s -
+          perVapour_1_J(p) * (latent.perKelvin * warm.perSecond +
+                              latent.perOutdoorKelvin * weather.outdoor_K_s + drying.slower_W_s),
+      -perVapour_1_J(p) * bend.drying_W_s2};
+}
+
+/// What drives the mass beside its own temperature.
+Supply massSupply(const CabinParams& p, const Weather& weather) {
+  return {p.outdoorMass_W_K * weather.outdoor_degC + weather.toMass_W,
+          p.outdoorMass_W_K * weather.outdoor_K_s + weather.toMass_W_s};
 }
 
 double atTime(const Supply& supply, double time_s) {
@@ -119,6 +130,30 @@ double atTime(const Supply& supply, double time_s) {
 
 double atPoint(const Tangent& t, double indoor_K, double ratio, double outdoor_K) {
   return t.at + t.perKelvin * indoor_K + t.perRatio * ratio + t.perOutdoorKelvin * outdoor_K;
+}
+
+/// What coils that hold water give back, and what each catches by its own curve. The curves' bend,
+/// known of all together, is shared alike.
+void followWater(const Plant& plant, const State& state, const HeatLaw& law, const CurveBend& bend,
+                 double outdoor_K, const Fade& fade, HeatCourse& result) {
+  const Drying drying = dryingAt(plant, state);
+  result.evaporated_W = drying.at_W - 0.5 * drying.slower_W_s * result.span_s;
+  result.cooling_W += result.evaporated_W;
+  result.latent_W -= result.evaporated_W;
+  const auto running =
+      std::ranges::count_if(state.airConditioners, &AirConditionerState::compressorOn);
+  const double bent_W = bend.drying_W_s2 * result.span_s * result.span_s / 3.0;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    const AirConditionerState& unit = state.airConditioners[i];
+    if (!unit.compressorOn || plant.airConditioners[i].thermostat.wetCoil.most_J == 0.0)
+      continue;
+    const double full_W =
+        atPoint(law.units[i].drying_W,
+                result.mean.temperatures.air_degC - state.cabin.temperatures.air_degC,
+                result.mean.humidityRatio - state.cabin.humidityRatio, 0.5 * outdoor_K);
+    result.condensed_W[i] = std::max(
+        0.0, full_W + bent_W / static_cast<double>(running) - unit.missingLatent_W * fade.mean);
+  }
 }
 
 }  // namespace
@@ -207,34 +242,33 @@ void addMachines(const Plant& plant, const State& state, const Demand& demand, c
 HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law,
                       const CurveBend& bend, double span_s) {
   const int passes = law.taken_W.perRatio == 0.0 ? 1 : 3;
-  const CabinPlant& cabin = plant.cabin;
   const CabinParams p = ventilated(plant, state);
   const Weather weather = weatherAt(plant, state.time_s);
   const CabinTemperatures& start = state.cabin.temperatures;
   const double startRatio = state.cabin.humidityRatio;
 
   const CabinModes modes = modesOf(p, law.taken_W.perKelvin);
-  const Fade fade = fadeOver(cabin.fade_s, span_s);
+  const Fade fade = fadeOver(plant.cabin.fade_s, span_s);
   const CabinSpan span = cabinSpan(modes, fade, span_s);
   const double drier_1_J = perVapour_1_J(p);
+  const Drying drying = dryingAt(plant, state);
   const double moistRate_1_s =
       p.outdoorAir_kg_s / p.moist_kg + std::max(0.0, law.latent_W.perRatio) * drier_1_J;
   const NodeSpan moistSpan = nodeSpan(moistRate_1_s, fade, span_s);
 
   CabinHeat heat;
-  heat.toMass = {p.outdoorMass_W_K * weather.outdoor_degC + weather.toMass_W,
-                 p.outdoorMass_W_K * weather.outdoor_K_s + weather.toMass_W_s};
+  heat.toMass = massSupply(p, weather);
   heat.fading_W = -law.missing_W;
   CabinCourse air{};
   NodeCourse moist{startRatio, startRatio};
   double ratioOfAir = startRatio;  // the mean moisture that the air's own course went by
   for (int pass = 0; pass < passes; ++pass) {
     const Line ratio = lineThrough(startRatio, moist.end, moist.mean, span_s);
-    heat.toAir = airSupply(law, bend, p, weather, state.cabin, ratio);
+    heat.toAir = airSupply(law, bend, p, weather, state.cabin, ratio, drying);
     air = course(modes, span, start, heat);
     ratioOfAir = moist.mean;
     const Line warm = lineThrough(start.air_degC, air.end.air_degC, air.mean.air_degC, span_s);
-    const Supply vapour = vapourSupply(law, bend, p, weather, state.cabin, warm);
+    const Supply vapour = vapourSupply(law, bend, p, weather, state.cabin, warm, drying);
     moist = course(moistSpan, startRatio, vapour, -law.missingLatent_W * drier_1_J);
   }
 
@@ -269,6 +303,7 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   result.endLatent_W = atEnd(law.dried_W, bend.drying_W_s2);
   result.given_W = cooling_W - meanAt(law.taken_W, ratioOfAir, bend.cooling_W_s2) +
                    0.5 * bend.charger_W_s * span_s;
+  followWater(plant, state, law, bend, outdoor_K, fade, result);
   return result;
 }
 
@@ -303,6 +338,7 @@ void moveLaw(const Plant& plant, HeatLaw& law, const CabinState& from, const Sta
 
 void moveCabin(const Plant& plant, State& state, const HeatCourse& course) {
   state.cabin = course.end;
+  moveWater(plant, state, course.condensed_W, course.span_s);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     AirConditionerState& unit = state.airConditioners[i];
     unit.powerRatio = course.endRatio[i];
