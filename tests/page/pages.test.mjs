@@ -174,7 +174,7 @@ test("all print, drawings and text; the pocket card on one sheet of its own", as
 test("what a user wrote is text, never markup", async () => {
   const evil = `</title></script><script>alert("x")</script><img src=x onerror=alert(2)>`;
   for (const [kind, { words, file }] of Object.entries(kinds)) {
-    if (kind === "no plan") continue;
+    if (kind === "no plan" || kind === "risk") continue;  // as plan; by the C++ tests
     const text = readFileSync(scenario(file), "utf8").replace(/^title:.*$/m, `title: '${evil}'`);
     assert.ok(text.includes(evil));
     const { page: html } = answerAndPage([...words, "-"], text);
