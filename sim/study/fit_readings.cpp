@@ -106,6 +106,14 @@ double scatterOf(const std::vector<double>& level) {
   return medianOfSorted(off);
 }
 
+/// Mean distance from the median.
+double meanOff(const std::vector<double>& sorted) {
+  double sum = 0.0;
+  for (const double value : sorted)
+    sum += std::abs(value - medianOfSorted(sorted));
+  return sum / static_cast<double>(sorted.size());
+}
+
 /// Whether values above and below are two levels, and not one with noise: of a normal distribution
 /// cut in the middle, the medians are four times the scatter of its halves apart.
 bool isApart(const std::vector<double>& values, double middle) {
@@ -146,7 +154,11 @@ std::vector<double> clearOf(const std::vector<double>& values) {
   std::vector<double> sorted = values;
   std::ranges::sort(sorted);
   const double middle = medianOfSorted(sorted);
-  const double most = 6.0 * std::max(scatterOf(sorted), 1e-3 * std::abs(middle));
+  // Of a counter with whole steps most values are the same one, and its neighbours are no spikes.
+  double scatter = scatterOf(sorted);
+  if (scatter == 0.0)
+    scatter = meanOff(sorted);
+  const double most = 6.0 * std::max(scatter, 1e-3 * std::abs(middle));
   std::vector<double> kept;
   for (const double value : values)
     if (std::abs(value - middle) <= most)
