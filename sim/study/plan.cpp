@@ -5,6 +5,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "ideas.h"
 #include "night.h"
 #include "plan_parts.h"
 
@@ -21,13 +22,6 @@ constexpr double kNight_s = 30.0 * kHour_s;
 /// Whole minutes of one night; five for longer periods, and where a cabin is simulated.
 double cellOf(const Plant& plant) {
   return plant.hasCabin || plant.span_s > kNight_s ? 5.0 * kMinute_s : kMinute_s;
-}
-
-/// The charger at full strength, as its source sees it. [VA]
-double chargerInput_VA(const Plant& plant) {
-  const double output_W = std::min(plant.charger.outputCurrent_A * plant.bank.absorption_V,
-                                   outputLimit_W(plant.charger));
-  return inputApparent_VA(plant.charger, output_W);
 }
 
 /// With the engine on whenever it may be: does it carry the charger beside the loads? Where it does

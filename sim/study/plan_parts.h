@@ -9,6 +9,8 @@
 /// What the planner is made of. Private to the room.
 namespace nightbank {
 
+struct Idea;
+
 /// What counts for a plan, as weights on one scale.
 struct PlanWeights {
   double fuel_1_m3 = 0.0, engine_1_s = 0.0, start = 0.0;
@@ -155,10 +157,17 @@ struct PlanBasis {
 /// @throws Underivable, std::invalid_argument as derive()
 PlanBasis basisOf(const PlanSource& source);
 
+/// "["19:43-21:58"]"
+std::string runsText(const Plant& plant, const std::vector<Interval>& runs);
+
 /// Thresholds in whole percent with which the rule does what the plan does, or nearly; nothing
 /// where no rule keeps the charge.
 std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
                                     const PlanWish& wish, const PlanAnswer& answer);
+
+/// A plan that fits as edits: runs by hand in place of a rule, the charger turned down where that
+/// is needed. Of a period of no more than a day. Without edits: no plan with a run fits.
+Idea engineByHand(const PlanSource& source);
 
 /// Single changes with each of which a plan fits, every one tried.
 std::vector<PlanChange> changesFor(const PlanSource& source, const scenario::Scenario& resolved,

@@ -84,15 +84,6 @@ PlannedNight underRule(const Plant& base, const PlanWish& wish, const std::vecto
   return planned;
 }
 
-/// "["19:43-21:58"]"
-std::string hoursText(const Plant& plant, const std::vector<Interval>& hours) {
-  std::string text = "[";
-  for (const Interval& one : hours)
-    text += fmt::format("{}\"{}-{}\"", text.size() > 1 ? ", " : "",
-                        clockText(plant.start_s + one.from_s), clockText(plant.start_s + one.to_s));
-  return text + ']';
-}
-
 std::vector<scenario::Edit> editsOf(const Plant& plant, const PlanWish& wish,
                                     const std::vector<Interval>& hours, const Thresholds& at,
                                     double inputLimit_VA, double mains_V) {
@@ -103,7 +94,7 @@ std::vector<scenario::Edit> editsOf(const Plant& plant, const PlanWish& wish,
                    "in_quiet_hours: never}}",
                    at.startBelow, at.stopAbove, wish.leastRun_s / kMinute_s)}};
   if (!hours.empty())
-    edits.push_back({"site.generator_hours", hoursText(plant, hours)});
+    edits.push_back({"site.generator_hours", runsText(plant, hours)});
   if (!std::isnan(inputLimit_VA))
     edits.push_back({"charger.input_limit",
                      fmt::format("{:.1f} A at {:.0f} V", inputLimit_VA / mains_V, mains_V)});
@@ -129,6 +120,14 @@ void tryThresholds(const Plant& base, const PlanWish& wish, const PlannedNight& 
 }
 
 }  // namespace
+
+std::string runsText(const Plant& plant, const std::vector<Interval>& hours) {
+  std::string text = "[";
+  for (const Interval& one : hours)
+    text += fmt::format("{}\"{}-{}\"", text.size() > 1 ? ", " : "",
+                        clockText(plant.start_s + one.from_s), clockText(plant.start_s + one.to_s));
+  return text + ']';
+}
 
 std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
                                     const PlanWish& wish, const PlanAnswer& answer) {
