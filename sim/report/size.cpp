@@ -17,6 +17,7 @@ namespace {
 
 constexpr std::size_t kMostTradeOff = 20;
 constexpr double kSizeHeadroom = 1.2;
+constexpr int kShoppingWidth = 24;
 
 std::string sizeMoneyText(const SizeQuestion& question, double money) {
   const auto& prices = question.given.prices;
@@ -46,6 +47,29 @@ std::string setText(const SizeAnswer& answer, const SizeSet& set) {
   return text;
 }
 
+// What to buy for the best set, and the sums.
+std::string shoppingLines(const SizeAnswer& answer, const SizeQuestion& question,
+                          UnitSystem units) {
+  const SizeSet& set = answer.best->set;
+  const auto money = [](double amount) { return fmt::format("{:.2f}", amount); };
+  const auto mass = [&](double mass_kg) {
+    return mass_kg > 0.0 ? format(mass_kg, Dim::mass, units) : std::string("-");
+  };
+  std::vector<Cells> rows;
+  for (const ShoppingLine& line : shoppingList(*question.given.sizing, answer.choices, set))
+    rows.push_back({cut(printable(line.choice), kShoppingWidth),
+                    cut(printable(line.option), kShoppingWidth), fmt::format("{}", line.pieces),
+                    money(line.each), money(line.price), mass(line.mass_kg)});
+  if (rows.empty())
+    return "\nNothing is to be bought.\n";
+  rows.push_back({"in all", "", "", "", money(set.price), mass(set.mass_kg)});
+  const auto& prices = question.given.prices;
+  const bool named = prices && !prices->currency.empty();
+  return fmt::format("\nShopping list{}\n",
+                     named ? fmt::format(" ({})", printable(prices->currency)) : "") +
+         table({{"for", false}, {"take", false}, {"pieces"}, {"each"}, {"price"}, {"mass"}}, rows);
+}
+
 // What a set is asked for: "holds the night", "holds 90 % of the nights".
 std::string aimText(const SizeQuestion& question) {
   const scenario::Graded& nights = question.given.sizing->nights;
@@ -58,7 +82,7 @@ std::string aimText(const SizeQuestion& question) {
 std::string marginOf(const SizeRun& run, const SizeQuestion& question) {
   if (!question.given.sizing->nights.known())
     return levelAndMargin(run.numbers);
-  return fmt::format("holds {} of the nights", shareText(run.nightsShare));
+  return fmt::format("holds {} of {} nights", run.nightsHeld, run.nights);
 }
 
 std::string effortText(const SizeAnswer& answer) {
@@ -82,7 +106,7 @@ std::string stepText(const SizeAnswer& answer, const SizeStep& step, const SizeQ
     return fmt::format("{}: cannot be run: {}", head, printable(step.run.why));
   std::string text = fmt::format("{}: {}", head, changeText(best.numbers, step.run.numbers, units));
   if (question.given.sizing->nights.known())
-    text += fmt::format(", {} of the nights", shareText(step.run.nightsShare));
+    text += fmt::format(", {} of {} nights", step.run.nightsHeld, step.run.nights);
   if (!step.run.holds)
     text += step.run.starts.empty() ? "; does not hold" : "; does not start the compressor";
   else
@@ -169,7 +193,8 @@ std::string sizeText(const SizeAnswer& answer, const SizeQuestion& question,
   std::string text = sizeVerdict(answer, question) + effortText(answer);
   if (!answer.best)
     return text;
-  text += fmt::format("\nMass {}; {}.\n", massText(answer.best->set.mass_kg, style.units),
+  text += shoppingLines(answer, question, style.units);
+  text += fmt::format("  Mass {}; {}.\n", massText(answer.best->set.mass_kg, style.units),
                       noiseText(answer.best->set.noise_dBA));
   text += stepLines(answer, question, style.units);
   text += tradeOffLines(answer, question, style.units) + standardSizes(answer);
