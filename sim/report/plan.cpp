@@ -8,6 +8,7 @@
 
 #include "nightbank/report/cautions.h"
 #include "nightbank/report/figures.h"
+#include "nightbank/report/fuel.h"
 #include "nightbank/report/strip.h"
 #include "nightbank/report/words.h"
 #include "nightbank/units/calendar.h"
@@ -55,6 +56,18 @@ std::string runTable(const PlanAnswer& answer, UnitSystem units) {
                                   momentText(night.plant, event.at_s)),
                       "  ", "  ");
   return text;
+}
+
+/// The fuel list: what to bring, and what it costs.
+std::string fuelLines(const PlanAnswer& answer, UnitSystem units) {
+  const FuelList fuel = fuelListOf(answer.plan.night);
+  if (!(fuel.used_m3 > 0.0))
+    return "";
+  std::string text = fuelListText(fuel, units) + ", without a reserve";
+  const double cost = fuelPlan(asAnswer(answer), answer.plan.night).cost;
+  if (std::isfinite(cost))
+    text += fmt::format("; {:.2f}{} at the price given", cost, currencyText(answer.resolved));
+  return "\nFuel to bring\n" + wrapped(text + '.', "  ", "  ");
 }
 
 std::string boundLine(const PlanAnswer& answer, UnitSystem units) {
@@ -197,6 +210,7 @@ std::string planText(const PlanAnswer& answer, const TextStyle& style) {
   if (const std::string strip = chargeStrip(answer.plan.night, style); !strip.empty())
     text += '\n' + strip;
   text += runTable(answer, style.units) + boundLine(answer, style.units);
+  text += fuelLines(answer, style.units);
   text += comparison(answer, style.units) + ruleLines(answer) + withoutLines(answer) +
           forecastLines(answer) + changeLines(answer, style.units);
   text += "\nCautions\n";
