@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "nightbank/control/schedule.h"
 #include "nightbank/numerics/root.h"
@@ -14,9 +15,6 @@ namespace {
 
 /// Opaque share of the sky where a file does not tell. Common practice, no source: a fair day.
 constexpr double kTypicalCloud = 0.2;
-
-/// How far the dew point lies below the low; see dewPointAt_degC. By scenario::Air. [K]
-constexpr double kDewBelowLow_K[] = {12.0, 4.0, 1.0};
 
 double midnightOf(double local_s) {
   return std::floor(local_s / kDay_s) * kDay_s;
@@ -144,6 +142,18 @@ std::vector<double> stepEnds(const FileWeather& file) {
   return times;
 }
 
+/// A straight line between the points of the grid; NaN beyond them.
+double loggedAt_degC(std::span<const double> logged_degC, double t_s) {
+  const std::size_t cell = t_s >= 0.0 ? outdoorCell(t_s) : logged_degC.size();
+  if (cell >= logged_degC.size())
+    return std::numeric_limits<double>::quiet_NaN();
+  const double beyond = t_s / kOutdoorGrid_s - static_cast<double>(cell);
+  if (beyond <= 0.0)
+    return logged_degC[cell];
+  const std::size_t after = std::min(cell + 1, logged_degC.size() - 1);
+  return logged_degC[cell] + beyond * (logged_degC[after] - logged_degC[cell]);
+}
+
 double designDayAt_degC(const WeatherSource& weather, double t_s) {
   const scenario::DesignDay& day = *weather.scenario.weather->designDay;
   return designDayTemperature_degC(day.high_degC.value, day.low_degC.value,
@@ -156,7 +166,7 @@ double fileDewPoint_degC(const FileWeather& file, double t_s) {
   if (!std::isnan(dewPoint_degC))
     return dewPoint_degC;
   const auto coldest = std::ranges::min_element(file.window.rows, {}, &WeatherRow::outdoor_degC);
-  return coldest->outdoor_degC - kDewBelowLow_K[kAverage];
+  return coldest->outdoor_degC - scenario::kDewBelowLow_K[kAverage];
 }
 
 }  // namespace
@@ -180,6 +190,8 @@ double solarTimeAt_h(const WeatherSource& weather, double t_s) {
 }
 
 double outdoorAt_degC(const WeatherSource& weather, double t_s) {
+  if (const double logged_degC = loggedAt_degC(weather.logged_degC, t_s); !std::isnan(logged_degC))
+    return logged_degC;
   if (weather.file)
     return valueAt(weather.file->window, &WeatherRow::outdoor_degC, weather.file->from_s + t_s);
   if (weather.scenario.weather->designDay)
@@ -193,11 +205,12 @@ double dewPointAt_degC(const WeatherSource& weather, double t_s) {
   if (weather.file)
     return std::min(fileDewPoint_degC(*weather.file, t_s), outdoor_degC);
   if (!weather.scenario.weather->designDay)
-    return outdoor_degC - kDewBelowLow_K[kAverage];
+    return std::min(weather.scenario.weather->constant->dewPoint_degC.value, outdoor_degC);
   const scenario::DesignDay& day = *weather.scenario.weather->designDay;
   const std::size_t air = day.air.given ? static_cast<std::size_t>(day.air.value) : kAverage;
-  const double dewPoint_degC = day.dewPoint_degC.known() ? day.dewPoint_degC.value
-                                                         : day.low_degC.value - kDewBelowLow_K[air];
+  const double dewPoint_degC = day.dewPoint_degC.known()
+                                   ? day.dewPoint_degC.value
+                                   : day.low_degC.value - scenario::kDewBelowLow_K[air];
   return std::min(dewPoint_degC, outdoor_degC);
 }
 

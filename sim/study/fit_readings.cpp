@@ -175,7 +175,7 @@ class BlockReader {
     block.cycles = block.cycles && readLevels(block, middle_A);
     if (!block.cycles && hasCurrent)
       readMean(current_A, block);
-    readTemperatures(block);
+    readIndoor(block);
     if (out_.readings.size() > before)
       out_.blocks.push_back(block);
   }
@@ -282,18 +282,16 @@ class BlockReader {
                              std::hypot(0.5 * share * (1.0 - share) / cycles, kLeast)});
   }
 
-  void readTemperatures(const Block& block) {
-    constexpr double kIndoor_K = 0.2, kOutdoor_K = 0.5;
-    const auto addMean = [&](Reading::Kind kind, LogChannel channel, double floor) {
-      std::vector<double> values;
-      for (std::size_t i = block.from; i < block.to; ++i)
-        if (const double value = log_.of(channel)[i]; !std::isnan(value))
-          values.push_back(value);
-      add(kind, meanLevel(values, every_), floor);
-    };
-    if (!std::isnan(plan_.indoor_degC.front()))
-      addMean(Reading::Kind::indoor_degC, LogChannel::indoor_degC, kIndoor_K);
-    addMean(Reading::Kind::outdoor_degC, LogChannel::outdoor_degC, kOutdoor_K);
+  /// The outdoor column is no reading: it is the weather that the night is run with.
+  void readIndoor(const Block& block) {
+    constexpr double kIndoor_K = 0.2;
+    if (std::isnan(plan_.indoor_degC.front()))
+      return;
+    std::vector<double> values;
+    for (std::size_t i = block.from; i < block.to; ++i)
+      if (const double value = log_.of(LogChannel::indoor_degC)[i]; !std::isnan(value))
+        values.push_back(value);
+    add(Reading::Kind::indoor_degC, meanLevel(values, every_), kIndoor_K);
   }
 
   const NightLog& log_;

@@ -109,6 +109,19 @@ Chance chanceOf(const std::vector<RiskNight>& nights, double confidence, F holds
   return chance;
 }
 
+template <class F>
+ChargeCounts countsOf(const std::vector<RiskNight>& nights, F soc) {
+  constexpr double kOnEdge = 1e-6;  // a rule that holds a threshold ends a hair on either side
+  ChargeCounts counts{};
+  for (const RiskNight& night : nights)
+    if (night.isRun) {
+      const double bin = std::floor((soc(night) + kOnEdge) * static_cast<double>(counts.size()));
+      ++counts[static_cast<std::size_t>(
+          std::clamp(bin, 0.0, static_cast<double>(counts.size() - 1)))];
+    }
+  return counts;
+}
+
 void count(const std::vector<RiskNight>& nights, RiskAnswer& answer) {
   const double confidence = answer.options.confidence;
   answer.floor = chanceOf(nights, confidence, [](const auto& night) { return night.floorHolds; });
@@ -118,6 +131,8 @@ void count(const std::vector<RiskNight>& nights, RiskAnswer& answer) {
   answer.leftOut = static_cast<std::int64_t>(nights.size()) - answer.floor.trials;
   answer.lowestSoc = percentilesOf(nights, [](const auto& night) { return night.lowestSoc; });
   answer.endSoc = percentilesOf(nights, [](const auto& night) { return night.endSoc; });
+  answer.lowestCounts = countsOf(nights, [](const auto& night) { return night.lowestSoc; });
+  answer.endCounts = countsOf(nights, [](const auto& night) { return night.endSoc; });
   answer.margin_J = percentilesOf(nights, [](const auto& night) { return night.margin_J; });
   answer.engine_s = percentilesOf(nights, [](const auto& night) { return night.engine_s; });
   answer.fuel_m3 = percentilesOf(nights, [](const auto& night) { return night.fuel_m3; });

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <string>
 #include <string_view>
 
@@ -85,6 +86,13 @@ TEST(Risk, ChanceOfTheFloorIsThatOfTheCapacity) {
   EXPECT_LT(answer.floor.range.low, answer.floor.share());
   EXPECT_GT(answer.floor.range.high, answer.floor.share());
   EXPECT_LT(answer.floor.range.high - answer.floor.range.low, 0.05);
+  // The floor, 50 %, is the edge of the tenth bin; one night may lie on it.
+  const auto floorBin = answer.lowestCounts.begin() + 10;
+  EXPECT_EQ(std::reduce(floorBin, answer.lowestCounts.end(),
+                        std::reduce(answer.lowestCounts.begin(), floorBin)),
+            2000);
+  EXPECT_NEAR(static_cast<double>(std::reduce(answer.lowestCounts.begin(), floorBin)),
+              static_cast<double>(answer.floor.trials - answer.floor.successes), 1.0);
 }
 
 // By hand: standard deviations of 3 and 4 W through the same hours make 9/25 and 16/25 of the
@@ -120,6 +128,16 @@ TEST(Risk, PercentilesOfTheMorning) {
   EXPECT_NEAR(answer.endSoc.low, answer.lowestSoc.low, 1e-9);  // nothing charges it
   EXPECT_FALSE(answer.hasGenerator);
   EXPECT_FALSE(answer.hasStart);
+  const double deviation = used * 5.0 / 140.0;
+  const auto below = [&](double soc) {  // the normal distribution
+    return 0.5 * std::erfc((answer.endSoc.middle - soc) / (deviation * std::sqrt(2.0)));
+  };
+  for (std::size_t i = 0; i < answer.endCounts.size(); ++i) {
+    const double low = 0.05 * static_cast<double>(i);
+    EXPECT_NEAR(static_cast<double>(answer.endCounts[i]) / 4096.0, below(low + 0.05) - below(low),
+                0.01)
+        << i;
+  }
 }
 
 void expectSame(const RiskAnswer& a, const RiskAnswer& b) {

@@ -9,6 +9,7 @@
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -36,6 +37,7 @@ options
   --quiet              the verdict alone
   --json               the answer for programs; always metric
   --schema             the JSON Schema of what --json answers, and nothing else
+  --page FILE          also a page for a browser: pictures, tables
   --csv FILE           also a table, one row per scenario; '-' writes it to
                        standard output in place of the text; always metric
   --require LEVEL      exit code 1 unless one 'holds'; with 'marginal' that is
@@ -146,6 +148,15 @@ std::string textOf(const std::vector<Compared>& all, const std::vector<CompareNi
   return outputs.quiet ? report::compareVerdict(all) : report::compareText(all, textStyle(units));
 }
 
+std::string pageText(const std::vector<Compared>& all, const std::vector<CompareNight>& nights,
+                     UnitSystem units) {
+  std::vector<std::vector<scenario::EchoRow>> inputs;
+  for (const CompareNight& night : nights)
+    inputs.push_back(toldOf(night.loaded, units).inputs);
+  const std::vector<report::Warning> ofReader = warningsOf(nights);
+  return report::comparePage(all, inputs, {inputs.front(), ofReader, units});
+}
+
 Result compareFiles(const Typed& typed) {
   if (typed.hasFlag("--schema"))
     return schemaResult(embedded::compareSchema());
@@ -156,8 +167,10 @@ Result compareFiles(const Typed& typed) {
   const int threads = threadsOf(typed);
   const std::vector<CompareNight> nights = nightsOf(typed);
   Result result;
+  std::string pageFile;
   for (const CompareNight& night : nights) {
     result.err += night.loaded.messages;
+    pageFile = pageFileOf(typed, night.loaded);
     if (outputs.csvToFile())
       refuseOverwriting(night.loaded, "--csv", outputs.csvFile);
   }
@@ -165,6 +178,8 @@ Result compareFiles(const Typed& typed) {
   result.out = textOf(all, nights, outputs, units);
   if (outputs.csvToFile())
     writeWhole(outputs.csvFile, report::compareCsv(all));
+  if (!pageFile.empty())
+    writeWhole(pageFile, pageText(all, nights, units));
   if (worst &&
       std::ranges::none_of(all, [&](const Compared& one) { return one.answer.level <= *worst; }))
     result.code = ExitCode::notHeld;
@@ -182,6 +197,7 @@ CommandSpec compareCommand() {
            {"--variant"},
            {"--threads"},
            {"--units"},
+           {"--page"},
            {"--csv"},
            {"--require"},
            {"--json", true},

@@ -10,6 +10,7 @@
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -42,6 +43,7 @@ options
   --quiet              the chances alone
   --json               the answer for programs
   --schema             the JSON Schema of what --json answers, and nothing else
+  --page FILE          also a page for a browser: pictures, tables
   --require LEVEL      exit code 1 unless the whole interval of keeping above
                        the floor is at 95 % or more; with 'marginal' at 50 %
   -h, --help           this text
@@ -108,12 +110,6 @@ std::string textOf(const RiskAnswer& answer, const Loaded& loaded, const Outputs
   return report::riskJson(answer, ofReader);
 }
 
-Level levelOf(const RiskAnswer& answer) {
-  constexpr double kHolds = 0.95, kMarginal = 0.5;
-  const double low = answer.floor.range.low;
-  return low >= kHolds ? Level::holds : low >= kMarginal ? Level::marginal : Level::fails;
-}
-
 Result risk(const Typed& typed) {
   if (typed.hasFlag("--schema"))
     return schemaResult(embedded::riskSchema());
@@ -135,11 +131,14 @@ Result risk(const Typed& typed) {
     addHotter(typed, loaded, edits);
     loaded = load(file, edits);
   }
+  const std::string pageFile = pageFileOf(typed, loaded);
   const RiskAnswer answer = answerOf(loaded, edits, options);
   Result result;
   result.err = loaded.messages;
   result.out = textOf(answer, loaded, outputs, units);
-  if (worst && levelOf(answer) > *worst)
+  if (!pageFile.empty())
+    writeWhole(pageFile, report::riskPage(answer, toldOf(loaded, units).source()));
+  if (worst && report::riskLevel(answer) > *worst)
     result.code = ExitCode::notHeld;
   return result;
 }
@@ -157,6 +156,7 @@ CommandSpec riskCommand() {
            {"--seed"},
            {"--even", true},
            {"--units"},
+           {"--page"},
            {"--require"},
            {"--json", true},
            {"--schema", true},

@@ -5,8 +5,10 @@
 #include "built_in.h"
 #include "command.h"
 #include "errors.h"
+#include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -33,6 +35,7 @@ options
   --quiet              the verdict alone
   --json               the answer for programs; always metric
   --schema             the JSON Schema of what --json answers, and nothing else
+  --page FILE          also a page for a browser: pictures, tables, what to buy
   -h, --help           this text
 
 examples
@@ -73,6 +76,7 @@ Result sizeFile(const Typed& typed) {
   const SizeAsked asked{acceptedOf(typed), typed.hasFlag("--all"), threadsOf(typed)};
   const Loaded loaded = load(file, edits);
   refuseWithout(loaded);
+  const std::string pageFile = pageFileOf(typed, loaded);
   const SizeAnswer answer = sizeSets(loaded.scenario, loaded.series(), asked);
   const report::SizeQuestion question{loaded.scenario, asked};
   std::vector<report::Warning> ofReader;
@@ -83,6 +87,8 @@ Result sizeFile(const Typed& typed) {
   result.out = outputs.json    ? report::sizeJson(answer, question, ofReader)
                : outputs.quiet ? report::sizeVerdict(answer, question)
                                : report::sizeText(answer, question, textStyle(units));
+  if (!pageFile.empty())
+    writeWhole(pageFile, report::sizePage(answer, question, toldOf(loaded, units).source()));
   return result;
 }
 
@@ -97,6 +103,7 @@ CommandSpec sizeCommand() {
            {"--accept"},
            {"--threads"},
            {"--units"},
+           {"--page"},
            {"--all", true},
            {"--json", true},
            {"--schema", true},
