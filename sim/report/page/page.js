@@ -117,12 +117,15 @@
       ctx.lineTo(u.bbox.left + u.bbox.width, y);
       ctx.stroke();
       ctx.setLineDash([]);
-      ctx.textAlign = "left";
+      const near = (other) => Math.abs(u.valToPos(other.value, "y", true) - y) < 22 * ratio;
+      const atEnd = picture.levels.slice(0, picture.levels.indexOf(level)).some(near);
+      const x = atEnd ? u.bbox.left + u.bbox.width - 6 * ratio : u.bbox.left + 6 * ratio;
+      ctx.textAlign = atEnd ? "right" : "left";
       ctx.lineJoin = "round";
       ctx.strokeStyle = colour("paper");
       ctx.lineWidth = 4 * ratio;
-      ctx.strokeText(level.name, u.bbox.left + 6 * ratio, y - 6 * ratio);
-      ctx.fillText(level.name, u.bbox.left + 6 * ratio, y - 6 * ratio);
+      ctx.strokeText(level.name, x, y - 6 * ratio);
+      ctx.fillText(level.name, x, y - 6 * ratio);
       ctx.strokeStyle = colour("ink");
       ctx.lineWidth = 2 * ratio;
     }

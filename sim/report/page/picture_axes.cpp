@@ -53,7 +53,7 @@ std::vector<AcrossLabel> timeLabels(const Sheet& sheet) {
   for (double local_s = std::ceil(start_s / step_s - 1e-9) * step_s;
        local_s <= start_s + sheet.span() + 1.0; local_s += step_s) {
     const std::string when = dayAndClockText(local_s);
-    labels.push_back({local_s - start_s, !isClock      ? fmt::format("{:.0f}", local_s / kHour_s)
+    labels.push_back({local_s - start_s, !isClock ? fmt::format("{:.0f}", local_s / kHour_s + 0.0)
                                          : step_h < 24 ? clockText(local_s)
                                                        : when.substr(0, when.rfind(' '))});
   }
@@ -136,15 +136,21 @@ std::string acrossSvg(const Sheet& sheet) {
 }
 
 std::string levelsSvg(const Sheet& sheet) {
+  constexpr double kApart = 22.0;  // of two lines of text
   const Shape& shape = sheet.shape;
   std::string text;
-  for (const LevelLine& level : sheet.picture.levels) {
-    const double y = sheet.y(level.value);
+  const std::vector<LevelLine>& levels = sheet.picture.levels;
+  for (auto level = levels.begin(); level != levels.end(); ++level) {
+    const double y = sheet.y(level->value);
     text += rule("limit", shape.left, y, shape.width - shape.right, y);
     const bool hasRoom = y > shape.top + 24.0;
-    const bool atEnd = sheet.picture.kind == PictureKind::points;  // the cheap ones lie at the left
+    // The cheap ones of points lie at the left; a name near by may lie there too.
+    const bool atEnd = sheet.picture.kind == PictureKind::points ||
+                       std::any_of(levels.begin(), level, [&](const LevelLine& other) {
+                         return std::abs(sheet.y(other.value) - y) < kApart;
+                       });
     text += svgLabel(atEnd ? shape.width - shape.right : shape.left + 6.0,
-                     hasRoom ? y - 6.0 : y + 19.0, atEnd ? "end" : "start", level.name);
+                     hasRoom ? y - 6.0 : y + 19.0, atEnd ? "end" : "start", level->name);
   }
   for (const LevelLine& upright : sheet.picture.uprights) {
     const double x = sheet.x(upright.value);

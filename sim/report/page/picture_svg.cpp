@@ -126,8 +126,12 @@ std::string ringSvg(const Sheet& sheet, const Mark& mark) {
         return sheet.y(level.value) > y && sheet.y(level.value) < y + 30.0;
       });
   const bool hasRoomBelow = !isCrossed && y + 28.0 < sheet.foot() - kFoot;
+  double above = y - 12.0;
+  for (const LevelLine& level : sheet.picture.levels)  // clear of their names
+    if (std::abs(sheet.y(level.value) - 6.0 - above) < 20.0)
+      above = sheet.y(level.value) - 26.0;
   return fmt::format("<circle class=\"mark\" cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"5\"/>\n", x, y) +
-         svgLabel(leftHalf ? x + 4.0 : x - 4.0, hasRoomBelow ? y + 24.0 : y - 12.0,
+         svgLabel(leftHalf ? x + 4.0 : x - 4.0, hasRoomBelow ? y + 24.0 : above,
                   leftHalf ? "start" : "end", mark.text);
 }
 
