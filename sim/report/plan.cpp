@@ -8,6 +8,7 @@
 
 #include "nightbank/report/cautions.h"
 #include "nightbank/report/figures.h"
+#include "nightbank/report/fuel.h"
 #include "nightbank/report/strip.h"
 #include "nightbank/report/words.h"
 #include "nightbank/units/calendar.h"
@@ -90,6 +91,18 @@ Cells comparedRow(const std::string& name, const Night& night, UnitSystem units)
           fmt::format("{:.0f}", generator.quiet_s / kMinute_s),
           socText(night.outcome.bank.lowestSoc),
           socText(night.outcome.bank.endSoc)};
+}
+
+/// The fuel list: what to bring, and what it costs.
+Section fuelSection(const PlanAnswer& answer, UnitSystem units) {
+  const FuelList fuel = fuelListOf(answer.plan.night);
+  if (!(fuel.used_m3 > 0.0))
+    return {};
+  std::string text = fuelListText(fuel, units) + ", without a reserve";
+  const double cost = fuelPlan(asAnswer(answer), answer.plan.night).cost;
+  if (std::isfinite(cost))
+    text += fmt::format("; {:.2f}{} at the price given", cost, currencyText(answer.resolved));
+  return {"Fuel to bring", text + '.', {}, ""};
 }
 
 Section comparison(const PlanAnswer& answer, UnitSystem units) {
@@ -202,8 +215,8 @@ std::string planText(const PlanAnswer& answer, const TextStyle& style) {
   if (const std::string strip = chargeStrip(answer.plan.night, style); !strip.empty())
     text += '\n' + strip;
   const PlanSections told = planSections(answer, style.units);
-  text += sectionsText(
-      {told.runs, told.comparison, told.rule, told.without, told.forecast, told.changes});
+  text += sectionsText({told.runs, fuelSection(answer, style.units), told.comparison, told.rule,
+                        told.without, told.forecast, told.changes});
   text += "\nCautions\n";
   for (const std::string& caution : cautions(asAnswer(answer)))
     text += wrapped(caution, "  - ", "    ");

@@ -42,9 +42,33 @@ std::string setText(const SizeAnswer& answer, const SizeSet& set) {
 namespace {
 
 constexpr double kSizeHeadroom = 1.2;
+constexpr int kShoppingWidth = 24;
 
 std::string noiseText(double noise_dBA) {
   return std::isfinite(noise_dBA) ? fmt::format("{:.0f} dBA at 7 m", noise_dBA) : "silent";
+}
+
+// What to buy for the best set, and the sums.
+Section boughtSection(const SizeAnswer& answer, const SizeQuestion& question, UnitSystem units) {
+  const SizeSet& set = answer.best->set;
+  const auto money = [](double amount) { return fmt::format("{:.2f}", amount); };
+  const auto mass = [&](double mass_kg) {
+    return mass_kg > 0.0 ? format(mass_kg, Dim::mass, units) : std::string("-");
+  };
+  const auto& prices = question.given.prices;
+  const bool isNamed = prices && !prices->currency.empty();
+  Section section{
+      isNamed ? fmt::format("Shopping list ({})", printable(prices->currency)) : "Shopping list",
+      "",
+      {{{"for", false}, {"take", false}, {"pieces"}, {"each"}, {"price"}, {"mass"}}, {}},
+      bestLine(answer, units)};
+  std::vector<Cells>& rows = section.grid.rows;
+  for (const ShoppingLine& line : shoppingList(*question.given.sizing, answer.choices, set))
+    rows.push_back({cut(printable(line.choice), kShoppingWidth),
+                    cut(printable(line.option), kShoppingWidth), fmt::format("{}", line.pieces),
+                    money(line.each), money(line.price), mass(line.mass_kg)});
+  rows.push_back({"in all", "", "", "", money(set.price), mass(set.mass_kg)});
+  return section;
 }
 
 // What a set is asked for: "holds the night", "holds 90 % of the nights".
@@ -59,7 +83,7 @@ std::string aimText(const SizeQuestion& question) {
 std::string marginOf(const SizeRun& run, const SizeQuestion& question) {
   if (!question.given.sizing->nights.known())
     return levelAndMargin(run.numbers);
-  return fmt::format("holds {} of the nights", shareText(run.nightsShare));
+  return fmt::format("holds {} of {} nights", run.nightsHeld, run.nights);
 }
 
 // Why a step is no answer, or what it changes.
@@ -76,7 +100,7 @@ std::string stepText(const SizeAnswer& answer, const SizeStep& step, const SizeQ
     return fmt::format("{}: cannot be run: {}", head, printable(step.run.why));
   std::string text = fmt::format("{}: {}", head, changeText(best.numbers, step.run.numbers, units));
   if (question.given.sizing->nights.known())
-    text += fmt::format(", {} of the nights", shareText(step.run.nightsShare));
+    text += fmt::format(", {} of {} nights", step.run.nightsHeld, step.run.nights);
   if (!step.run.holds)
     text += step.run.starts.empty() ? "; does not hold" : "; does not start the compressor";
   else
@@ -188,7 +212,7 @@ std::string sizeText(const SizeAnswer& answer, const SizeQuestion& question,
   std::string text = sizeVerdict(answer, question) + wrapped(effortText(answer), "", "");
   if (!answer.best)
     return text;
-  text += '\n' + wrapped(bestLine(answer, style.units), "", "");
+  text += sectionsText({boughtSection(answer, question, style.units)});
   return text + sectionsText(sizeSections(answer, question, style.units)) + '\n' +
          wrapped(sizeNote(), "", "");
 }

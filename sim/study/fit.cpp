@@ -277,8 +277,8 @@ std::variant<Fit, std::vector<scenario::Problem>> fitLogs(const scenario::Scenar
     if (model.nights.empty())
       return fitProblem(
           "period",
-          "nothing that the log has is in the plan: fuel wants a generator, an indoor "
-          "temperature a thermostat");
+          "nothing that the log has can be compared: fuel wants a generator, an indoor "
+          "temperature a thermostat, an outdoor one is but the weather");
     if (std::string why = whyNotThisBank(model); !why.empty())
       return fitProblem("bank", why);
     Fit fit = fitOf(model, given, freeDuties);

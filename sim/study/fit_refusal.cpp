@@ -49,12 +49,12 @@ std::string whyNotThisBank(const FitModel& model) {
     const double ratio = volts / std::max(count, 1) / night.plan.nominal_V;
     if (count > 0 && (ratio < kLeast || ratio > kMost))
       return fmt::format(
-          "has {:.4g} V, the log {:.4g} V in the mean: another bank, or volts in another unit",
+          "bank has {:.4g} V, the log {:.4g} V in the mean: another bank, or volts in another unit",
           night.plan.nominal_V, volts / count);
     const double days = std::max(1.0, night.plan.span_s / kDay_s);
     if (drawn_Ah > kMostTimesFull * days * night.plan.bank.capacity_Ah)
       return fmt::format(
-          "holds {:.4g} Ah, and by the log {:.4g} Ah flowed out of it: another bank, "
+          "bank holds {:.0f} Ah, and by the log {:.0f} Ah flowed out of it: another bank, "
           "or amperes or watts in another unit",
           night.plan.bank.capacity_Ah, drawn_Ah);
   }

@@ -321,7 +321,7 @@ std::variant<Log, std::vector<SeriesFault>> LogReader::finish() {
   Work& work = *work_;
   if (!work.rest.empty())
     work.takeLine(work.rest);
-  if (work.form == Work::Form::open)
+  if (work.form == Work::Form::open && work.faults.empty())
     work.settleForm();
   if (work.held)
     work.keep(*work.held);

@@ -113,8 +113,10 @@ std::optional<double> takeClock(std::string_view& text) {
     return std::nullopt;
   const int minute = takeNumber(text, 2);
   int second = 0;
-  if (take(text, ":"))
+  if (text.size() > 1 && text[0] == ':' && isFigure(text[1])) {
+    text.remove_prefix(1);
     second = takeNumber(text, 2);
+  }
   if (take(text, ".,"))
     takeNumber(text, 9);  // less than a second
   hour = takeHalf(text, hour);

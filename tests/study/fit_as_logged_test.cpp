@@ -81,7 +81,7 @@ TEST(FitAsLogged, BeyondItsReadingsTheWeatherIsMovedByAsMuch) {
 std::string weekend(const std::string& rule) {
   return "title: Weekend\nmains: 120 V\n"
          "period: {from: 2031-08-05 18:00, to: 2031-08-07 18:00, step: 1 min}\n"
-         "loads: [{name: pump, power: 300 W measured}]\n"
+         "loads: [{name: pump, power: 150 W measured}]\n"
          "bank: {chemistry: lfp, voltage: 25.6 V, capacity: 500 Ah, start_at: 95 % measured}\n"
          "inverter: {continuous: 1500 W, efficiency: 91 % measured, idle: 20 W measured}\n"
          "charger: {output_current: 80 A measured}\n"

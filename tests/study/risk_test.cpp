@@ -7,9 +7,11 @@
 #include <string_view>
 
 #include "nights.h"
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include "nightbank/units/constants.h"
+#include "nightbank/weather/weather_series.h"
 
 namespace nightbank {
 namespace {
@@ -218,6 +220,33 @@ TEST(Risk, TheStartHasWeightsOfItsOwn) {
   ASSERT_TRUE(locked);
   EXPECT_LT(locked->startHigh, locked->startLow);
   EXPECT_EQ(locked->low_J, locked->high_J);
+}
+
+// Shares are of at most 1024 nights, and only where they are asked for; nothing else hangs on them.
+TEST(Risk, SharesAreLeftOutWhereNobodyAsks) {
+  const RiskAnswer with = riskOf(kTrailer, {.nights = 300});
+  const RiskAnswer without = riskOf(kTrailer, {.nights = 300, .withShares = false});
+  EXPECT_EQ(with.shareNights, 64);
+  EXPECT_EQ(without.shareNights, 0);
+  EXPECT_EQ(with.floor.successes, without.floor.successes);
+  ASSERT_EQ(with.weights.size(), without.weights.size());
+  EXPECT_TRUE(with.weights.front().hasShares);
+  for (std::size_t i = 0; i < without.weights.size(); ++i) {
+    EXPECT_FALSE(without.weights[i].hasShares);
+    EXPECT_EQ(with.weights[i].low_J, without.weights[i].low_J);
+  }
+}
+
+// The draws run on a grid of 600 s, whatever the scenario's step: the usual night is the engine's.
+TEST(Risk, TheStepOfTheOutputDoesNotMoveTheDraws) {
+  const RiskAnswer fine = riskOf(lamps(kHeldLoads), {.nights = 64});
+  std::string yaml = lamps(kHeldLoads);
+  const std::string period = "to: 2031-07-19 06:00";
+  yaml.replace(yaml.find(period), period.size(), period + ", step: 60 s");
+  const RiskAnswer finer = riskOf(yaml, {.nights = 64});
+  EXPECT_EQ(fine.margin_J.middle, finer.margin_J.middle);
+  EXPECT_NEAR(fine.usualMargin_J, ranOf(lamps(kHeldLoads)).outcome.bank.margin_J,
+              2e-5 * 2560.0 * kWattHour_J);
 }
 
 TEST(Risk, ANightThatCannotBeIsAProblem) {

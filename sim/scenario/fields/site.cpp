@@ -67,9 +67,10 @@ Typical air(const Scenario& soFar, const DesignDay& day) {
   return {average, static_cast<double>(Air::dry), static_cast<double>(Air::humid)};
 }
 
-// A month: what a night of that season may be.
-Typical within(const Scenario&, const WeatherFile& file) {
-  if (!file.hottest.given)
+// A month: what a night of that season may be. Nights are searched for the hottest, or counted for
+// the share that must hold.
+Typical within(const Scenario& soFar, const WeatherFile& file) {
+  if (!file.hottest.given && !(soFar.sizing && soFar.sizing->nights.given))
     return {};
   return {15 * kDay_s, 15 * kDay_s, 15 * kDay_s};
 }
