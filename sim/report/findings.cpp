@@ -155,6 +155,8 @@ constexpr std::array kRows = std::to_array<Row>({
     {"weather.design_day.low", "night's low", "take the latest forecast"},
     {"weather.design_day.haze", "haze", "look at the horizon"},
     {"weather.design_day.cloud", "cloud", "take it from the forecast"},
+    {"weather.file.warmer", "weather's difference from the file's",
+     "compare some days' forecasts with a thermometer in the shade"},
     {"weather.constant.temperature", "outdoor temperature", "take it from the forecast"},
     {"solar.facing", "facing of the array", "take a compass: south is 180 deg"},
     {"shore.limit", "limit of the shore socket", "read its breaker"},

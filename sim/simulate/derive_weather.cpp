@@ -193,7 +193,8 @@ double outdoorAt_degC(const WeatherSource& weather, double t_s) {
   if (const double logged_degC = loggedAt_degC(weather.logged_degC, t_s); !std::isnan(logged_degC))
     return logged_degC;
   if (weather.file)
-    return valueAt(weather.file->window, &WeatherRow::outdoor_degC, weather.file->from_s + t_s);
+    return valueAt(weather.file->window, &WeatherRow::outdoor_degC, weather.file->from_s + t_s) +
+           weather.scenario.weather->file->warmer_K.value;
   if (weather.scenario.weather->designDay)
     return designDayAt_degC(weather, t_s);
   return weather.scenario.weather->constant->temperature_degC.value;

@@ -168,6 +168,21 @@ TEST(WeatherFile, WhatIsNeededAndMissingIsTold) {
             "its clock (line 3)");
 }
 
+// By hand: the file's outdoors and three kelvin more; its sun is left alone.
+TEST(WeatherFile, WarmerThanTheFile) {
+  const WeatherSeries series = hourlySeries();
+  const std::string period = "{from: 2026-03-01 08:00, to: 2026-03-01 16:00}";
+  const Plant as = plantOf(scenarioText("", period), series);
+  const Plant warmer = plantOf(scenarioText(", warmer: 3 K", period), series);
+  ASSERT_EQ(as.outdoor_degC.size(), warmer.outdoor_degC.size());
+  for (std::size_t i = 0; i < as.outdoor_degC.size(); ++i)
+    EXPECT_NEAR(warmer.outdoor_degC[i], as.outdoor_degC[i] + 3.0, 1e-12);
+  // Modules are warmer too: they give less, by a third of a per cent a kelvin or so.
+  const SunPiece noon = as.sun[as.sun.size() / 2], same = warmer.sun[as.sun.size() / 2];
+  EXPECT_LT(same.array_W, noon.array_W);
+  EXPECT_GT(same.array_W, 0.98 * noon.array_W);
+}
+
 // A track that was made once gives the same plant to the last bit, and what it has of the file is
 // used.
 TEST(WeatherFile, TheStepsAreWorkedOutOnceForManyPlants) {

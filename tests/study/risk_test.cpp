@@ -222,6 +222,54 @@ TEST(Risk, TheStartHasWeightsOfItsOwn) {
   EXPECT_EQ(locked->low_J, locked->high_J);
 }
 
+// A fridge that follows the heat on a file's night of 30 degC; drawn nights are as far off it as a
+// forecast errs.
+std::string onFile(const std::string& warmer) {
+  return R"(
+period: {from: 2026-07-06 00:00, to: 2026-07-06 20:00}
+site: {latitude: 35, longitude: -100, utc_offset: -6 h}
+weather: {file: {path: own.csv)" +
+         warmer + R"(}}
+loads: [{name: box, fed_from: battery, power: 60 W, duty: 40 %, duty_at: 30 degC, duty_per_kelvin: 4 %}]
+bank: {chemistry: lfp, voltage: 12.8 V, capacity: 120 Ah}
+)";
+}
+
+WeatherSeries evenSeries() {
+  std::string text = "time,outdoor degC,dew_point degC,cloud %,global W/m2\n";
+  for (int day = 5; day <= 8; ++day)
+    for (int hour = 0; hour < 24; ++hour)
+      text += fmt::format("2026-07-{:02} {:02}:00,30,10,0,0\n", day, hour);
+  return std::get<WeatherSeries>(parseWeather(text));
+}
+
+RiskAnswer riskOnFile(const std::string& warmer) {
+  const WeatherSeries series = evenSeries();
+  auto answered = answerRisk(scenarioOf(onFile(warmer)), &series, {.nights = 64});
+  return std::get<RiskAnswer>(std::move(answered));
+}
+
+// By hand: 1.645 deviations of 2 K, both ways, are 6.58 K; 4 % of 60 W a kelvin through 20 h.
+TEST(Risk, AWeatherFileIsOffAsAForecastIs) {
+  const RiskAnswer answer = riskOnFile("");
+  ASSERT_TRUE(inputAt(answer, "weather.file.warmer"));
+  EXPECT_EQ(inputAt(answer, "weather.file.warmer")->spread.deviation, 2.0);
+  const InputWeight* weight = weightAt(answer, "weather.file.warmer");
+  ASSERT_TRUE(weight);
+  EXPECT_GT(weight->low_J, weight->high_J);  // warmer, less left
+  EXPECT_NEAR(weight->moved_J() / kWattHour_J, 2 * 1.6449 * 2.0 * 0.04 * 60.0 * 20.0, 8.0);
+}
+
+// A day that was measured on the spot is known better; one that is given is drawn once, around it.
+TEST(Risk, TheOffsetThatIsGivenIsDrawnByItsGrade) {
+  const RiskAnswer answer = riskOnFile(", warmer: 1.5 K measured");
+  ASSERT_TRUE(inputAt(answer, "weather.file.warmer"));
+  EXPECT_EQ(inputAt(answer, "weather.file.warmer")->as, DrawnAs::measured);
+  EXPECT_EQ(inputAt(answer, "weather.file.warmer")->spread.middle, 1.5);
+  EXPECT_EQ(inputAt(answer, "weather.file.warmer")->spread.deviation, kMeasuredSpread_K);
+  EXPECT_EQ(std::ranges::count(answer.inputs, "weather.file.warmer", &DrawnInput::path), 1);
+}
+
 // Shares are of at most 1024 nights, and only where they are asked for; nothing else hangs on them.
 TEST(Risk, SharesAreLeftOutWhereNobodyAsks) {
   const RiskAnswer with = riskOf(kTrailer, {.nights = 300});

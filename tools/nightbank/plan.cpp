@@ -39,8 +39,8 @@ options
   --json               the answer for programs
   --schema             the JSON Schema of what --json answers, and nothing else
   --page FILE          also a page for a browser: pictures, tables, pocket card
-  --hotter DIFFERENCE  plan for a day hotter by that much, such as '2 K': design
-                       day or constant weather, and every duty by 5 % a kelvin
+  --hotter DIFFERENCE  plan for a day hotter by that much, such as '2 K': the
+                       outdoors, and every duty by 5 % a kelvin
   --cloudier SHARE     plan for a design day with so much more cloud ('30 %')
   --holds-in SHARE     also the start that holds in that share of 200 draws of
                        the forecast's error (one sigma: 2 K and 20 % cloud)

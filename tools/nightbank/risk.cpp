@@ -34,7 +34,7 @@ FILE is a scenario; '-' reads standard input.
 options
   --set PATH=VALUE     change one value first; may be repeated
   --hotter DIFFERENCE  a day hotter by that much, such as '4 K' or '7 degF';
-                       low and high of weather.design_day
+                       low and high of weather.design_day, or weather.file.warmer
   --nights N           so many draws (2000); more make the intervals narrower
   --seed N             other draws (1)
   --even               draws spread evenly over the inputs (a scrambled Sobol
@@ -78,16 +78,24 @@ void addHotter(const Typed& typed, const Loaded& loaded, std::vector<scenario::E
   if (hotter == nullptr)
     fail(fmt::format("--hotter is '{}', {}", text, std::get<QuantityError>(read).message));
   const auto& weather = loaded.scenario.weather;
-  if (!weather || !weather->designDay)
-    fail("--hotter needs the scenario's weather.design_day");
-  const auto add = [&](std::string_view path, const scenario::Graded& value) {
+  const auto add = [&](std::string_view path, const scenario::Graded& value, const char* unit) {
     constexpr std::string_view kGrades[] = {" typical", "", " measured"};
     edits.push_back(
-        {std::string(path), fmt::format("{:.10g} degC{}", value.value + hotter->value,
-                                        kGrades[static_cast<std::size_t>(value.grade)])});
+        {std::string(path),
+         fmt::format("{:.10g} {}{}", (value.known() ? value.value : 0.0) + hotter->value, unit,
+                     kGrades[static_cast<std::size_t>(value.grade)])});
   };
-  add("weather.design_day.high", weather->designDay->high_degC);
-  add("weather.design_day.low", weather->designDay->low_degC);
+  if (weather && weather->designDay) {
+    add("weather.design_day.high", weather->designDay->high_degC, "degC");
+    add("weather.design_day.low", weather->designDay->low_degC, "degC");
+  } else if (weather && weather->file) {
+    scenario::Graded warmer = weather->file->warmer_K;
+    if (!warmer.given)
+      warmer.grade = scenario::Grade::nameplate;  // of a forecast
+    add("weather.file.warmer", warmer, "K");
+  } else {
+    fail("--hotter needs the scenario's weather.design_day or weather.file");
+  }
 }
 
 RiskAnswer answerOf(const Loaded& loaded, std::span<const scenario::Edit> edits,

@@ -31,7 +31,8 @@ enum class DrawnAs : std::uint8_t {
 /// of the truth, a meter within a twenty-fifth, nearly always.
 inline constexpr double kGuessedSpread = 0.10, kNameplateSpread = 0.05, kMeasuredSpread = 0.02;
 
-/// The same of a temperature [K] and of the cloud of a forecast [1]. `common practice, no source`
+/// The same of a temperature [K], also of a weather file's, and of the cloud of a forecast [1].
+/// `common practice, no source`
 inline constexpr double kGuessedSpread_K = 4.0, kNameplateSpread_K = 2.0, kMeasuredSpread_K = 1.0;
 inline constexpr double kGuessedCloud = 0.3, kNameplateCloud = 0.2, kMeasuredCloud = 0.1;
 

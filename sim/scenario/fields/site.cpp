@@ -216,6 +216,10 @@ const Spec& specOf<WeatherFile>() {
               .usually("d")
               .from<&within>("15 d")
               .oneOf(1, 'b'),
+          quantity<&WeatherFile::warmer_K>("warmer", Dim::difference, between(-20, 20),
+                                           "added to the file's outdoor temperature (forecast)")
+              .byDefault(0, "0 K")
+              .seldom(),
       },
       "path"};
   return spec;
