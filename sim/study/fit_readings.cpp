@@ -2,7 +2,6 @@
 #include <bit>
 #include <cmath>
 #include <limits>
-#include <numeric>
 
 #include "fit_data.h"
 
@@ -37,16 +36,6 @@ MeanLevel meanLevel(const std::vector<double>& values, double every) {
   const double changes = std::max(1.0, independent - 1.0);
   level.deviation = std::sqrt(0.5 * steps / changes / independent);
   return level;
-}
-
-/// How far values go from their first quarter to their last.
-double courseOf(const std::vector<double>& values) {
-  const auto count = static_cast<std::ptrdiff_t>(values.size() / 4);
-  if (count == 0)
-    return 0.0;
-  const double first = std::accumulate(values.begin(), values.begin() + count, 0.0);
-  const double last = std::accumulate(values.end() - count, values.end(), 0.0);
-  return std::abs(last - first) / static_cast<double>(count);
 }
 
 /// What must be the same within a block.
@@ -219,13 +208,9 @@ class BlockReader {
       out_.readings.push_back({kind, index_, level.mean, std::hypot(level.deviation, floor)});
   }
 
-  /// Where volts fall fast, near an empty bank, they say little: a small error of the charge is a
-  /// large one of them.
   void addVoltage(Reading::Kind kind, const std::vector<double>& values) {
-    constexpr double kUsual = 0.01, kOfMore = 0.3;
     const MeanLevel level = meanLevel(values, every_);
-    const double more_V = std::max(0.0, courseOf(values) - kUsual * level.mean);
-    add(kind, level, std::hypot(4e-4 * level.mean, kOfMore * more_V));
+    add(kind, level, 4e-4 * level.mean);
   }
 
   void addCurrent(Reading::Kind kind, const std::vector<double>& values) {

@@ -43,7 +43,8 @@ TEST(PageOption, EveryStudyWritesAPageBesideItsAnswer) {
       {"start", scenarioFile("bunk_trailer.yaml")},
       {"size", scenarioFile("outfit_list.yaml")},
       {"compare", scenarioFile("food_stall.yaml"), scenarioFile("survey_van.yaml")},
-      {"risk", scenarioFile("food_stall.yaml"), "--nights", "20"}};
+      {"risk", scenarioFile("food_stall.yaml"), "--nights", "20"},
+      {"fit", scenarioFile("logged_night.yaml"), scenarioFile("logged_night.csv")}};
   for (std::vector<std::string> words : commands) {
     const std::string file = folder.file(words.front() + ".html");
     words.emplace_back("--json");

@@ -1,4 +1,4 @@
-// The pages of the studies: plan, start, compare, size, risk.
+// The pages of the studies: plan, start, compare, size, risk, fit.
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 
 import {
-  answerAndPage, axeFaults, desktop, folder, need, open, phone, scenario, smallestText,
+  answerAndPage, axeFaults, desktop, folder, need, open, phone, scenario, smallestText, sources,
 } from "./support.mjs";
 
 const { chromium } = need("playwright-core");
@@ -18,6 +18,8 @@ const kinds = {
   compare: { words: ["compare"], file: "choir_camp", drawings: ["charges", "spare", "carried"] },
   size: { words: ["size"], file: "outfit_list", drawings: ["margin", "mass"] },
   risk: { words: ["risk", "--nights", "200"], file: "food_stall", drawings: ["lowest", "morning", "weights"] },
+  fit: { words: ["fit"], file: "logged_night", rest: [join(sources, "scenarios", "logged_night.csv")],
+    drawings: ["charge1", "power1", "gap"] },
 };
 
 let browser;
@@ -25,8 +27,8 @@ const made = {};
 
 before(async () => {
   browser = await chromium.launch({ executablePath: "/usr/bin/chromium", args: ["--no-sandbox"] });
-  for (const [kind, { words, file }] of Object.entries(kinds))
-    made[kind] = answerAndPage([...words, scenario(file)]);
+  for (const [kind, { words, file, rest = [] }] of Object.entries(kinds))
+    made[kind] = answerAndPage([...words, scenario(file), ...rest]);
 });
 after(() => browser.close());
 
@@ -142,6 +144,28 @@ test("risk: bars are the shares of the drawn nights, weights those of the JSON a
   await context.close();
 });
 
+test("fit: curves of log, plan and fit, and bars that lead from the plan to the log", async () => {
+  const { json, page: file } = made.fit;
+  const { page, context } = await open(browser, file, phone);
+  const data = await dataOf(page);
+  const night = json.nights[0];
+  const bars = data.rows[0].rows;
+  close(1000 * bars[0].to, night.planned_Wh, 1, "plan");
+  close(1000 * bars.at(-1).to, night.logged_Wh, 1, "log");
+  bars.slice(1, -1).reduce((end, bar) => {
+    close(bar.from, end, 0.001, bar.name);
+    return bar.to;
+  }, bars[0].to);
+  close(bars.at(-2).to, bars.at(-1).to, 0.01, "the parts lead to the log");
+  const power = pictureOf(data, "power1");
+  assert.deepEqual(power.layers.map((layer) => layer.name), ["log", "plan", "fit"]);
+  const mean = (values) => values.reduce((sum, value) => sum + value, 0) / values.length;
+  const { logged_Wh, covered_s } = night;
+  close(mean(power.layers[0].values.filter((value) => value !== null)), (3600 * logged_Wh) / covered_s,
+    0.1 * (3600 * logged_Wh) / covered_s, "mean power");
+  await context.close();
+});
+
 const printed = async (page, name) => {
   const pdf = join(folder, `${name}.pdf`);
   writeFileSync(pdf, await page.pdf({ format: "A4", preferCSSPageSize: false }));
@@ -173,11 +197,11 @@ test("all print, drawings and text; the pocket card on one sheet of its own", as
 
 test("what a user wrote is text, never markup", async () => {
   const evil = `</title></script><script>alert("x")</script><img src=x onerror=alert(2)>`;
-  for (const [kind, { words, file }] of Object.entries(kinds)) {
+  for (const [kind, { words, file, rest = [] }] of Object.entries(kinds)) {
     if (kind === "no plan" || kind === "risk") continue;  // as plan; by the C++ tests
     const text = readFileSync(scenario(file), "utf8").replace(/^title:.*$/m, `title: '${evil}'`);
     assert.ok(text.includes(evil));
-    const { page: html } = answerAndPage([...words, "-"], text);
+    const { page: html } = answerAndPage([...words, "-", ...rest], text);
     const { page, context, said, asked } = await open(browser, html, desktop);
     assert.deepEqual(said, []);
     assert.deepEqual(asked(), []);

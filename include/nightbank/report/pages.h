@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "nightbank/report/fit.h"
 #include "nightbank/report/size.h"
 #include "nightbank/report/warnings.h"
 #include "nightbank/scenario/echo.h"
@@ -33,6 +34,9 @@ std::string riskPage(const RiskAnswer& answer, const PageSource& source);
 
 std::string sizePage(const SizeAnswer& answer, const SizeQuestion& question,
                      const PageSource& source);
+
+/// Log, plan and fit on one clock, the gap in its parts, and the tables.
+std::string fitPage(const Fit& fit, std::span<const FitSource> sources, const PageSource& source);
 
 /// @param all     at least one
 /// @param inputs  of each of them
