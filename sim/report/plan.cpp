@@ -198,8 +198,9 @@ Section changeSection(const PlanAnswer& answer, UnitSystem units) {
 }  // namespace
 
 PlanSections planSections(const PlanAnswer& answer, UnitSystem units) {
-  return {runSection(answer, units), comparison(answer, units), ruleSection(answer),
-          withoutSection(answer),    forecastSection(answer),   changeSection(answer, units)};
+  return {runSection(answer, units),   fuelSection(answer, units), comparison(answer, units),
+          ruleSection(answer),         withoutSection(answer),     forecastSection(answer),
+          changeSection(answer, units)};
 }
 
 std::string planVerdict(const PlanAnswer& answer, const TextStyle& style) {
@@ -215,8 +216,8 @@ std::string planText(const PlanAnswer& answer, const TextStyle& style) {
   if (const std::string strip = chargeStrip(answer.plan.night, style); !strip.empty())
     text += '\n' + strip;
   const PlanSections told = planSections(answer, style.units);
-  text += sectionsText({told.runs, fuelSection(answer, style.units), told.comparison, told.rule,
-                        told.without, told.forecast, told.changes});
+  text += sectionsText({told.runs, told.fuel, told.comparison, told.rule, told.without,
+                        told.forecast, told.changes});
   text += "\nCautions\n";
   for (const std::string& caution : cautions(asAnswer(answer)))
     text += wrapped(caution, "  - ", "    ");

@@ -13,7 +13,7 @@ Answer asAnswer(const PlanAnswer& plan);
 
 /// What is told of a plan below its verdict, in this order.
 struct PlanSections {
-  Section runs, comparison, rule, without, forecast, changes;
+  Section runs, fuel, comparison, rule, without, forecast, changes;
 };
 
 PlanSections planSections(const PlanAnswer& answer, UnitSystem units);

@@ -48,29 +48,6 @@ std::string noiseText(double noise_dBA) {
   return std::isfinite(noise_dBA) ? fmt::format("{:.0f} dBA at 7 m", noise_dBA) : "silent";
 }
 
-// What to buy for the best set, and the sums.
-Section boughtSection(const SizeAnswer& answer, const SizeQuestion& question, UnitSystem units) {
-  const SizeSet& set = answer.best->set;
-  const auto money = [](double amount) { return fmt::format("{:.2f}", amount); };
-  const auto mass = [&](double mass_kg) {
-    return mass_kg > 0.0 ? format(mass_kg, Dim::mass, units) : std::string("-");
-  };
-  const auto& prices = question.given.prices;
-  const bool isNamed = prices && !prices->currency.empty();
-  Section section{
-      isNamed ? fmt::format("Shopping list ({})", printable(prices->currency)) : "Shopping list",
-      "",
-      {{{"for", false}, {"take", false}, {"pieces"}, {"each"}, {"price"}, {"mass"}}, {}},
-      bestLine(answer, units)};
-  std::vector<Cells>& rows = section.grid.rows;
-  for (const ShoppingLine& line : shoppingList(*question.given.sizing, answer.choices, set))
-    rows.push_back({cut(printable(line.choice), kShoppingWidth),
-                    cut(printable(line.option), kShoppingWidth), fmt::format("{}", line.pieces),
-                    money(line.each), money(line.price), mass(line.mass_kg)});
-  rows.push_back({"in all", "", "", "", money(set.price), mass(set.mass_kg)});
-  return section;
-}
-
 // What a set is asked for: "holds the night", "holds 90 % of the nights".
 std::string aimText(const SizeQuestion& question) {
   const scenario::Graded& nights = question.given.sizing->nights;
@@ -173,6 +150,28 @@ std::string effortText(const SizeAnswer& answer) {
 std::string bestLine(const SizeAnswer& answer, UnitSystem units) {
   return fmt::format("Mass {}; {}.", massText(answer.best->set.mass_kg, units),
                      noiseText(answer.best->set.noise_dBA));
+}
+
+Section boughtSection(const SizeAnswer& answer, const SizeQuestion& question, UnitSystem units) {
+  const SizeSet& set = answer.best->set;
+  const auto money = [](double amount) { return fmt::format("{:.2f}", amount); };
+  const auto mass = [&](double mass_kg) {
+    return mass_kg > 0.0 ? format(mass_kg, Dim::mass, units) : std::string("-");
+  };
+  const auto& prices = question.given.prices;
+  const bool isNamed = prices && !prices->currency.empty();
+  Section section{
+      isNamed ? fmt::format("Shopping list ({})", printable(prices->currency)) : "Shopping list",
+      "",
+      {{{"for", false}, {"take", false}, {"pieces"}, {"each"}, {"price"}, {"mass"}}, {}},
+      bestLine(answer, units)};
+  std::vector<Cells>& rows = section.grid.rows;
+  for (const ShoppingLine& line : shoppingList(*question.given.sizing, answer.choices, set))
+    rows.push_back({cut(printable(line.choice), kShoppingWidth),
+                    cut(printable(line.option), kShoppingWidth), fmt::format("{}", line.pieces),
+                    money(line.each), money(line.price), mass(line.mass_kg)});
+  rows.push_back({"in all", "", "", "", money(set.price), mass(set.mass_kg)});
+  return section;
 }
 
 std::vector<Section> sizeSections(const SizeAnswer& answer, const SizeQuestion& question,

@@ -31,6 +31,9 @@ std::string effortText(const SizeAnswer& answer);
 /// Mass and noise of the best, which there is.
 std::string bestLine(const SizeAnswer& answer, UnitSystem units);
 
+/// What to buy for the best set, which there is, and the sums.
+Section boughtSection(const SizeAnswer& answer, const SizeQuestion& question, UnitSystem units);
+
 /// Steps around the best, trade-off, sizes with headroom; none where no set holds.
 std::vector<Section> sizeSections(const SizeAnswer& answer, const SizeQuestion& question,
                                   UnitSystem units);

@@ -80,6 +80,7 @@ SizeAnswer sampleSize() {
   for (int pieces = 2; pieces <= 4; ++pieces) {
     SizeItem item;
     item.label = std::to_string(pieces) + " x block";
+    item.pieces = pieces;
     item.price = 100.0 * pieces;
     item.mass_kg = 12.5 * pieces;
     bank.items.push_back(item);
@@ -102,7 +103,10 @@ SizeAnswer sampleSize() {
 
 scenario::Scenario sizedScenario() {
   scenario::Scenario scenario = sampleScenario();
-  scenario.sizing.emplace();
+  scenario::SizingOption block;
+  block.name = "block";
+  block.price = {100.0, scenario::Grade::nameplate, true};
+  scenario.sizing.emplace().choose.push_back({"bank", {block}});
   scenario.title = kEvil;
   return scenario;
 }
@@ -218,11 +222,14 @@ TEST(Pages, SizeShowsEverySetOnceAndJoinsThoseThatHold) {
   EXPECT_EQ(margin["marks"][2]["at"], 400.0);
   EXPECT_EQ(margin["marks"][2]["value"], 1.5);
   EXPECT_EQ(margin["edges"], json::parse("[300.0, 400.0]"));
+  ASSERT_EQ(margin["layers"].size(), 1U);
   EXPECT_EQ(margin["layers"][0]["values"], json::parse("[0.5, 1.5]"));
   EXPECT_EQ(pictureOf(data, "mass")["marks"][0]["value"], 25.0);
   EXPECT_TRUE(pictureOf(data, "fuel").is_null());  // no engine in any set
   const std::string list = between(html, "<h2>Shopping list</h2>", "</section>");
-  EXPECT_NE(list.find("3 x block"), std::string::npos);
+  EXPECT_NE(list.find(">block<"), std::string::npos);
+  EXPECT_NE(list.find(">3<"), std::string::npos);
+  EXPECT_NE(list.find(">300.00<"), std::string::npos);
   EXPECT_NE(list.find("37.5 kg"), std::string::npos);
 }
 

@@ -91,7 +91,9 @@ std::string pocketHtml(const PlanAnswer& answer, const Answer& night, const Plan
   runs.tail.clear();  // how good the plan is stands with the tables
   if (runs.grid.rows.empty())
     runs = {};
-  return text + sectionsHtml({runs, told.rule, told.without, planSettings(answer, source.inputs)}) +
+  return text +
+         sectionsHtml(
+             {runs, told.fuel, told.rule, told.without, planSettings(answer, source.inputs)}) +
          "</div>\n";
 }
 

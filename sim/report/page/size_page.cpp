@@ -138,28 +138,6 @@ std::vector<Picture> sizePictures(const SizeAnswer& answer, const SizeQuestion& 
   return pictures;
 }
 
-// What the best set is made of, piece by piece.
-Section buySection(const SizeAnswer& answer, const SizeQuestion& question, UnitSystem units) {
-  if (!answer.best)
-    return {};
-  const SizeSet& set = answer.best->set;
-  Section section{"Shopping list",
-                  bestLine(answer, units),
-                  {{{"for", false}, {"what", false}, {"price"}, {"mass"}}, {}},
-                  ""};
-  for (std::size_t i = 0; i < answer.choices.size(); ++i) {
-    const SizeItem& item = answer.choices[i].items[set.items[i]];
-    if (item.price == 0.0 && item.mass_kg == 0.0)
-      continue;
-    section.grid.rows.push_back(
-        {answer.choices[i].name, itemName(answer, set, i), sizeMoneyText(question, item.price),
-         item.mass_kg > 0.0 ? format(item.mass_kg, Dim::mass, units) : "-"});
-  }
-  section.grid.rows.push_back(
-      {"in all", "", sizeMoneyText(question, set.price), massText(set.mass_kg, units)});
-  return section;
-}
-
 }  // namespace
 
 std::string sizePage(const SizeAnswer& answer, const SizeQuestion& question,
@@ -173,7 +151,8 @@ std::string sizePage(const SizeAnswer& answer, const SizeQuestion& question,
   head.notes = {effortText(answer)};
   return pageOf(
       head, {sizePictures(answer, question, source.units), {}},
-      {{"cards", "Shopping list", sectionsHtml({buySection(answer, question, source.units)})},
+      {{"cards", "Shopping list",
+        answer.best ? sectionHtml(boughtSection(answer, question, source.units)) : ""},
        {"tables", "Trade-off", sectionsHtml(sizeSections(answer, question, source.units))},
        inputsPart(source.inputs),
        cautionsPart(source.ofReader, {}, {std::string(sizeNote())})});
