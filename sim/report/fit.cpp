@@ -46,7 +46,9 @@ std::string gapSentence(const Fit& fit) {
       fitEnergy(totals.logged_J), fitEnergy(totals.planned_J), fitEnergy(std::abs(gap_J)),
       gap_J < 0.0 ? "less" : "more", shareText(std::abs(fitGapShare(fit))));
   if (totals.engine_J != 0.0)
-    text += fmt::format("{} of it by the engine's hours, ", fitEnergy(totals.engine_J, true));
+    text += fmt::format("{} by the engine's hours, ", fitEnergy(totals.engine_J, true));
+  if (totals.weather_J != 0.0)
+    text += fmt::format("{} by the weather, ", fitEnergy(totals.weather_J, true));
   text +=
       fmt::format("{} by {} corrected inputs; {} not explained.", fitEnergy(totals.inputs_J, true),
                   toldCount(fit), fitEnergy(totals.left_J, true));
@@ -170,6 +172,30 @@ std::string sourceLine(const FitSource& source) {
     text += fmt::format("; put right or left out: {}", fmt::join(parts, ", "));
   if (repairs.gaps > 0)
     text += fmt::format(" (the longest {})", durationText(repairs.longestGap_s));
+  for (const std::string& column : log.leftOut)
+    text += "; left out " + printable(column);
+  return text;
+}
+
+/// What stands in the place of the plan's own.
+std::string takenLines(const Fit& fit) {
+  double outdoor_s = 0.0;
+  bool isLogged = false;
+  for (const FitNight& night : fit.nights) {
+    outdoor_s += night.outdoor_s;
+    isLogged = isLogged || night.isOutdoorLogged;
+  }
+  std::string text;
+  if (isLogged)
+    text += wrapped(fmt::format("outdoors as logged{}; before, between and after that the plan's "
+                                "weather, moved by as much",
+                                outdoor_s > 0.0 ? " over " + durationText(outdoor_s) : ""),
+                    "  ", "    ");
+  for (const std::string& path : fit.freeDuties)
+    text += wrapped(printable(path) +
+                        " is not given: before the log it is anything from 0 to "
+                        "100 %, and 50 % in the plan's columns",
+                    "  ", "    ");
   return text;
 }
 
@@ -201,6 +227,7 @@ std::string fitText(const Fit& fit, std::span<const FitSource> sources) {
                      fitMonitorLines(fit) + fitOverlay(fit) + fitNextLines(fit) + "\nLogs\n";
   for (const FitSource& source : sources)
     text += wrapped(sourceLine(source), "  ", "    ");
+  text += takenLines(fit);
   if (fit.nightsSkipped > 0)
     text +=
         wrapped(fmt::format("only the latest {} nights are laid on the plan; {} before them are "

@@ -26,7 +26,8 @@ double fitMoved_J(const Fit& fit, std::size_t input);
 
 /// Energies of all nights together.
 struct FitTotals {
-  double planned_J = 0.0, logged_J = 0.0, engine_J = 0.0, inputs_J = 0.0, left_J = 0.0;
+  double planned_J = 0.0, logged_J = 0.0, engine_J = 0.0, weather_J = 0.0, inputs_J = 0.0;
+  double left_J = 0.0;
   double covered_s = 0.0;
 };
 

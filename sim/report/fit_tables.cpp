@@ -126,6 +126,7 @@ FitTotals fitTotals(const Fit& fit) {
     totals.planned_J += night.gap.planned_J;
     totals.logged_J += night.gap.logged_J;
     totals.engine_J += night.gap.engine_J;
+    totals.weather_J += night.gap.weather_J;
     totals.left_J += night.gap.left_J;
     totals.covered_s += night.covered_s;
     for (const GapPart& part : night.gap.parts)
@@ -135,6 +136,7 @@ FitTotals fitTotals(const Fit& fit) {
 }
 
 std::string fitNightsTable(const Fit& fit) {
+  const bool withWeather = fitTotals(fit).weather_J != 0.0;
   std::vector<Cells> rows;
   for (const FitNight& night : fit.nights) {
     if (night.covered_s <= 0.0)
@@ -142,23 +144,25 @@ std::string fitNightsTable(const Fit& fit) {
     double inputs_J = 0.0;
     for (const GapPart& part : night.gap.parts)
       inputs_J += part.moved_J;
-    rows.push_back({dayAndClockText(night.start_s), numberOr(night.covered_s / kHour_s, 1),
-                    wattHours(night.gap.planned_J), wattHours(night.gap.engine_J),
-                    wattHours(inputs_J), wattHours(night.gap.left_J), wattHours(night.gap.logged_J),
-                    numberOr(night.gap.logged_Ah, 1)});
+    Cells row{dayAndClockText(night.start_s), numberOr(night.covered_s / kHour_s, 1),
+              wattHours(night.gap.planned_J), wattHours(night.gap.engine_J)};
+    if (withWeather)
+      row.push_back(wattHours(night.gap.weather_J));
+    for (const double energy_J : {inputs_J, night.gap.left_J, night.gap.logged_J})
+      row.push_back(wattHours(energy_J));
+    row.push_back(numberOr(night.gap.logged_Ah, 1));
+    rows.push_back(std::move(row));
   }
   if (rows.empty())
     return "";
-  return "\nOut of the bank, Wh (plan + engine + inputs + not explained = log)\n" +
-         table({{"night", false},
-                {"hours"},
-                {"plan"},
-                {"engine"},
-                {"inputs"},
-                {"left"},
-                {"log"},
-                {"log Ah"}},
-               rows);
+  std::vector<Column> columns{{"night", false}, {"hours"}, {"plan"}, {"engine"}};
+  if (withWeather)
+    columns.push_back({"weather"});
+  for (const char* title : {"inputs", "left", "log", "log Ah"})
+    columns.push_back({title});
+  return fmt::format("\nOut of the bank, Wh (plan + engine {}+ inputs + not explained = log)\n",
+                     withWeather ? "+ weather " : "") +
+         table(columns, rows);
 }
 
 std::string fitMonitorLines(const Fit& fit) {
@@ -226,6 +230,13 @@ std::string fitNextLines(const Fit& fit) {
                   fitEnergy(next.margin_J), fitEnergy(next.marginLow_J),
                   fitEnergy(next.marginHigh_J)),
       "  ", "    ");
+  const auto start = std::ranges::find(fit.corrections, "bank.start_at", &FitCorrection::path);
+  if (fit.nights.size() > 1 && start != fit.corrections.end())
+    text +=
+        wrapped(fmt::format("it begins as these nights do in the mean: {} +- {} from one to "
+                            "another",
+                            format(start->value, start->dim), format(start->deviation, start->dim)),
+                "  ", "    ");
   if (fit.leftOut.empty())
     return text;
   std::vector<Cells> rows;

@@ -6,6 +6,7 @@
 
 #include "nightbank/report/cautions.h"
 #include "nightbank/report/figures.h"
+#include "nightbank/report/fuel.h"
 #include "nightbank/report/plan.h"
 
 namespace nightbank::report {
@@ -57,6 +58,22 @@ Json refuelsOf(const Night& night) {
     if (event.kind == EventKind::tankFilled)
       list.push_back(moment(night.plant, event.at_s));
   return list;
+}
+
+/// What to bring.
+Json fuelToBringOf(const PlanAnswer& answer) {
+  const FuelList fuel = fuelListOf(answer.plan.night);
+  const auto litres = [](double volume_m3) {
+    return decimals(volume_m3 / kLitre_m3, 4, "fuel_to_bring");
+  };
+  const double cost = fuelPlan(asAnswer(answer), answer.plan.night).cost;
+  return {{"used_L", litres(fuel.used_m3)},
+          {"tank_L", std::isfinite(fuel.tank_m3) ? Json(litres(fuel.tank_m3)) : Json()},
+          {"carried_L", litres(fuel.carried_m3)},
+          {"cans", fuel.cans},
+          {"can_L", litres(kCan_m3)},
+          {"cost", std::isfinite(cost) ? Json(decimals(cost, 4, "cost")) : Json()},
+          {"currency", answer.resolved.prices ? Json(answer.resolved.prices->currency) : Json()}};
 }
 
 Json settingsOf(const PlanAnswer& answer) {
@@ -126,6 +143,7 @@ std::string planJson(const PlanAnswer& answer, std::span<const Warning> ofReader
                        {"aim", aimWord(answer.aim)},
                        {"kept", decimals(answer.keepSoc, 6, "kept")},
                        {"plan", plan},
+                       {"fuel_to_bring", fuelToBringOf(answer)},
                        {"bound", boundOf(answer)},
                        {"verified_runs", answer.verified},
                        {"rule_for_plan", settingsOf(answer)},

@@ -125,8 +125,7 @@ std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals, 
   const double atRest_A = residual_A(0.0), beyond_A = residual_A(most_A);
   if (!(atRest_A < 0.0 && beyond_A > 0.0))
     return {};
-  const double current_A =
-      -bracketedRoot(residual_A, 0.0, atRest_A, most_A, beyond_A, kLastStep);
+  const double current_A = -bracketedRoot(residual_A, 0.0, atRest_A, most_A, beyond_A, kLastStep);
   return Solution{current_A, bank(current_A).voltage_V};
 }
 
@@ -231,8 +230,8 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   // Of the bank, were it not for its limit.
   double wanted_A = solution ? solution->current_A : guess_A;
   if (terminals.haveSources() && !(solution && solution->current_A >= 0.0)) {
-    const bool isBlocked = plant.segments[state.segment].chargeBlocked || state.chargeTripped;
-    const DeepestCharge most = deepestCharge(bank, state.bankFull, isBlocked, guess_A);
+    const DeepestCharge most =
+        deepestCharge(bank, state.bankFull, chargeIsBlocked(plant, state), guess_A);
     const double atLimit_A = terminals.net(most.voltage_V).current_A;
     flows.atVoltageLimit = atLimit_A < most.current_A;
     flows.kinks[static_cast<int>(Kink::voltageLimit)] = atLimit_A - most.current_A;

@@ -2,6 +2,7 @@
 #include <bit>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "fit_data.h"
 
@@ -36,6 +37,16 @@ MeanLevel meanLevel(const std::vector<double>& values, double every) {
   const double changes = std::max(1.0, independent - 1.0);
   level.deviation = std::sqrt(0.5 * steps / changes / independent);
   return level;
+}
+
+/// How far values go from their first quarter to their last.
+double courseOf(const std::vector<double>& values) {
+  const auto count = static_cast<std::ptrdiff_t>(values.size() / 4);
+  if (count == 0)
+    return 0.0;
+  const double first = std::accumulate(values.begin(), values.begin() + count, 0.0);
+  const double last = std::accumulate(values.end() - count, values.end(), 0.0);
+  return std::abs(last - first) / static_cast<double>(count);
 }
 
 /// What must be the same within a block.
@@ -106,6 +117,14 @@ double scatterOf(const std::vector<double>& level) {
   return medianOfSorted(off);
 }
 
+/// Mean distance from the median.
+double meanOff(const std::vector<double>& sorted) {
+  double sum = 0.0;
+  for (const double value : sorted)
+    sum += std::abs(value - medianOfSorted(sorted));
+  return sum / static_cast<double>(sorted.size());
+}
+
 /// Whether values above and below are two levels, and not one with noise: of a normal distribution
 /// cut in the middle, the medians are four times the scatter of its halves apart.
 bool isApart(const std::vector<double>& values, double middle) {
@@ -146,7 +165,11 @@ std::vector<double> clearOf(const std::vector<double>& values) {
   std::vector<double> sorted = values;
   std::ranges::sort(sorted);
   const double middle = medianOfSorted(sorted);
-  const double most = 6.0 * std::max(scatterOf(sorted), 1e-3 * std::abs(middle));
+  // Of a counter with whole steps most values are the same one, and its neighbours are no spikes.
+  double scatter = scatterOf(sorted);
+  if (scatter == 0.0)
+    scatter = meanOff(sorted);
+  const double most = 6.0 * std::max(scatter, 1e-3 * std::abs(middle));
   std::vector<double> kept;
   for (const double value : values)
     if (std::abs(value - middle) <= most)
@@ -175,7 +198,7 @@ class BlockReader {
     block.cycles = block.cycles && readLevels(block, middle_A);
     if (!block.cycles && hasCurrent)
       readMean(current_A, block);
-    readTemperatures(block);
+    readIndoor(block);
     if (out_.readings.size() > before)
       out_.blocks.push_back(block);
   }
@@ -196,9 +219,13 @@ class BlockReader {
       out_.readings.push_back({kind, index_, level.mean, std::hypot(level.deviation, floor)});
   }
 
+  /// Where volts fall fast, near an empty bank, they say little: a small error of the charge is a
+  /// large one of them.
   void addVoltage(Reading::Kind kind, const std::vector<double>& values) {
+    constexpr double kUsual = 0.01, kOfMore = 0.3;
     const MeanLevel level = meanLevel(values, every_);
-    add(kind, level, 4e-4 * level.mean);
+    const double more_V = std::max(0.0, courseOf(values) - kUsual * level.mean);
+    add(kind, level, std::hypot(4e-4 * level.mean, kOfMore * more_V));
   }
 
   void addCurrent(Reading::Kind kind, const std::vector<double>& values) {
@@ -282,18 +309,16 @@ class BlockReader {
                              std::hypot(0.5 * share * (1.0 - share) / cycles, kLeast)});
   }
 
-  void readTemperatures(const Block& block) {
-    constexpr double kIndoor_K = 0.2, kOutdoor_K = 0.5;
-    const auto addMean = [&](Reading::Kind kind, LogChannel channel, double floor) {
-      std::vector<double> values;
-      for (std::size_t i = block.from; i < block.to; ++i)
-        if (const double value = log_.of(channel)[i]; !std::isnan(value))
-          values.push_back(value);
-      add(kind, meanLevel(values, every_), floor);
-    };
-    if (!std::isnan(plan_.indoor_degC.front()))
-      addMean(Reading::Kind::indoor_degC, LogChannel::indoor_degC, kIndoor_K);
-    addMean(Reading::Kind::outdoor_degC, LogChannel::outdoor_degC, kOutdoor_K);
+  /// The outdoor column is no reading: it is the weather that the night is run with.
+  void readIndoor(const Block& block) {
+    constexpr double kIndoor_K = 0.2;
+    if (std::isnan(plan_.indoor_degC.front()))
+      return;
+    std::vector<double> values;
+    for (std::size_t i = block.from; i < block.to; ++i)
+      if (const double value = log_.of(LogChannel::indoor_degC)[i]; !std::isnan(value))
+        values.push_back(value);
+    add(Reading::Kind::indoor_degC, meanLevel(values, every_), kIndoor_K);
   }
 
   const NightLog& log_;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "files.h"
@@ -53,6 +54,7 @@ options
   --csv FILE           also plan, log and fit minute by minute; '-' writes them
                        to standard output in place of the text
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
   --quiet              the verdict alone
   -h, --help           this text
 
@@ -165,6 +167,8 @@ void refuseLogs(std::span<const std::string> words, std::string_view option,
 }
 
 Result fit(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::fitSchema());
   const std::string file = neededFile(typed, "fit");
   if (typed.words.size() < 2)
     fail("fit needs a LOG beside the scenario; see 'nightbank fit --help'");
@@ -217,6 +221,7 @@ CommandSpec fitCommand() {
            {"--set"},
            {"--csv"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           64,
           fit};

@@ -5,10 +5,12 @@
 #include <limits>
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -40,6 +42,8 @@ options
   --units metric|us    units of the tables
   --quiet              the chances alone
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
+  --page FILE          also a page for a browser: pictures, tables
   --require LEVEL      exit code 1 unless the whole interval of keeping above
                        the floor is at 95 % or more; with 'marginal' at 50 %
   -h, --help           this text
@@ -106,13 +110,9 @@ std::string textOf(const RiskAnswer& answer, const Loaded& loaded, const Outputs
   return report::riskJson(answer, ofReader);
 }
 
-Level levelOf(const RiskAnswer& answer) {
-  constexpr double kHolds = 0.95, kMarginal = 0.5;
-  const double low = answer.floor.range.low;
-  return low >= kHolds ? Level::holds : low >= kMarginal ? Level::marginal : Level::fails;
-}
-
 Result risk(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::riskSchema());
   const std::string file = neededFile(typed, "risk");
   std::vector<scenario::Edit> edits = editsOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -125,16 +125,20 @@ Result risk(const Typed& typed) {
       numberOf(typed, "--seed", 1, 0, std::numeric_limits<std::int64_t>::max()));
   options.isEven = typed.hasFlag("--even");
   options.threads = threadsHere();
+  options.withShares = !outputs.quiet;
   Loaded loaded = load(file, edits);
   if (typed.has("--hotter")) {
     addHotter(typed, loaded, edits);
     loaded = load(file, edits);
   }
+  const std::string pageFile = pageFileOf(typed, loaded);
   const RiskAnswer answer = answerOf(loaded, edits, options);
   Result result;
   result.err = loaded.messages;
   result.out = textOf(answer, loaded, outputs, units);
-  if (worst && levelOf(answer) > *worst)
+  if (!pageFile.empty())
+    writeWhole(pageFile, report::riskPage(answer, toldOf(loaded, units).source()));
+  if (worst && report::riskLevel(answer) > *worst)
     result.code = ExitCode::notHeld;
   return result;
 }
@@ -152,8 +156,10 @@ CommandSpec riskCommand() {
            {"--seed"},
            {"--even", true},
            {"--units"},
+           {"--page"},
            {"--require"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           risk};

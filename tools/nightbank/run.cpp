@@ -19,9 +19,9 @@ namespace nightbank::tool {
 namespace {
 
 constexpr std::string_view kHelp =
-    R"(Simulates a scenario and answers: does the bank last, what limits it, which single
-change would turn it (each is tried, the easiest first), what would have to be
-known better.
+    R"(Simulates a scenario and answers: does the bank last, what limits it, which
+single change would turn it (each is tried, the easiest first), what would have
+to be known better.
 
 usage: nightbank run [OPTIONS] [FILE]
 
@@ -96,7 +96,7 @@ std::string textOf(const Answer& answer, const Loaded& loaded, const Asked& aske
 
 Result run(const Typed& typed) {
   if (typed.hasFlag("--schema"))
-    return {ExitCode::answered, std::string(embedded::runSchema()), ""};
+    return schemaResult(embedded::runSchema());
   const Asked asked{optionalFile(typed, "the built-in scenario"), editsOf(typed), unitsOf(typed),
                     outputsOf(typed), worstLevelOf(typed)};
   const Outputs& outputs = asked.outputs;
