@@ -130,6 +130,11 @@ std::string planJson(const PlanAnswer& answer, std::span<const Warning> ofReader
   plan["charger_input_A"] = std::isnan(answer.inputLimit_VA)
                                 ? Json()
                                 : Json(decimals(answer.inputLimit_VA / mains_V, 3, "charger_A"));
+  Json tooMuch = Json::array();
+  for (const Interval& span : answer.tooMuch)
+    tooMuch.push_back({{"from", moment(answer.plan.night.plant, span.from_s)},
+                       {"to", moment(answer.plan.night.plant, span.to_s)}});
+  plan["loads_too_much"] = tooMuch;
   plan["short_Wh"] = decimals(answer.plan.short_J / kWattHour_J, 3, "short_Wh");
   plan["below_from"] = moment(answer.plan.night.plant, answer.plan.lacksFrom_s);
   const Json object = {{"title", answer.plan.night.plant.title},

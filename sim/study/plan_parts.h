@@ -1,8 +1,11 @@
 #pragma once
 
 #include <cstdint>
+#include <limits>
 #include <span>
 #include <vector>
+
+#include "plan_cycle.h"
 
 #include "nightbank/study/plan.h"
 
@@ -34,9 +37,11 @@ struct PlanTables {
   std::vector<double> off, on;   ///< [cell * levels + level]: change of the state of charge
   std::vector<double> energy_J;  ///< the same, given by the generator
   std::vector<std::uint8_t> offServes, onServes;  ///< by cell: nothing goes short
+  std::vector<double> tripsBelow;                 ///< by cell: an engine on with less trips
   std::vector<std::uint8_t> awake;                ///< by cell: somebody could fill the tank
   std::vector<std::uint32_t> mayRunUntil;         ///< by cell: where the allowed hours end; 0: none
-  /// Cooling that pauses when its source changes, by cell: in the mean, and at most.
+  PlanCycle cycle;                                ///< of the cooling, where it can be followed
+  /// Other cooling that pauses when its source changes, by cell: in the mean, and at most.
   std::vector<double> pause_J, mostPause_J;
   double perSoc_J = 0.0;  ///< of such a load, for all of the bank's charge
 };
@@ -122,18 +127,26 @@ struct PlanFinder {
 
   /// Leaves the best plan in `best`: one that fits, or the least bad.
   void find();
-  /// No plan on the same minutes costs less (weighed), by a search whose bank is a little better.
+  /// No plan on the same minutes costs less (weighed): by a search whose bank stands at each minute
+  /// as much better than the tables as any run showed it there.
   double bound() const;
   double weighedCost(const PlannedNight& planned) const;
 
  private:
-  void propose(const PlanTables& by);
+  PlannedNight ran(const std::vector<Interval>& runs);
+  void learn(const PlannedNight& planned);
+  void propose(PlanTables by);
   void polish();
   bool moveEnds(std::size_t at, double step_s);
   bool dropOne();
   bool improve(const std::vector<Interval>& runs);
   void consider(const std::vector<Interval>& runs);
   void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);
+
+  /// What runs show that the tables leave out: of the bank by edge, NaN where none did; and the
+  /// least that a run cost, by what they make of it.
+  std::vector<double> ahead_;
+  double leastOfTables_ = std::numeric_limits<double>::infinity();
 };
 
 /// Where plans come from.
@@ -150,6 +163,7 @@ struct PlanBasis {
   Plant untouched;  ///< as it is
   PlanWish wish;
   std::vector<Interval> allowed;  ///< hours of the engine
+  std::vector<Interval> tooMuch;  ///< of them, in which the loads alone are too much for it
   double inputLimit_VA = kNever_s;
   bool hasRule = false;  ///< of its own
 };

@@ -7,6 +7,7 @@
 
 #include "nightbank/numerics/interpolate.h"
 #include "nightbank/simulate/simulate.h"
+#include "nightbank/study/parallel.h"
 #include "nightbank/units/calendar.h"
 #include "nightbank/units/constants.h"
 
@@ -107,16 +108,20 @@ struct Ruled {
   std::vector<Interval> hours;
 };
 
+/// Every pair is a run of its own; of equals the first counts.
 void tryThresholds(const Plant& base, const PlanWish& wish, const PlannedNight& plan,
                    const std::vector<Interval>& hours, std::optional<Ruled>& best) {
+  std::vector<Thresholds> pairs;
   for (const int start : percentsAround(plan, true))
-    for (const int stop : percentsAround(plan, false)) {
-      if (stop <= start)
-        continue;
-      PlannedNight next = underRule(base, wish, hours, {start, stop});
-      if (!best || isBetterPlan(next, best->planned, wish.weights))
-        best = {std::move(next), {start, stop}, hours};
-    }
+    for (const int stop : percentsAround(plan, false))
+      if (stop > start)
+        pairs.push_back({start, stop});
+  std::vector<PlannedNight> nights(pairs.size());
+  inParallel(pairs.size(), threadsHere(),
+             [&](std::size_t i) { nights[i] = underRule(base, wish, hours, pairs[i]); });
+  for (std::size_t i = 0; i < pairs.size(); ++i)
+    if (!best || isBetterPlan(nights[i], best->planned, wish.weights))
+      best = {std::move(nights[i]), pairs[i], hours};
 }
 
 }  // namespace
