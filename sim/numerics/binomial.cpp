@@ -2,6 +2,7 @@
 
 #include <cassert>
 #include <cmath>
+#include <initializer_list>
 #include <limits>
 
 #include "nightbank/numerics/root.h"

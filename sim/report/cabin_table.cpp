@@ -66,6 +66,17 @@ std::string ventilationLine(const Night& night) {
              : fmt::format(" Outdoor air is drawn through for {}.", durationText(ventilated_s));
 }
 
+// Where a fan goes on over a wet coil.
+std::string wetCoilLine(const Night& night) {
+  const WetCoilOutcome& water = night.outcome.cabin.wetCoils;
+  constexpr double kWorthTelling_J = 100.0 * kWattHour_J;
+  if (water.evaporated_J < kWorthTelling_J)
+    return "";
+  return fmt::format(" The fan goes on between runs and dries {:.0f} % of what condensed on the "
+                     "coil back into the cabin.",
+                     100.0 * water.evaporated_J / water.condensed_J);
+}
+
 std::string coastLine(const Night& night, UnitSystem units) {
   const Coast& coast = night.coast;
   if (std::isnan(coast.from_s))
@@ -101,7 +112,7 @@ Section cabinSection(const Night& night, UnitSystem units) {
       {"held", "more in air and walls at the end", watthours(cabin.stored_J)}};
   return {"Cabin",
           comfortLines(night, units) + pinnedLine(night, units) + ventilationLine(night) +
-              coastLine(night, units),
+              wetCoilLine(night) + coastLine(night, units),
           {{{"heat", false}, {"", false}, {"Wh"}}, rows},
           ""};
 }

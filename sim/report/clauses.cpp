@@ -155,7 +155,8 @@ std::string limitWords(const Telling& telling, Source source, double at_s) {
     case Source::shore:
       return "its limit";
     case Source::bank:
-      break;  // in amperes, see protectionClause
+    case Source::charge:
+      break;  // in amperes, see overloadClause
   }
   return "";
 }
@@ -169,6 +170,7 @@ constexpr std::string_view sourceName(Source source) {
     case Source::shore:
       return "shore connection";
     case Source::bank:
+    case Source::charge:
       return "bank's protection";
   }
   return "";
@@ -246,14 +248,17 @@ std::string bankClause(const Telling& telling) {
 std::string overloadClause(const Telling& telling, Source source) {
   const SourceOutcome& outcome = telling.night.outcome.sources[static_cast<std::size_t>(source)];
   const std::string times = outcome.trips == 1 ? "once" : fmt::format("{} times", outcome.trips);
+  const bool isCharge = source == Source::charge;
   const std::string carries =
-      source == Source::bank
-          ? fmt::format("{:.0f} A flow out of the bank against {:.0f} A, for longer than it allows",
-                        outcome.firstTripLoad_A, outcome.firstTripLimit_A)
+      isCharge || source == Source::bank
+          ? fmt::format("{:.0f} A flow {} the bank against {:.0f} A, for longer than it allows",
+                        outcome.firstTripLoad_A, isCharge ? "into" : "out of",
+                        outcome.firstTripLimit_A)
           : fmt::format("it carries {:.0f} VA against {:.0f} VA, {}", outcome.firstTripLoad_VA,
                         outcome.firstTripLimit_VA,
                         limitWords(telling, source, outcome.firstTripAt_s));
-  return fmt::format("the {} trips on overload at {}: {} ({} in all{})", sourceName(source),
+  return fmt::format("the {} {} at {}: {} ({} in all{})", sourceName(source),
+                     isCharge ? "stops the charge" : "trips on overload",
                      momentText(telling.night.plant, outcome.firstTripAt_s), carries, times,
                      outcome.shutOff ? "; three within an hour, so it stays off" : "");
 }
@@ -316,7 +321,8 @@ std::vector<std::string> clausesOf(const Telling& telling) {
   else if (judged.limit == Limit::tooWarm)
     clauses.push_back(comfortClause(telling));
   clauses.push_back(bankClause(telling));
-  for (const Source source : {Source::inverter, Source::generator, Source::shore, Source::bank}) {
+  for (int i = 0; i < kSources; ++i) {
+    const auto source = static_cast<Source>(i);
     if (source != first && isOverloaded(night, source))
       clauses.push_back(overloadClause(telling, source));
   }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <vector>
 
+#include "compare_parts.h"
+#include "fitted_table.h"
 #include "number_columns.h"
 #include "start_parts.h"
 #include <fmt/format.h>
@@ -69,7 +71,9 @@ bool restsOnGuesses(const Compared& one) {
          one.answer.night.judgement.level == Level::holds;
 }
 
-std::string compareTable(std::span<const Compared> all, UnitSystem units) {
+}  // namespace
+
+Section compareSection(std::span<const Compared> all, UnitSystem units) {
   std::vector<NightNumbers> numbers;
   for (const Compared& one : all)
     numbers.push_back(one.numbers);
@@ -85,14 +89,35 @@ std::string compareTable(std::span<const Compared> all, UnitSystem units) {
     row.push_back(startCell(all[i]));
     cells.push_back(std::move(row));
   }
-  return cutLines(table(columns, cells, 0)) +
-         wrapped(fmt::format("({}; start: whether a source should start the compressor; *: no "
-                             "other is as good in everything and better in something)",
-                             rows.legend),
-                 "", "");
+  return {"Side by side",
+          "",
+          {std::move(columns), std::move(cells)},
+          fmt::format("{}; start: whether a source should start the compressor; *: no other is as "
+                      "good in everything and better in something",
+                      rows.legend)};
 }
 
-}  // namespace
+Section compareChanges(std::span<const Compared> all, UnitSystem units) {
+  if (all.size() < 2)
+    return {};
+  Section section{fmt::format("Against 1, '{}'", nameOf(all.front())), "", {}, ""};
+  for (std::size_t i = 1; i < all.size(); ++i)
+    section.points.push_back(fmt::format("{} {}: {}.", i + 1, nameOf(all[i]),
+                                         compareChange(all.front(), all[i], units)));
+  return section;
+}
+
+std::vector<std::string> compareNotes(std::span<const Compared> all) {
+  std::vector<std::string> notes;
+  if (std::ranges::any_of(all, restsOnGuesses))
+    notes.emplace_back(
+        "Marginal with a tenth or more to spare: typical values decide, at their bad ends it fails "
+        "or is near it.");
+  notes.emplace_back(
+      "Each is a run of its own; effects of several changes do not add up. 'nightbank run' shows "
+      "one of them in full, with its cautions.");
+  return notes;
+}
 
 std::string compareChange(const Compared& from, const Compared& to, UnitSystem units) {
   std::string text;
@@ -116,21 +141,14 @@ std::string compareVerdict(std::span<const Compared> all) {
 }
 
 std::string compareText(std::span<const Compared> all, const TextStyle& style) {
-  std::string text = compareVerdict(all) + '\n' + compareTable(all, style.units);
-  if (all.size() > 1)
-    text += fmt::format("\nAgainst 1, '{}'\n", nameOf(all.front()));
-  for (std::size_t i = 1; i < all.size(); ++i)
-    text += wrapped(
-        fmt::format("{}: {}.", nameOf(all[i]), compareChange(all.front(), all[i], style.units)),
-        fmt::format("  {} ", i + 1), "    ");
-  if (std::ranges::any_of(all, restsOnGuesses))
-    text += wrapped(
-        "Marginal with a tenth or more to spare: typical values decide, at their bad "
-        "ends it fails or is near it.",
-        "\n", "");
-  return text +
-         "\nEach is a run of its own; effects of several changes do not add up. 'nightbank\n"
-         "run' shows one of them in full, with its cautions.\n";
+  const Section told = compareSection(all, style.units);
+  std::string text = compareVerdict(all) + '\n' +
+                     fittedTable(told.grid.columns, told.grid.rows, 2) +
+                     wrapped('(' + told.tail + ')', "", "");
+  text += sectionsText({compareChanges(all, style.units)});
+  for (const std::string& note : compareNotes(all))
+    text += '\n' + wrapped(note, "", "");
+  return text;
 }
 
 }  // namespace nightbank::report

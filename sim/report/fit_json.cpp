@@ -54,11 +54,13 @@ Json fitNightOf(const Fit& fit, const FitNight& night) {
         {{"path", fit.inputs[part.input].path}, {"moved_Wh", fitWh(part.moved_J, "moved")}});
   return {{"from", iso8601(night.start_s, fit.utcOffset_s)},
           {"covered_s", decimals(night.covered_s, 0, "covered")},
+          {"outdoor_s", decimals(night.outdoor_s, 0, "outdoor")},
           {"planned_Wh", fitWh(night.gap.planned_J, "planned")},
           {"logged_Wh", fitWh(night.gap.logged_J, "logged")},
           {"logged_Ah", decimals(night.gap.logged_Ah, 3, "logged_Ah")},
           {"engine_hours_Wh", fitWh(night.gap.engine_J, "engine")},
           {"inputs", parts},
+          {"weather_Wh", fitWh(night.gap.weather_J, "weather")},
           {"not_explained_Wh", fitWh(night.gap.left_J, "left")},
           {"misfit", decimals(night.misfit, 3, "misfit")},
           {"monitor", night.monitor ? fitMonitorOf(*night.monitor) : Json()}};
@@ -79,9 +81,19 @@ Json fitSourceOf(const FitSource& source) {
           {"counter_resets", repairs.counterResets},
           {"gaps", repairs.gaps},
           {"longest_gap_s", decimals(repairs.longestGap_s, 0, "longest_gap")},
+          {"columns_left_out", source.log->leftOut},
           {"positive_is", source.log->sign == LogSign::none
                               ? Json()
                               : Json(source.log->wasTurned ? "charge" : "discharge")}};
+}
+
+Json fitSlopeOf(const Fit& fit) {
+  if (!fit.slope)
+    return nullptr;
+  return {{"logged_per_K", decimals(fit.slope->logged_1_K, 6, "logged")},
+          {"standard_error_per_K", decimals(fit.slope->deviation_1_K, 6, "error")},
+          {"corrected_plan_per_K", decimals(fit.slope->planned_1_K, 6, "planned")},
+          {"over_K", decimals(fit.slope->over_K, 3, "over")}};
 }
 
 Json foretoldOf(const Foretold& next) {
@@ -101,6 +113,11 @@ std::string fitJson(const Fit& fit, std::span<const FitSource> sources,
                     std::span<const Warning> ofReader) {
   Json inputs = Json::array(), pairs = Json::array(), nights = Json::array();
   Json logs = Json::array(), leftOut = Json::array(), warnings = Json::array();
+  Json corrections = Json::array();
+  for (const FitCorrection& one : fit.corrections)
+    corrections.push_back({{"path", one.path},
+                           {"value_si", decimals(one.value, 9, "value")},
+                           {"standard_error_si", decimals(one.deviation, 9, "standard_error")}});
   for (std::size_t i = 0; i < fit.inputs.size(); ++i)
     inputs.push_back(fitInputOf(fit, i));
   for (const FitPair& pair : fit.pairs)
@@ -123,6 +140,7 @@ std::string fitJson(const Fit& fit, std::span<const FitSource> sources,
       {"converged", fit.converged}, {"readings", fit.readings},
       {"spikes", fit.spikes},       {"spread", decimals(fit.spread, 4, "spread")},
       {"inputs", inputs},           {"correlations", pairs},
+      {"corrections", corrections}, {"slope", fitSlopeOf(fit)},
       {"nights", nights},           {"next", foretoldOf(fit.next)},
       {"left_out", leftOut},        {"logs", logs},
       {"warnings", warnings}};
@@ -132,7 +150,8 @@ std::string fitJson(const Fit& fit, std::span<const FitSource> sources,
 std::string fitCsv(const Fit& fit) {
   std::string text =
       "time,logged_A,planned_A,fitted_A,logged_V,planned_V,fitted_V,shown_soc,planned_soc,"
-      "fitted_soc,logged_indoor_degC,planned_indoor_degC,fitted_indoor_degC\r\n";
+      "fitted_soc,logged_indoor_degC,planned_indoor_degC,fitted_indoor_degC,"
+      "logged_outdoor_degC,planned_outdoor_degC,fitted_outdoor_degC\r\n";
   const auto cell = [&](double value, int count) {
     text += std::isfinite(value) ? fmt::format(",{:.{}f}", value, count) : ",";
   };
@@ -146,7 +165,8 @@ std::string fitCsv(const Fit& fit) {
       for (const double value : {minute.shownSoc, minute.plannedSoc, minute.fittedSoc})
         cell(value, 5);
       for (const double value :
-           {minute.loggedIndoor_degC, minute.plannedIndoor_degC, minute.fittedIndoor_degC})
+           {minute.loggedIndoor_degC, minute.plannedIndoor_degC, minute.fittedIndoor_degC,
+            minute.loggedOutdoor_degC, minute.plannedOutdoor_degC, minute.fittedOutdoor_degC})
         cell(value, 2);
       text += "\r\n";
     }

@@ -126,6 +126,7 @@ FitTotals fitTotals(const Fit& fit) {
     totals.planned_J += night.gap.planned_J;
     totals.logged_J += night.gap.logged_J;
     totals.engine_J += night.gap.engine_J;
+    totals.weather_J += night.gap.weather_J;
     totals.left_J += night.gap.left_J;
     totals.covered_s += night.covered_s;
     for (const GapPart& part : night.gap.parts)
@@ -134,35 +135,38 @@ FitTotals fitTotals(const Fit& fit) {
   return totals;
 }
 
-std::string fitNightsTable(const Fit& fit) {
-  std::vector<Cells> rows;
+Section fitNightsSection(const Fit& fit) {
+  const bool withWeather = fitTotals(fit).weather_J != 0.0;
+  Grid grid{{{"night", false}, {"hours"}, {"plan"}, {"engine"}}, {}};
+  if (withWeather)
+    grid.columns.push_back({"weather"});
+  for (const char* title : {"inputs", "left", "log", "log Ah"})
+    grid.columns.push_back({title});
   for (const FitNight& night : fit.nights) {
     if (night.covered_s <= 0.0)
       continue;
     double inputs_J = 0.0;
     for (const GapPart& part : night.gap.parts)
       inputs_J += part.moved_J;
-    rows.push_back({dayAndClockText(night.start_s), numberOr(night.covered_s / kHour_s, 1),
-                    wattHours(night.gap.planned_J), wattHours(night.gap.engine_J),
-                    wattHours(inputs_J), wattHours(night.gap.left_J), wattHours(night.gap.logged_J),
-                    numberOr(night.gap.logged_Ah, 1)});
+    Cells row{dayAndClockText(night.start_s), numberOr(night.covered_s / kHour_s, 1),
+              wattHours(night.gap.planned_J), wattHours(night.gap.engine_J)};
+    if (withWeather)
+      row.push_back(wattHours(night.gap.weather_J));
+    for (const double energy_J : {inputs_J, night.gap.left_J, night.gap.logged_J})
+      row.push_back(wattHours(energy_J));
+    row.push_back(numberOr(night.gap.logged_Ah, 1));
+    grid.rows.push_back(std::move(row));
   }
-  if (rows.empty())
-    return "";
-  return "\nOut of the bank, Wh (plan + engine + inputs + not explained = log)\n" +
-         table({{"night", false},
-                {"hours"},
-                {"plan"},
-                {"engine"},
-                {"inputs"},
-                {"left"},
-                {"log"},
-                {"log Ah"}},
-               rows);
+  if (grid.rows.empty())
+    return {};
+  return {"Out of the bank, Wh",
+          fmt::format("plan + engine {}+ inputs + not explained = log",
+                      withWeather ? "+ weather " : ""),
+          std::move(grid), ""};
 }
 
-std::string fitMonitorLines(const Fit& fit) {
-  std::string text;
+Section fitMonitorSection(const Fit& fit) {
+  Section section;
   for (const FitNight& night : fit.nights) {
     if (!night.monitor)
       continue;
@@ -175,68 +179,84 @@ std::string fitMonitorLines(const Fit& fit) {
         shareOfCharge(gap.capacity), shareOfCharge(gap.offset), shareOfCharge(gap.drift));
     if (!std::isnan(gap.capacitySetting_Ah))
       line += fmt::format("; it counts as if set to {:.0f} Ah", gap.capacitySetting_Ah);
-    text += wrapped(line, "  ", "    ");
+    section.points.push_back(std::move(line));
   }
-  return text.empty() ? "" : "\nThe monitor's percentage, a witness (points of charge)\n" + text;
+  if (!section.points.empty())
+    section.heading = "The monitor's percentage, a witness (points of charge)";
+  return section;
 }
 
-std::string fitSlopeLine(const Fit& fit) {
+Section fitSlopeSection(const Fit& fit) {
   if (!fit.slope)
-    return "";
+    return {};
   const FitSlope& slope = *fit.slope;
-  return '\n' +
-         wrapped(fmt::format("While a compressor runs, the log has {:+.1f} % more watts per K "
-                             "outdoors (+- {:.1f}), the plan {:+.1f} %, over {:.0f} K.",
-                             100.0 * slope.logged_1_K, 100.0 * slope.deviation_1_K,
-                             100.0 * slope.planned_1_K, slope.over_K),
-                 "", "");
+  return {
+      "Watts and the heat outdoors",
+      fmt::format("While a compressor runs, the log has {:+.1f} % more watts per K outdoors (+- "
+                  "{:.1f}), the plan {:+.1f} %, over {:.0f} K.",
+                  100.0 * slope.logged_1_K, 100.0 * slope.deviation_1_K, 100.0 * slope.planned_1_K,
+                  slope.over_K),
+      {},
+      ""};
 }
 
-std::string fitOverlay(const Fit& fit) {
+std::vector<Section> fitOverlaySections(const Fit& fit) {
   constexpr std::size_t kMostNights = 3, kHourMinutes = 60;
-  std::string text;
+  std::vector<Section> sections;
   for (std::size_t k = 0; k < std::min(fit.nights.size(), kMostNights); ++k) {
     const FitNight& night = fit.nights[k];
     const bool withIndoor = anyOf(night, &FitMinute::loggedIndoor_degC);
     if (night.covered_s <= 0.0 && !withIndoor)
       continue;
-    std::vector<Cells> rows;
-    for (std::size_t from = 0; from < night.minutes.size(); from += kHourMinutes)
-      rows.push_back(
-          overlayRow(night, from, std::min(from + kHourMinutes, night.minutes.size()), withIndoor));
-    std::vector<Column> columns{{"from", false}, {"A log"}, {"plan"},  {"fit"},  {"V log"},
-                                {"plan"},        {"fit"},   {"% log"}, {"plan"}, {"fit"}};
+    Grid grid{{{"from", false},
+               {"A log"},
+               {"plan"},
+               {"fit"},
+               {"V log"},
+               {"plan"},
+               {"fit"},
+               {"% log"},
+               {"plan"},
+               {"fit"}},
+              {}};
     if (withIndoor) {
-      columns.push_back({"degC log"});
-      columns.push_back({"fit"});
+      grid.columns.push_back({"degC log"});
+      grid.columns.push_back({"fit"});
     }
-    text += fmt::format("\nLog, plan and fit, night of {}\n", dayAndClockText(night.start_s)) +
-            table(columns, rows);
+    for (std::size_t from = 0; from < night.minutes.size(); from += kHourMinutes)
+      grid.rows.push_back(
+          overlayRow(night, from, std::min(from + kHourMinutes, night.minutes.size()), withIndoor));
+    sections.push_back(
+        {fmt::format("Log, plan and fit, night of {}", dayAndClockText(night.start_s)), "",
+         std::move(grid), ""});
   }
-  return text;
+  return sections;
 }
 
-std::string fitNextLines(const Fit& fit) {
+std::vector<Section> fitNextSections(const Fit& fit) {
   const Foretold& next = fit.next;
-  std::string text = "\nThe plan's night with the corrected inputs\n";
-  text += wrapped(
-      fmt::format("lowest {} ({} to {}), margin above the floor {} ({} to {}): nine of ten draws "
-                  "from the errors lie between",
-                  socText(next.lowestSoc), socText(next.lowestSocLow), socText(next.lowestSocHigh),
-                  fitEnergy(next.margin_J), fitEnergy(next.marginLow_J),
-                  fitEnergy(next.marginHigh_J)),
-      "  ", "    ");
+  Section night{"The plan's night with the corrected inputs", "", {}, ""};
+  night.points.push_back(fmt::format(
+      "lowest {} ({} to {}), margin above the floor {} ({} to {}): nine of ten draws from the "
+      "errors lie between",
+      socText(next.lowestSoc), socText(next.lowestSocLow), socText(next.lowestSocHigh),
+      fitEnergy(next.margin_J), fitEnergy(next.marginLow_J), fitEnergy(next.marginHigh_J)));
+  const auto start = std::ranges::find(fit.corrections, "bank.start_at", &FitCorrection::path);
+  if (fit.nights.size() > 1 && start != fit.corrections.end())
+    night.points.push_back(
+        fmt::format("it begins as these nights do in the mean: {} +- {} from one to another",
+                    format(start->value, start->dim), format(start->deviation, start->dim)));
+  std::vector<Section> sections{std::move(night)};
   if (fit.leftOut.empty())
-    return text;
-  std::vector<Cells> rows;
-  for (const LeftOut& one : fit.leftOut) {
-    const double missed_J = one.predicted_J - one.logged_J;
-    rows.push_back({dayAndClockText(fit.nights[one.night].start_s), wattHours(one.logged_J),
-                    wattHours(one.predicted_J), wattHours(missed_J),
-                    wattHours(one.byThePlan_J - one.logged_J)});
-  }
-  return text + "\nEach night foretold from the others, Wh out of the bank\n" +
-         table({{"night", false}, {"log"}, {"foretold"}, {"off by"}, {"plan off by"}}, rows);
+    return sections;
+  Grid grid{{{"night", false}, {"log"}, {"foretold"}, {"off by"}, {"plan off by"}}, {}};
+  for (const LeftOut& one : fit.leftOut)
+    grid.rows.push_back({dayAndClockText(fit.nights[one.night].start_s), wattHours(one.logged_J),
+                         wattHours(one.predicted_J), wattHours(one.predicted_J - one.logged_J),
+                         wattHours(one.byThePlan_J - one.logged_J)});
+  sections.push_back(
+      {"Each night foretold from the others, Wh out of the bank", "", std::move(grid), ""});
+  return sections;
 }
 
 }  // namespace nightbank::report

@@ -41,9 +41,8 @@ std::string refuelText(const FuelPlan& plan, UnitSystem units) {
 std::string costText(const Answer& answer, const FuelPlan& plan) {
   if (!std::isfinite(plan.cost))
     return "";
-  const auto& prices = answer.resolved.prices;
-  const std::string currency = prices ? " " + printable(prices->currency) : "";
-  return fmt::format(" Fuel costs {:.2f}{} at the price given.", plan.cost, currency);
+  return fmt::format(" Fuel costs {:.2f}{} at the price given.", plan.cost,
+                     currencyText(answer.resolved));
 }
 
 // Failed cranks, and what the hours are of the oil's.

@@ -129,7 +129,8 @@ Json energyOf(const Night& night, const Wh& wh) {
 
 Json tripsOf(const Night& night) {
   Json trips = Json::array();
-  for (const Source source : {Source::inverter, Source::generator, Source::shore, Source::bank}) {
+  for (int i = 0; i < kSources; ++i) {
+    const auto source = static_cast<Source>(i);
     const SourceOutcome& outcome = night.outcome.sources[static_cast<std::size_t>(source)];
     if (outcome.trips == 0)
       continue;
@@ -137,7 +138,7 @@ Json tripsOf(const Night& night) {
                  {"trips", outcome.trips},
                  {"first_at", moment(night.plant, outcome.firstTripAt_s)},
                  {"shut_off", outcome.shutOff}};
-    if (source == Source::bank) {
+    if (source == Source::bank || source == Source::charge) {
       trip["load_A"] = decimals(outcome.firstTripLoad_A, 1, "load_A");
       trip["limit_A"] = decimals(outcome.firstTripLimit_A, 1, "limit_A");
     } else {
@@ -266,6 +267,7 @@ std::string json(const Answer& answer, std::span<const Warning> ofReader) {
   Json object;
   object["title"] = plant.title;
   object["verdict"] = verdictOf(answer);
+  object["smallest_change"] = turnOf(answer, Wh(answer.night.outcome.energy_J));
   object["period"] = {{"from", moment(plant, 0.0)}, {"to", moment(plant, plant.span_s)}};
   object["weather"] = weatherOf(answer);
   object["duty_known"] = !answer.restingEnd.has_value();

@@ -38,6 +38,7 @@ Json cabinOf(const Night& night) {
             {"people_and_machines", known(cabin.given_J / kWattHour_J, 3)},
             {"cooling", known(cabin.cooling_J / kWattHour_J, 3)},
             {"drying", known(cabin.latent_J / kWattHour_J, 3)},
+            {"dried_off_coils", known(cabin.wetCoils.evaporated_J / kWattHour_J, 3)},
             {"stored", known(cabin.stored_J / kWattHour_J, 3)},
             {"closure_error", known(cabin.closureError, 15)}}},
           {"compressor_hours", decimals(compressor_s / kHour_s, 6, "cabin.compressor_hours")},

@@ -53,6 +53,8 @@ Json inverterOf(const Night& night);
 void addTrip(Json& object, const Answer& answer, const Night& night);
 /// Null where the scenario has no prices.
 Json costOfNight(const Answer& answer, const Night& night);
+/// The change that turns the answer; null where none was looked for.
+Json turnOf(const Answer& answer, const Wh& wh);
 Json generatorOf(const Answer& answer, const Night& night, const Wh& wh);
 
 }  // namespace nightbank::report

@@ -61,9 +61,9 @@ void addTrip(Json& object, const Answer& answer, const Night& night) {
   for (const TripDay& day : trip.days)
     days.push_back(dayOf(night, day));
   object["days"] = days;
-  object["trip"] = {{"fuel_L", litres(trip.fuel_m3, "trip.fuel_L")},
-                    {"carried_L", litres(trip.carried_m3, "trip.carried_L")},
-                    {"cans", trip.cans},
+  object["trip"] = {{"fuel_L", litres(trip.fuel.used_m3, "trip.fuel_L")},
+                    {"carried_L", litres(trip.fuel.carried_m3, "trip.carried_L")},
+                    {"cans", trip.fuel.cans},
                     {"can_L", litres(kCan_m3, "trip.can_L")},
                     {"ahead", aheadOf(night, trip)}};
 }

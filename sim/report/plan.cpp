@@ -8,6 +8,7 @@
 
 #include "nightbank/report/cautions.h"
 #include "nightbank/report/figures.h"
+#include "nightbank/report/fuel.h"
 #include "nightbank/report/strip.h"
 #include "nightbank/report/words.h"
 #include "nightbank/units/calendar.h"
@@ -29,32 +30,6 @@ std::string planTitle(const PlanAnswer& answer) {
   if (displayWidth(title) + displayWidth(right) + 2 <= kTextWidth)
     return padRight(title, kTextWidth - displayWidth(right)) + right + '\n';
   return wrapped(title, "", "") + padLeft(right, kTextWidth) + '\n';
-}
-
-std::string runTable(const PlanAnswer& answer, UnitSystem units) {
-  const Night& night = answer.plan.night;
-  const std::string unit = volumeUnitOf(units);
-  std::vector<Cells> rows;
-  for (const GeneratorRun& run : night.recorder.runs) {
-    if (rows.size() == kMostRows)
-      break;
-    rows.push_back({momentText(night.plant, run.from_s), clockText(night.plant.start_s + run.to_s),
-                    fmt::format("{:.0f}", (run.to_s - run.from_s) / kMinute_s),
-                    fmt::format("{:.2f}", inUnit(run.fuel_m3, Dim::volume, unit)),
-                    socText(socAt(night.plant, night.recorder.samples, run.from_s)),
-                    socText(socAt(night.plant, night.recorder.samples, run.to_s))});
-  }
-  if (rows.empty())
-    return "";
-  std::string text =
-      "\nRuns, crank to off\n" +
-      table({{"start by", false}, {"until", false}, {"min"}, {unit}, {"bank from"}, {"to"}}, rows);
-  for (const LoggedEvent& event : night.recorder.events)
-    if (event.kind == EventKind::tankFilled)
-      text += wrapped(fmt::format("Fill the tank at {}, the engine off and cool.",
-                                  momentText(night.plant, event.at_s)),
-                      "  ", "  ");
-  return text;
 }
 
 std::string boundLine(const PlanAnswer& answer, UnitSystem units) {
@@ -79,13 +54,38 @@ std::string boundLine(const PlanAnswer& answer, UnitSystem units) {
       least = fmt::format("has less than {:.0f} starts", std::ceil(answer.bound - 1e-3));
       break;
   }
-  return wrapped(
-      fmt::format("No plan on the same minutes {}{}, by a relaxation that gives the bank a "
-                  "little more: this one is at most {:.1f} % above. {} runs of the "
-                  "simulator are behind it.",
-                  answer.setpoints ? "and with the same settings to choose " : "", least,
-                  100.0 * answer.gap / std::max(1e-9, 1.0 - answer.gap), answer.verified),
-      "  ", "  ");
+  return fmt::format(
+      "No plan on the same minutes {}{}, by a relaxation that gives the bank a little more: this "
+      "one is at most {:.1f} % above. {} runs of the simulator are behind it.",
+      answer.setpoints ? "and with the same settings to choose " : "", least,
+      100.0 * answer.gap / std::max(1e-9, 1.0 - answer.gap), answer.verified);
+}
+
+Section runSection(const PlanAnswer& answer, UnitSystem units) {
+  const Night& night = answer.plan.night;
+  const std::string unit = volumeUnitOf(units);
+  Section section{
+      "Runs, crank to off",
+      "",
+      {{{"start by", false}, {"until", false}, {"min"}, {unit}, {"bank from"}, {"to"}}, {}},
+      boundLine(answer, units)};
+  for (const GeneratorRun& run : night.recorder.runs) {
+    if (section.grid.rows.size() == kMostRows)
+      break;
+    section.grid.rows.push_back({momentText(night.plant, run.from_s),
+                                 clockText(night.plant.start_s + run.to_s),
+                                 fmt::format("{:.0f}", (run.to_s - run.from_s) / kMinute_s),
+                                 fmt::format("{:.2f}", inUnit(run.fuel_m3, Dim::volume, unit)),
+                                 socText(socAt(night.plant, night.recorder.samples, run.from_s)),
+                                 socText(socAt(night.plant, night.recorder.samples, run.to_s))});
+  }
+  if (section.grid.rows.empty() && section.tail.empty())
+    return {};
+  for (const LoggedEvent& event : night.recorder.events)
+    if (event.kind == EventKind::tankFilled)
+      section.points.push_back(fmt::format("Fill the tank at {}, the engine off and cool.",
+                                           momentText(night.plant, event.at_s)));
+  return section;
 }
 
 /// A night beside the plan's. Where money or warmth counts, they stand in columns of their own.
@@ -105,7 +105,19 @@ Cells comparedRow(const PlanAnswer& answer, const std::string& name, const Night
   return cells;
 }
 
-std::string comparison(const PlanAnswer& answer, UnitSystem units) {
+/// The fuel list: what to bring, and what it costs.
+Section fuelSection(const PlanAnswer& answer, UnitSystem units) {
+  const FuelList fuel = fuelListOf(answer.plan.night);
+  if (!(fuel.used_m3 > 0.0))
+    return {};
+  std::string text = fuelListText(fuel, units) + ", without a reserve";
+  const double cost = fuelPlan(asAnswer(answer), answer.plan.night).cost;
+  if (std::isfinite(cost))
+    text += fmt::format("; {:.2f}{} at the price given", cost, currencyText(answer.resolved));
+  return {"Fuel to bring", text + '.', {}, ""};
+}
+
+Section comparison(const PlanAnswer& answer, UnitSystem units) {
   const bool warms = std::isfinite(answer.mostWarm_s);
   const bool isWide = warms || answer.money;
   std::vector<Column> columns{{"", false}, {"hours"}, {volumeUnitOf(units)}};
@@ -131,71 +143,81 @@ std::string comparison(const PlanAnswer& answer, UnitSystem units) {
     add("the rule in the file", *answer.rule);
   if (answer.resolved.generator)
     add("no generator", answer.without);
-  return "\nBeside each other\n" + table(columns, rows) +
-         (isWide ? wrapped(warms ? "Quiet: minutes of the engine outside its hours; warm: minutes "
-                                   "too warm inside."
-                                 : "Quiet: minutes of the engine outside its hours.",
-                           "  ", "  ")
-                 : "");
+  std::string columnsMean;
+  if (isWide)
+    columnsMean = warms ? "Quiet: minutes of the engine outside its hours; warm: minutes too warm "
+                          "inside."
+                        : "Quiet: minutes of the engine outside its hours.";
+  return {"Beside each other", "", {std::move(columns), std::move(rows)}, columnsMean};
 }
 
-std::string editLines(const std::vector<scenario::Edit>& edits) {
-  std::string text;
+/// As points of a scenario's keys.
+void addEdits(const std::vector<scenario::Edit>& edits, Section& section) {
   for (const scenario::Edit& edit : edits)
     if (edit.value != "none")
-      text += wrapped(edit.path + ": " + edit.value, "  ", "      ");
-  return text;
+      section.points.push_back(edit.path + ": " + edit.value);
 }
 
-std::string ruleLines(const PlanAnswer& answer) {
-  if (!answer.settings) {
-    const std::string text =
-        answer.setpoints ? "\nAs keys of a scenario\n" + editLines(answer.setpoints->edits) : "";
-    return answer.plan.fits && !answer.plan.runs.empty()
-               ? text + "\nFor a controller\n" +
-                     wrapped(
-                         "No pair of thresholds in whole percent keeps the bank: go by the "
-                         "clock.",
-                         "  ", "  ")
-               : text;
+/// Without a rule: the thermostats' keys alone, and whether an engine is to be run by the clock.
+Section byClockSection(const PlanAnswer& answer) {
+  Section section;
+  if (answer.setpoints) {
+    section.heading = "As keys of a scenario";
+    addEdits(answer.setpoints->edits, section);
   }
-  const RuleSettings& settings = *answer.settings;
-  const std::string text =
-      "\nFor a controller, as keys of a scenario\n" + editLines(settings.edits);
-  return text + wrapped(settings.reproduces
-                            ? "Run so, the rule does what the plan does."
-                            : "Run so, the rule keeps the bank, but not as the plan does: see "
-                              "above.",
-                        "  ", "  ");
+  if (!answer.plan.fits || answer.plan.runs.empty())
+    return section;
+  const std::string byClock =
+      "No pair of thresholds in whole percent keeps the bank: go by the clock.";
+  if (section.heading.empty()) {
+    section.heading = "For a controller";
+    section.lead = byClock;
+  } else {
+    section.heading = "For a controller, as keys of a scenario";
+    section.tail = byClock;
+  }
+  return section;
 }
 
-std::string withoutLines(const PlanAnswer& answer) {
+Section ruleSection(const PlanAnswer& answer) {
+  if (!answer.settings)
+    return byClockSection(answer);
+  const RuleSettings& settings = *answer.settings;
+  Section section{
+      "For a controller, as keys of a scenario",
+      "",
+      {},
+      settings.reproduces
+          ? "Run so, the rule does what the plan does."
+          : "Run so, the rule keeps the bank, but not as the plan does: see 'Beside each other'."};
+  addEdits(settings.edits, section);
+  return section;
+}
+
+Section withoutSection(const PlanAnswer& answer) {
   if (!answer.resolved.generator)
-    return "";
+    return {};
   const Outcome& outcome = answer.without.outcome;
   const Plant& plant = answer.without.plant;
-  std::string text = "\nIf the engine does not start\n";
+  Section section{"If the engine does not start", "", {}, ""};
   if (std::isnan(outcome.bank.floorReachedAt_s) && std::isnan(outcome.bank.spentAt_s))
-    return text + wrapped(fmt::format("The bank alone carries the period: no lower than {} at {}.",
-                                      socText(outcome.bank.lowestSoc),
-                                      momentText(plant, outcome.bank.lowestAt_s)),
-                          "  ", "  ");
+    section.lead =
+        fmt::format("The bank alone carries the period: no lower than {} at {}.",
+                    socText(outcome.bank.lowestSoc), momentText(plant, outcome.bank.lowestAt_s));
   const double floorAt_s = outcome.bank.floorReachedAt_s;
   if (!std::isnan(floorAt_s))
-    text += wrapped(
+    section.lead =
         fmt::format("The bank alone is down to its floor ({}) at {}, after {}.",
-                    socText(plant.floorSoc), momentText(plant, floorAt_s), durationText(floorAt_s)),
-        "  ", "  ");
+                    socText(plant.floorSoc), momentText(plant, floorAt_s), durationText(floorAt_s));
   if (!std::isnan(outcome.bank.spentAt_s))
-    text +=
-        wrapped(fmt::format("At {} it gives no more.", momentText(plant, outcome.bank.spentAt_s)),
-                "  ", "  ");
-  return text;
+    section.tail =
+        fmt::format("At {} it gives no more.", momentText(plant, outcome.bank.spentAt_s));
+  return section;
 }
 
-std::string forecastLines(const PlanAnswer& answer) {
+Section forecastSection(const PlanAnswer& answer) {
   if (!answer.forecast)
-    return "";
+    return {};
   const PlanForecast& forecast = *answer.forecast;
   const Plant& plant = answer.plan.night.plant;
   const std::string start =
@@ -203,28 +225,34 @@ std::string forecastLines(const PlanAnswer& answer) {
           ? fmt::format("No start in its hours holds in {:.0f} % of them.", 100.0 * forecast.share)
           : fmt::format("A start by {} holds in {:.0f} % of them, all else as planned.",
                         momentText(plant, forecast.startBy_s), 100.0 * forecast.share);
-  return "\nWhere the forecast errs\n" +
-         wrapped(fmt::format("Of {} draws (2 K and 20 % of the sky as one sigma; a duty moves by 5 "
-                             "% a kelvin) the plan as it is holds in {:.0f} %. {}",
-                             forecast.draws, 100.0 * forecast.holdsAsPlanned, start),
-                 "  ", "  ");
+  return {"Where the forecast errs",
+          fmt::format("Of {} draws (2 K and 20 % of the sky as one sigma; a duty moves by 5 % a "
+                      "kelvin) the plan as it is holds in {:.0f} %. {}",
+                      forecast.draws, 100.0 * forecast.holdsAsPlanned, start),
+          {},
+          ""};
 }
 
-std::string changeLines(const PlanAnswer& answer, UnitSystem units) {
+Section changeSection(const PlanAnswer& answer, UnitSystem units) {
   if (answer.changes.empty())
-    return "";
-  std::string text = "\nWhat makes it fit, each tried\n";
+    return {};
+  Section section{"What makes it fit, each tried", "", {}, ""};
   for (const PlanChange& change : answer.changes)
-    text += change.runs.empty()
-                ? wrapped(change.words, "  ", "    ")
-                : wrapped(fmt::format("{}: {}, {} start{}", change.words,
-                                      format(change.cost.fuel_m3, Dim::volume, units),
-                                      change.cost.starts, change.cost.starts == 1 ? "" : "s"),
-                          "  ", "    ");
-  return text;
+    section.points.push_back(
+        change.runs.empty() ? change.words
+                            : fmt::format("{}: {}, {} start{}", change.words,
+                                          format(change.cost.fuel_m3, Dim::volume, units),
+                                          change.cost.starts, change.cost.starts == 1 ? "" : "s"));
+  return section;
 }
 
 }  // namespace
+
+PlanSections planSections(const PlanAnswer& answer, UnitSystem units) {
+  return {thermostatSection(answer, units), runSection(answer, units),   fuelSection(answer, units),
+          comparison(answer, units),        ruleSection(answer),         withoutSection(answer),
+          forecastSection(answer),          changeSection(answer, units)};
+}
 
 std::string planVerdict(const PlanAnswer& answer, const TextStyle& style) {
   constexpr std::string_view kIndent = "          ";
@@ -238,10 +266,9 @@ std::string planText(const PlanAnswer& answer, const TextStyle& style) {
   std::string text = planVerdict(answer, style);
   if (const std::string strip = chargeStrip(answer.plan.night, style); !strip.empty())
     text += '\n' + strip;
-  text += thermostatLines(answer, style.units) + runTable(answer, style.units) +
-          boundLine(answer, style.units);
-  text += comparison(answer, style.units) + ruleLines(answer) + withoutLines(answer) +
-          forecastLines(answer) + changeLines(answer, style.units);
+  const PlanSections told = planSections(answer, style.units);
+  text += sectionsText({told.thermostat, told.runs, told.fuel, told.comparison, told.rule,
+                        told.without, told.forecast, told.changes});
   text += "\nCautions\n";
   for (const std::string& caution : cautions(asAnswer(answer)))
     text += wrapped(caution, "  - ", "    ");

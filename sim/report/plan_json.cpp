@@ -6,6 +6,7 @@
 
 #include "nightbank/report/cautions.h"
 #include "nightbank/report/figures.h"
+#include "nightbank/report/fuel.h"
 #include "nightbank/report/money.h"
 #include "nightbank/report/plan.h"
 
@@ -101,6 +102,22 @@ Json refuelsOf(const Night& night) {
   return list;
 }
 
+/// What to bring.
+Json fuelToBringOf(const PlanAnswer& answer) {
+  const FuelList fuel = fuelListOf(answer.plan.night);
+  const auto litres = [](double volume_m3) {
+    return decimals(volume_m3 / kLitre_m3, 4, "fuel_to_bring");
+  };
+  const double cost = fuelPlan(asAnswer(answer), answer.plan.night).cost;
+  return {{"used_L", litres(fuel.used_m3)},
+          {"tank_L", std::isfinite(fuel.tank_m3) ? Json(litres(fuel.tank_m3)) : Json()},
+          {"carried_L", litres(fuel.carried_m3)},
+          {"cans", fuel.cans},
+          {"can_L", litres(kCan_m3)},
+          {"cost", std::isfinite(cost) ? Json(decimals(cost, 4, "cost")) : Json()},
+          {"currency", answer.resolved.prices ? Json(answer.resolved.prices->currency) : Json()}};
+}
+
 Json settingsOf(const PlanAnswer& answer) {
   if (!answer.settings)
     return nullptr;
@@ -155,6 +172,11 @@ std::string planJson(const PlanAnswer& answer, std::span<const Warning> ofReader
   plan["charger_input_A"] = std::isnan(answer.inputLimit_VA)
                                 ? Json()
                                 : Json(decimals(answer.inputLimit_VA / mains_V, 3, "charger_A"));
+  Json tooMuch = Json::array();
+  for (const Interval& span : answer.tooMuch)
+    tooMuch.push_back({{"from", moment(answer.plan.night.plant, span.from_s)},
+                       {"to", moment(answer.plan.night.plant, span.to_s)}});
+  plan["loads_too_much"] = tooMuch;
   plan["short_Wh"] = decimals(answer.plan.short_J / kWattHour_J, 3, "short_Wh");
   plan["below_from"] = moment(answer.plan.night.plant, answer.plan.lacksFrom_s);
   const Json mostWarm_min = std::isinf(answer.mostWarm_s)
@@ -167,6 +189,7 @@ std::string planJson(const PlanAnswer& answer, std::span<const Warning> ofReader
                        {"kept", decimals(answer.keepSoc, 6, "kept")},
                        {"too_warm_at_most_minutes", mostWarm_min},
                        {"plan", plan},
+                       {"fuel_to_bring", fuelToBringOf(answer)},
                        {"money", moneyOf(answer)},
                        {"setpoints", setpointsOf(answer)},
                        {"thermostat_as_in_file", asInFileOf(answer)},

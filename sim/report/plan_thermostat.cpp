@@ -43,26 +43,27 @@ std::string setpointSentence(const PlanAnswer& answer, UnitSystem units) {
   return text + ". ";
 }
 
-std::string thermostatLines(const PlanAnswer& answer, UnitSystem units) {
+Section thermostatSection(const PlanAnswer& answer, UnitSystem units) {
   if (!answer.setpoints)
-    return "";
+    return {};
   const PlanSetpoints& setpoints = *answer.setpoints;
-  std::string text = "\nThermostat\n";
+  Section section{"Thermostat", "", {}, ""};
   for (const ChosenSetpoint& chosen : setpoints.chosen)
-    text += wrapped(fmt::format("{}  {}", hoursText(chosen.hours), settingText(chosen, units)),
-                    "  ", "  ");
+    section.points.push_back(
+        fmt::format("{}  {}", hoursText(chosen.hours), settingText(chosen, units)));
   const double lookedAt = setpoints.tried + setpoints.bounded;
-  std::string how = fmt::format("{:.0f} of {:.0f} combinations in steps of {:.1f} K were looked at",
-                                lookedAt, setpoints.possible, setpoints.step_K);
+  section.tail = fmt::format("{:.0f} of {:.0f} combinations in steps of {:.1f} K were looked at",
+                             lookedAt, setpoints.possible, setpoints.step_K);
   if (setpoints.bounded > 0.0)
-    how += fmt::format(
+    section.tail += fmt::format(
         ", {:.0f} of them only as far as a lower bound shows that they are no "
         "better",
         setpoints.bounded);
-  how += setpoints.isAll() ? ": that is all of them."
-                           : ", one window after the other: a better one may be among the rest, "
-                             "and no bound is told.";
-  return text + wrapped(how, "  ", "  ");
+  section.tail += setpoints.isAll()
+                      ? ": that is all of them."
+                      : ", one window after the other: a better one may be among the rest, "
+                        "and no bound is told.";
+  return section;
 }
 
 std::string warmText(const PlanAnswer& answer) {

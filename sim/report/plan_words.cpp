@@ -58,6 +58,27 @@ std::string turnedDown(const PlanAnswer& answer) {
       answer.inputLimit_VA / mains_V, mains_V);
 }
 
+/// "11:30 to 14:00 and 17:00 to 19:00"
+std::string spansText(const Plant& plant, const std::vector<Interval>& spans) {
+  std::string text;
+  for (std::size_t i = 0; i < spans.size(); ++i)
+    text +=
+        fmt::format("{}{} to {}",
+                    i == 0                  ? ""
+                    : i + 1 == spans.size() ? " and "
+                                            : ", ",
+                    momentText(plant, spans[i].from_s), clockText(plant.start_s + spans[i].to_s));
+  return text;
+}
+
+std::string tooMuchText(const PlanAnswer& answer) {
+  if (answer.tooMuch.empty())
+    return "";
+  return fmt::format(
+      " From {} the loads alone are more than the generator carries: no plan has it on.",
+      spansText(answer.plan.night.plant, answer.tooMuch));
+}
+
 std::string keptText(const PlanAnswer& answer) {
   const double reserve = answer.keepSoc - answer.plan.night.plant.floorSoc;
   return reserve > 1e-9 ? fmt::format("{} (floor and reserve)", socText(answer.keepSoc))
@@ -83,7 +104,8 @@ std::string fittingPlan(const PlanAnswer& answer, UnitSystem units) {
       "{}{} ({}): on these numbers the bank falls no lower than {} at {}, kept "
       "are {}; {}{}.{}",
       set, whatToDo(answer), takesText(answer, units), socText(outcome.bank.lowestSoc),
-      momentText(plant, outcome.bank.lowestAt_s), keptText(answer), left, warm, turnedDown(answer));
+      momentText(plant, outcome.bank.lowestAt_s), keptText(answer), left, warm,
+      tooMuchText(answer) + turnedDown(answer));
 }
 
 std::string whatLacks(const PlanAnswer& answer) {
@@ -134,7 +156,7 @@ std::string noPlanFits(const PlanAnswer& answer, UnitSystem units) {
     text = fmt::format(
         "On these numbers no hours that are allowed are enough. Least bad: {}{} ({}). Then ",
         setpointSentence(answer, units), whatToDo(answer), takesText(answer, units));
-  text += whatLacks(answer) + '.' + turnedDown(answer);
+  text += whatLacks(answer) + '.' + tooMuchText(answer) + turnedDown(answer);
   if (answer.changes.empty())
     return text + " None of the single changes that were tried makes it fit.";
   const PlanChange& first = answer.changes.front();

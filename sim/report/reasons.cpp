@@ -56,7 +56,7 @@ constexpr std::array<Names, 25> kEvents{{{"floor_reached", "bank down to its flo
                                          {"unit_start_failed", "does not start"}}};
 
 constexpr std::array<std::string_view, kSources> kSourceWords{"inverter", "generator", "shore",
-                                                              "bank"};
+                                                              "bank", "charge"};
 
 constexpr bool isOfSource(EventKind kind) {
   return kind == EventKind::sourceTripped || kind == EventKind::sourceReset ||

@@ -27,7 +27,7 @@ std::string marginPercent(double share) {
   return fmt::format("{:.0f} %", std::round(100.0 * share) + 0.0);
 }
 
-std::string nightTable(const RiskAnswer& answer, UnitSystem units) {
+Section nightSection(const RiskAnswer& answer, UnitSystem units) {
   std::vector<Cells> rows;
   const auto add = [&](std::string what, const Percentiles& of, auto text) {
     rows.push_back({std::move(what), text(of.low), text(of.middle), text(of.high)});
@@ -41,8 +41,10 @@ std::string nightTable(const RiskAnswer& answer, UnitSystem units) {
     add("fuel", answer.fuel_m3,
         [&](double fuel_m3) { return format(fuel_m3, Dim::volume, units); });
   }
-  return "Of all nights 5, 50 and 95 % are below\n" +
-         table({{"", false}, {"5 %"}, {"50 %"}, {"95 %"}}, rows);
+  return {"Of all nights 5, 50 and 95 % are below",
+          "",
+          {{{"", false}, {"5 %"}, {"50 %"}, {"95 %"}}, std::move(rows)},
+          ""};
 }
 
 std::string shareCell(const InputWeight& weight) {
@@ -53,7 +55,7 @@ std::string shareCell(const InputWeight& weight) {
 }
 
 // The heaviest by the bank's margin.
-std::string weightTable(const RiskAnswer& answer) {
+Section weightSection(const RiskAnswer& answer) {
   std::vector<Cells> rows;
   for (const InputWeight& weight : answer.weights) {
     if (rows.size() == kMostWeights || !(weight.moved_J() >= 0.005 * kKilowattHour_J))
@@ -63,19 +65,19 @@ std::string weightTable(const RiskAnswer& answer) {
                     kilowattHours(weight.low_J), kilowattHours(weight.high_J), shareCell(weight)});
   }
   if (rows.empty())
-    return "";
-  std::string text = "What moves the bank most\n";
-  text += wrapped(
+    return {};
+  return {
+      "What moves the bank most",
       fmt::format("kWh above the floor with one input alone at its 5 % and its 95 %, all others as "
                   "the scenario has them ({}); share: of the variance of the drawn nights that is "
                   "its alone, {} nights each.",
                   kilowattHours(answer.usualMargin_J), answer.shareNights),
-      "  ", "  ");
-  return text + table({{"", false}, {"known", false}, {"5 %"}, {"95 %"}, {"share"}}, rows);
+      {{{"", false}, {"known", false}, {"5 %"}, {"95 %"}, {"share"}}, std::move(rows)},
+      ""};
 }
 
 // The heaviest by the start's margin.
-std::string startTable(const RiskAnswer& answer) {
+Section startWeightSection(const RiskAnswer& answer) {
   constexpr std::size_t kMostOfStart = 4;
   std::vector<Cells> rows;
   for (const InputWeight& weight : startWeights(answer)) {
@@ -86,10 +88,12 @@ std::string startTable(const RiskAnswer& answer) {
                     marginPercent(weight.startLow), marginPercent(weight.startHigh)});
   }
   if (!answer.hasStart || rows.empty())
-    return "";
-  return fmt::format("What moves the start most (margin {} as the scenario has it)\n",
-                     marginPercent(answer.usualStart)) +
-         table({{"", false}, {"known", false}, {"5 %"}, {"95 %"}}, rows);
+    return {};
+  return {fmt::format("What moves the start most (margin {} as the scenario has it)",
+                      marginPercent(answer.usualStart)),
+          "",
+          {{{"", false}, {"known", false}, {"5 %"}, {"95 %"}}, std::move(rows)},
+          ""};
 }
 
 /// Quantiles of a number; the words of a word, the usual one first.
@@ -102,36 +106,41 @@ Cells inputCells(const DrawnInput& input, UnitSystem units) {
     cells.resize(kInputColumns);
     return cells;
   }
-  for (const double share : {0.05, 0.5, 0.95})
-    cells.push_back(format(scenario::valueAt(input.spread, share), input.spread.slot.dim, units));
+  const Dim dim = input.spread.slot.dim;
+  for (const double share : {0.05, 0.5, 0.95}) {
+    const double value = scenario::valueAt(input.spread, share);
+    cells.push_back(dim == Dim::number ? fmt::format("{:.3g}", value) : format(value, dim, units));
+  }
   return cells;
 }
 
-std::string inputLines(const RiskAnswer& answer, UnitSystem units) {
-  std::vector<Cells> rows;
+Section drawnSection(const RiskAnswer& answer, UnitSystem units) {
+  Section section{"What was drawn, each on its own (words: the first half the time)",
+                  "",
+                  {{{"", false}, {"known", false}, {"5 %"}, {"50 %"}, {"95 %"}}, {}},
+                  ""};
   for (const DrawnInput& input : answer.inputs)
-    rows.push_back(inputCells(input, units));
-  std::string text =
-      "What was drawn, each on its own (words: the first half the time)\n" +
-      cutLines(table({{"", false}, {"known", false}, {"5 %"}, {"50 %"}, {"95 %"}}, rows));
+    section.grid.rows.push_back(inputCells(input, units));
   for (const HeldInput& held : answer.held)
-    text +=
-        wrapped(fmt::format("{} is not drawn: {}.", printable(held.path), held.why), "  ", "    ");
-  return text +
-         wrapped(fmt::format(
-                     "Standard deviations where the scenario names none, common practice: {:.0f} % "
-                     "of a value on a label, {:.0f} % of a measured one, {:.0f} % of a guessed "
-                     "one; of a share, of the smaller of it and its rest; of a temperature {:.0f} "
-                     "K, {:.0f} K and {:.0f} K; of the cloud {:.0f}, {:.0f} and {:.0f} points. "
-                     "Choices, settings and hours are as given. Your own ranges: 'nightbank keys "
-                     "risk'.",
-                     100.0 * kNameplateSpread, 100.0 * kMeasuredSpread, 100.0 * kGuessedSpread,
-                     kNameplateSpread_K, kMeasuredSpread_K, kGuessedSpread_K,
-                     100.0 * kNameplateCloud, 100.0 * kMeasuredCloud, 100.0 * kGuessedCloud),
-                 "  ", "  ");
+    section.points.push_back(fmt::format("{} is not drawn: {}.", printable(held.path), held.why));
+  section.tail = fmt::format(
+      "Standard deviations where the scenario names none, common practice: {:.0f} % "
+      "of a value on a label, {:.0f} % of a measured one, {:.0f} % of a guessed "
+      "one; of a share, of the smaller of it and its rest; of a temperature {:.0f} "
+      "K, {:.0f} K and {:.0f} K; of the cloud {:.0f}, {:.0f} and {:.0f} points. "
+      "Choices, settings and hours are as given. Your own ranges: 'nightbank keys "
+      "risk'. Inputs that go together in truth (heat and a clear sky, two readings of one meter) "
+      "are drawn "
+      "as if they did not: the nights then spread further or less than here.",
+      100.0 * kNameplateSpread, 100.0 * kMeasuredSpread, 100.0 * kGuessedSpread, kNameplateSpread_K,
+      kMeasuredSpread_K, kGuessedSpread_K, 100.0 * kNameplateCloud, 100.0 * kMeasuredCloud,
+      100.0 * kGuessedCloud);
+  return section;
 }
 
-std::string drawLines(const RiskAnswer& answer) {
+}  // namespace
+
+std::string drawSentence(const RiskAnswer& answer) {
   std::string text = fmt::format(
       "Seed {}: the same nights are drawn again, on any number of threads.", answer.options.seed);
   if (answer.options.isEven)
@@ -140,15 +149,13 @@ std::string drawLines(const RiskAnswer& answer) {
         "wider than need be.";
   if (answer.leftOut > 0)
     text += fmt::format(" Left out: {} nights whose numbers do not fit together.", answer.leftOut);
-  return wrapped(text, "", "");
+  return text;
 }
 
-void addBlock(std::string& text, const std::string& block) {
-  if (!block.empty())
-    text += '\n' + block;
+std::vector<Section> riskSections(const RiskAnswer& answer, UnitSystem units) {
+  return {nightSection(answer, units), weightSection(answer), startWeightSection(answer),
+          drawnSection(answer, units)};
 }
-
-}  // namespace
 
 std::string riskVerdict(const RiskAnswer& answer) {
   const std::string name =
@@ -161,12 +168,8 @@ std::string riskVerdict(const RiskAnswer& answer) {
 
 std::string riskText(const RiskAnswer& answer, const TextStyle& style) {
   std::string text = riskVerdict(answer);
-  addBlock(text, nightTable(answer, style.units));
-  addBlock(text, weightTable(answer));
-  addBlock(text, startTable(answer));
-  addBlock(text, inputLines(answer, style.units));
-  addBlock(text, drawLines(answer));
-  text += "\nCautions\n";
+  text += sectionsText(riskSections(answer, style.units));
+  text += '\n' + wrapped(drawSentence(answer), "", "") + "\nCautions\n";
   for (const std::string& caution : cautions(answer.resolved))
     text += wrapped(caution, "  - ", "    ");
   return text;

@@ -78,6 +78,8 @@ std::string riskJson(const RiskAnswer& answer, std::span<const Warning> ofReader
       {"start_succeeds", answer.hasStart ? chanceOf(answer.start) : Json()},
       {"lowest_soc", percentilesOf(answer.lowestSoc, 1.0)},
       {"end_soc", percentilesOf(answer.endSoc, 1.0)},
+      {"lowest_soc_counts", answer.lowestCounts},
+      {"end_soc_counts", answer.endCounts},
       {"margin_Wh", percentilesOf(answer.margin_J, kWattHour_J)},
       {"generator_hours", hasEngine ? percentilesOf(answer.engine_s, kHour_s) : Json()},
       {"fuel_L", hasEngine ? percentilesOf(answer.fuel_m3, kLitre_m3) : Json()},

@@ -4,6 +4,7 @@
 #include <string_view>
 #include <vector>
 
+#include "nightbank/report/sections.h"
 #include "nightbank/report/text.h"
 #include "nightbank/study/risk.h"
 
@@ -28,6 +29,12 @@ std::vector<InputWeight> startWeights(const RiskAnswer& answer);
 /// The heaviest input that is not measured yet, of bank or start, whichever is less sure, and how a
 /// person finds its value; "" where nothing moves anything.
 std::string measureSentence(const RiskAnswer& answer);
+
+/// Percentiles, what moves bank and start most, what was drawn.
+std::vector<Section> riskSections(const RiskAnswer& answer, UnitSystem units);
+
+/// The seed, and nights that were left out.
+std::string drawSentence(const RiskAnswer& answer);
 
 /// A path in at most `width` columns: where it is longer, without its first keys.
 std::string pathText(std::string_view path, int width);

@@ -6,6 +6,7 @@
 
 #include "nightbank/report/figures.h"
 #include "nightbank/report/findings.h"
+#include "nightbank/report/risk.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank::report {
@@ -22,6 +23,12 @@ std::string deviationText(const scenario::Spread& spread, UnitSystem units) {
 }
 
 }  // namespace
+
+Level riskLevel(const RiskAnswer& answer) {
+  constexpr double kHolds = 0.95, kMarginal = 0.5;
+  const double low = answer.floor.range.low;
+  return low >= kHolds ? Level::holds : low >= kMarginal ? Level::marginal : Level::fails;
+}
 
 std::string_view drawnWord(DrawnAs as) {
   switch (as) {

@@ -24,12 +24,33 @@ Json sizeSetOf(const SizeAnswer& answer, const SizeSet& set) {
            std::isfinite(set.noise_dBA) ? Json(decimals(set.noise_dBA, 2, "noise_dBA")) : Json()}};
 }
 
+Json shoppingOf(const SizeAnswer& answer, const SizeQuestion& question) {
+  if (!answer.best)
+    return nullptr;
+  const SizeSet& set = answer.best->set;
+  Json lines = Json::array();
+  for (const ShoppingLine& line : shoppingList(*question.given.sizing, answer.choices, set))
+    lines.push_back({{"choice", line.choice},
+                     {"option", line.option},
+                     {"pieces", line.pieces},
+                     {"each", decimals(line.each, 2, "each")},
+                     {"price", decimals(line.price, 2, "price")},
+                     {"mass_kg", decimals(line.mass_kg, 3, "mass_kg")}});
+  const auto& prices = question.given.prices;
+  return {{"lines", lines},
+          {"price", decimals(set.price, 2, "price")},
+          {"mass_kg", decimals(set.mass_kg, 3, "mass_kg")},
+          {"currency", prices ? Json(prices->currency) : Json()}};
+}
+
 Json sizeRunOf(const SizeAnswer& answer, const SizeRun& run, bool withNights) {
   Json object = sizeSetOf(answer, run.set);
   object["holds"] = run.holds;
   object["problem"] = run.why.empty() ? Json() : Json(run.why);
   object["night"] = run.why.empty() ? numbersOf(run.numbers) : Json();
-  object["nights_share"] = withNights ? Json(decimals(run.nightsShare, 6, "nights_share")) : Json();
+  object["nights_share"] =
+      withNights ? Json(decimals(run.nightsShare(), 6, "nights_share")) : Json();
+  object["nights"] = withNights ? Json(run.nights) : Json();
   object["starts"] = startsOf(run.starts);
   return object;
 }
@@ -54,6 +75,7 @@ std::string sizeJson(const SizeAnswer& answer, const SizeQuestion& question,
   };
   const Json object = {{"sentence", sizeSentence(answer, question)},
                        {"best", maybeRun(answer.best)},
+                       {"shopping", shoppingOf(answer, question)},
                        {"nearest", maybeRun(answer.nearest)},
                        {"trade_off", tradeOff},
                        {"steps", steps},

@@ -33,8 +33,8 @@ std::string startCards(const StartAnswer& answer) {
 }
 
 // Watts, volt-amperes and the next size for what runs.
-std::string afterTheStart(const StartAnswer& answer) {
-  std::string text = "\nOnce it runs, other loads included\n";
+Section afterTheStart(const StartAnswer& answer) {
+  Section section{"Once it runs, other loads included", "", {}, ""};
   for (const StartSource source : sourcesOf(answer.cases)) {
     const StartTest* most = nullptr;
     for (const StartCase& one : answer.cases)
@@ -57,29 +57,35 @@ std::string afterTheStart(const StartAnswer& answer) {
         line += fmt::format(
             "; near or over its limit: with 20 % to spare the next size is {:.0f} W", size_W);
     }
-    text += wrapped(line, "  ", "    ");
+    section.points.push_back(std::move(line));
   }
-  return text;
+  return section;
 }
 
-std::string remedyLines(const StartAnswer& answer) {
+Section remedySection(const StartAnswer& answer) {
   if (answer.remedies.empty())
-    return "";
-  std::string text = "\nWhat would make it start, each tried\n";
-  for (const std::string& remedy : startRemedyTexts(answer))
-    text += wrapped(remedy, "  ", "    ");
-  return text;
+    return {};
+  return {"What would make it start, each tried", "", {}, "", startRemedyTexts(answer)};
+}
+
+Section doubtSection(const StartAnswer& answer) {
+  if (answer.doubts.empty())
+    return {};
+  Section section{"Readings", "", {}, ""};
+  for (const StartDoubt& doubt : answer.doubts)
+    section.points.push_back(printable(doubt.path) + ": " + doubt.text);
+  return section;
 }
 
 // The inverter's cable at running and at start, and its fuse.
-std::string wiringLines(const StartAnswer& answer) {
+Section wiringSection(const StartAnswer& answer) {
   const StartCase* start = nullptr;
   for (const StartCase& one : answer.cases)
     if (one.source == StartSource::inverter && one.asFitted &&
         (start == nullptr || one.test.start_A > start->test.start_A))
       start = &one;
   if (start == nullptr || !(answer.plant.cableLoop_ohm > 0.0))
-    return "";
+    return {};
   const Plant& plant = answer.plant;
   const double lowest_V = std::max(1.0, plant.cutoff_V);
   const double running_A = inverterDcPower_W(plant.inverter, start->test.running_W) / lowest_V;
@@ -94,10 +100,15 @@ std::string wiringLines(const StartAnswer& answer) {
       low->needed * plant.cableLoop_ohm, fuse_A);
   if (plant.fuse_A > 0.0)
     text += fmt::format("; the one in it has {:.0f} A", plant.fuse_A);
-  return "\nWiring\n" + wrapped(text + ".", "  ", "  ");
+  return {"Wiring", text + ".", {}, ""};
 }
 
 }  // namespace
+
+std::vector<Section> startSections(const StartAnswer& answer) {
+  return {afterTheStart(answer), remedySection(answer), wiringSection(answer),
+          doubtSection(answer)};
+}
 
 std::string startVerdict(const StartAnswer& answer) {
   std::string word(startWords(answer.level));
@@ -107,12 +118,8 @@ std::string startVerdict(const StartAnswer& answer) {
 }
 
 std::string startText(const StartAnswer& answer) {
-  std::string text = startVerdict(answer) + '\n' + startCards(answer) + afterTheStart(answer);
-  text += remedyLines(answer) + wiringLines(answer);
-  if (!answer.doubts.empty())
-    text += "\nReadings\n";
-  for (const StartDoubt& doubt : answer.doubts)
-    text += wrapped(printable(doubt.path) + ": " + doubt.text, "  ", "    ");
+  std::string text = startVerdict(answer) + '\n' + startCards(answer);
+  text += sectionsText(startSections(answer));
   text += "\nCautions\n";
   for (const std::string_view caution : startCautions())
     text += wrapped(caution, "  ", "  ");

@@ -27,7 +27,7 @@ std::string unitText(const Plant& plant, const StartRecord& start) {
 // "; three trips within an hour, so the generator stays off"
 std::string givenUpText(const Outcome& outcome) {
   constexpr std::string_view kNames[kSources] = {"inverter", "generator", "shore connection",
-                                                 "bank's protection"};
+                                                 "bank's protection", "charge"};
   std::string text;
   for (std::size_t i = 0; i < kSources; ++i)
     if (outcome.sources[i].startTrips > 0 && outcome.sources[i].shutOff)

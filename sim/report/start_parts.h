@@ -46,6 +46,9 @@ std::string elementAmount(double amount, StartLimit limit);
 /// All cases of one unit; its heading tells its currents. Without rows: none was tested.
 Section startSection(const StartAnswer& answer, std::size_t unit);
 
+/// What is told below the cards: what runs then, what would help, wiring, doubtful readings.
+std::vector<Section> startSections(const StartAnswer& answer);
+
 /// What the card's columns mean.
 std::string_view startCardNote();
 

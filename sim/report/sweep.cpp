@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
+#include "fitted_table.h"
 #include "number_columns.h"
 #include "numbers_json.h"
 #include <fmt/format.h>
@@ -14,22 +14,33 @@ namespace nightbank::report {
 namespace {
 
 constexpr std::size_t kMostTableRows = 60, kMostMarkedRows = 20'000;
-constexpr int kAxisWidth = 20;
+constexpr int kAxisWidth = 20, kHeadWidth = 40;
 
-std::string lastKey(std::string_view path) {
-  return std::string(path.substr(path.rfind('.') + 1));
+// The last `count` keys of a path.
+std::string_view lastKeys(std::string_view path, int count) {
+  std::size_t dot = path.size();
+  for (; count > 0 && dot != std::string_view::npos && dot > 0; --count)
+    dot = path.rfind('.', dot - 1);
+  return dot == std::string_view::npos ? path : path.substr(dot + 1);
 }
 
-// The last keys of the paths; whole where two would be the same.
+// As many of a path's last keys as tell it from the others.
+std::string axisHead(const SweepPlan& plan, const std::string& path) {
+  int count = 1;
+  const auto isShared = [&] {
+    return std::ranges::any_of(plan.axes, [&](const SweepAxis& other) {
+      return other.path != path && lastKeys(other.path, count) == lastKeys(path, count);
+    });
+  };
+  while (lastKeys(path, count).size() < path.size() && isShared())
+    ++count;
+  return cut(printable(lastKeys(path, count)), kHeadWidth);
+}
+
 std::vector<std::string> axisHeads(const SweepPlan& plan) {
-  std::multiset<std::string> keys;
-  for (const SweepAxis& axis : plan.axes)
-    keys.insert(lastKey(axis.path));
   std::vector<std::string> heads;
-  for (const SweepAxis& axis : plan.axes) {
-    const std::string key = lastKey(axis.path);
-    heads.push_back(cut(printable(keys.count(key) > 1 ? axis.path : key), kAxisWidth));
-  }
+  for (const SweepAxis& axis : plan.axes)
+    heads.push_back(axisHead(plan, axis.path));
   return heads;
 }
 
@@ -87,7 +98,7 @@ std::string sweepTable(const SweepDone& done, std::span<const std::size_t> shown
     line.insert(line.end(), rows.rows[k].begin(), rows.rows[k].end());
     cells.push_back(std::move(line));
   }
-  return cutLines(table(columns, cells, 0)) + wrapped('(' + rows.legend + ')', "", "");
+  return fittedTable(columns, cells, 1) + wrapped('(' + rows.legend + ')', "", "");
 }
 
 std::string countText(const SweepDone& done) {

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/report/figures.h"
+#include "nightbank/report/fuel.h"
 #include "nightbank/units/calendar.h"
 #include "nightbank/units/constants.h"
 
@@ -55,15 +56,9 @@ std::string dayTable(const Night& night, const Trip& trip, UnitSystem units) {
 }
 
 std::string fuelText(const Night& night, const Trip& trip, UnitSystem units) {
-  if (!(trip.fuel_m3 > 0.0))
+  if (!(trip.fuel.used_m3 > 0.0))
     return "";
-  const auto volume = [&](double volume_m3) { return format(volume_m3, Dim::volume, units); };
-  std::string text = fmt::format("Fuel for the trip: {}", volume(trip.fuel_m3));
-  if (std::isfinite(night.plant.tank_m3))
-    text += trip.cans == 0 ? ", within one tank"
-                           : fmt::format(", a full tank of {} and {} in {} can{} of {}",
-                                         volume(night.plant.tank_m3), volume(trip.carried_m3),
-                                         trip.cans, trip.cans == 1 ? "" : "s", volume(kCan_m3));
+  const std::string text = "Fuel for the trip: " + fuelListText(trip.fuel, units);
   std::string times;
   for (const TripDay& day : trip.days)
     for (const double at_s : day.refuelledAt_s)
@@ -83,8 +78,8 @@ std::string aheadText(const Night& night, const Trip& trip, UnitSystem units) {
                         ahead.floorReachedAt_s / kDay_s,
                         momentText(night.plant, ahead.floorReachedAt_s));
   if (night.plant.hasGenerator)
-    text += fmt::format("; in the last two the engine runs {:.1f} h a day and burns {}",
-                        ahead.enginePerDay_s / kHour_s,
+    text += fmt::format("; in the last {:.0f} the engine runs {:.1f} h a day and burns {}",
+                        ahead.lastDays, ahead.enginePerDay_s / kHour_s,
                         format(ahead.fuelPerDay_m3, Dim::volume, units));
   constexpr double kSteady = 0.02;
   if (std::abs(ahead.drift) > kSteady)

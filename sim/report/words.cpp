@@ -186,6 +186,21 @@ std::string guessSentence(const Answer& answer) {
                      endsText(guess), then, finding.how);
 }
 
+std::string turnSentence(const Answer& answer) {
+  if (!answer.turn)
+    return "";
+  if (!answer.turn->change)
+    return fmt::format("None of {} single changes that were tried turns it.", answer.turn->tried);
+  const TurningChange& change = *answer.turn->change;
+  const std::string then =
+      fmt::format("then it {}, {} at the lowest, at {}", levelVerb(change.level),
+                  socText(change.lowestSoc), momentText(answer.night.plant, change.lowestAt_s));
+  if (change.level == Level::holds)
+    return fmt::format("Smallest tested change that turns it: {} ({}).", change.words, then);
+  return fmt::format("No tested change alone makes it hold. Smallest that betters it: {} ({}).",
+                     change.words, then);
+}
+
 std::string sleepersSentence(const Answer& answer) {
   double asleep_s = answer.night.outcome.generator.asleep_s;
   if (answer.restingEnd)
@@ -210,6 +225,7 @@ std::string verdictBlock(const Answer& answer, const TextStyle& style) {
     verdict.replace(0, word.size(),
                     std::string(kColours[static_cast<int>(answer.level)]) + word + "\x1b[0m");
   std::string text = titleLines(answer, style) + '\n' + verdict;
+  text += wrapped(turnSentence(answer), kIndent, kIndent);
   text += wrapped(sleepersSentence(answer), kIndent, kIndent);
   text += wrapped(guessSentence(answer), kIndent, kIndent);
   return text;

@@ -1,4 +1,5 @@
 #include <string>
+#include <utility>
 
 #include "member.h"
 #include "reading.h"
@@ -8,17 +9,11 @@
 #include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/fields.h"
 #include "nightbank/scenario/stepped.h"
+#include "nightbank/scenario/studies.h"
 
 // Named changes are tried on the scenario without any: their edits must be good ones.
 namespace nightbank::scenario {
 namespace {
-
-Scenario withoutStudies(const Scenario& scenario) {
-  Scenario plain = scenario;
-  plain.variants.clear();
-  plain.sizing.reset();
-  return plain;
-}
 
 // Problems of edits that stand as a map at `path`.
 void tryEdits(const Scenario& plain, const std::vector<NamedEdit>& edits, const std::string& path,
@@ -65,6 +60,14 @@ void checkSizingEdits(const Scenario& scenario, const Scenario& plain, Reading& 
 }
 
 }  // namespace
+
+Scenario withoutStudies(Scenario scenario) {
+  scenario.variants.clear();
+  scenario.sizing.reset();
+  if (scenario.weather && scenario.weather->file && !scenario.weather->file->hottest.given)
+    scenario.weather->file->within_s = {};
+  return scenario;
+}
 
 void checkStudies(const Scenario& scenario, Reading& reading) {
   const Scenario plain = withoutStudies(scenario);

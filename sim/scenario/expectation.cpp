@@ -65,8 +65,13 @@ std::string expectation(const Field& field) {
       return "a percentage, or a list of [load, efficiency]";
     case Kind::edits:
       return "keys with their new values, such as {bank.capacity: 400 Ah}";
-    case Kind::part:
-      return keysText(field.spec());
+    case Kind::part: {
+      const Spec& spec = field.spec();
+      return spec.shorthand.empty()
+                 ? keysText(spec)
+                 : fmt::format("{}, or {}", expectation(spec.find(spec.shorthand).front()),
+                               keysText(spec));
+    }
     case Kind::list:
       return fmt::format("a list; each item has {}", keysText(field.spec()));
   }

@@ -11,9 +11,9 @@ namespace nightbank::scenario {
 namespace {
 
 bool takesScalar(const Field& field) {
-  if (field.kind == Kind::list)
+  if (field.kind == Kind::list || field.kind == Kind::part)
     return !field.spec().shorthand.empty();
-  return field.kind != Kind::part && field.kind != Kind::edits;
+  return field.kind != Kind::edits;
 }
 
 bool takesMap(const Field& field) {
@@ -53,10 +53,11 @@ Fault toldFault(std::span<const Field> entries, const std::vector<Fault>& faults
   return told;
 }
 
-void readShorthand(const Field& list, void* part, const Node& node, const std::string& path,
+// One value for a whole part, or for a list of one.
+void readShorthand(const Field& field, void* part, const Node& node, const std::string& path,
                    Reading& reading) {
-  const Spec& spec = list.spec();
-  void* item = list.items->append(list.member(part));
+  const Spec& spec = field.spec();
+  void* item = field.items->append(field.member(part));
   readKey(spec.find(spec.shorthand), item, node, path, reading);
 }
 
@@ -71,7 +72,7 @@ void readScalarKey(std::span<const Field> entries, void* part, const Node& node,
   for (const Field& field : entries) {
     if (!takesScalar(field))
       continue;
-    if (field.kind == Kind::list)
+    if (field.kind == Kind::list || field.kind == Kind::part)
       return readShorthand(field, part, node, path, reading);
     auto fault = readScalar(field, part, node.text);
     if (!fault)

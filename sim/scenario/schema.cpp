@@ -85,6 +85,14 @@ Json wordLike(std::span<const std::string_view> words) {
 }
 
 Json partLike(const Spec& spec);
+Json valueLike(const Field& field);
+
+/// A part, or the one value that may stand for it.
+Json wholeLike(const Spec& spec) {
+  if (spec.shorthand.empty())
+    return partLike(spec);
+  return either({valueLike(spec.find(spec.shorthand).front()), partLike(spec)});
+}
 
 Json itemsLike(const Field& field) {
   const Spec& spec = field.spec();
@@ -127,7 +135,7 @@ Json valueLike(const Field& field) {
     case Kind::edits:
       return {{"type", "object"}, {"minProperties", 1}};
     case Kind::part:
-      return partLike(field.spec());
+      return wholeLike(field.spec());
     case Kind::list:
       return itemsLike(field);
   }

@@ -12,7 +12,7 @@ namespace {
 
 /// How close a thermostat's turn is located, on which little power hangs for that long; and where
 /// it is only looked for, by the tangents. [s]
-constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 0.1;
+constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 0.5;
 
 /// The largest share by which the tangents of the air conditioners' curves may miss at the end of a
 /// piece. What a square in time does not mend of that is some hundredths of it.
@@ -33,19 +33,17 @@ Crossing thermostatAhead(const Start& start, double span_s, double guess_s, doub
     if (!(atStart > 0.0) || atStart == kNoTime_s)
       return;
     const auto value = [&](double trial_s) {
-      end.cabin = courseOver(start, trial_s, course).end;
+      const HeatCourse& over = courseOver(start, trial_s, course);
+      end.cabin = over.end;
       end.time_s = from.time_s + trial_s;
-      return margin(end);
+      const double here = margin(end);
+      end.cabin.temperatures.air_degC += over.endAir_K_s;  // a second later
+      end.time_s += 1.0;
+      return Sloped{here, margin(end) - here};
     };
-    double near_s = 0.0, atNear = atStart, far_s = first.span_s, atFar = value(far_s);
-    if (atFar > 0.0)
-      return;
-    if (guess_s < far_s) {
-      const double atGuess = value(guess_s);
-      (atGuess > 0.0 ? near_s : far_s) = guess_s;
-      (atGuess > 0.0 ? atNear : atFar) = atGuess;
-    }
-    first = {bracketedRoot(value, near_s, atNear, far_s, atFar, tolerance_s), true, event};
+    const double most_s = first.span_s;
+    if (const auto here_s = fallBySlope(value, 0.0, most_s, std::min(guess_s, most_s), tolerance_s))
+      first = {*here_s, true, event};
   };
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
     look({Who::thermostat, static_cast<std::uint8_t>(i)},
@@ -65,17 +63,22 @@ const HeatCourse& courseOver(const Start& start, double span_s, std::optional<He
 
 CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<HeatCourse>& course) {
   const double charger_W_s = start.bend.charger_W_s;
+  const bool hasCurves =
+      std::ranges::any_of(start.at.state.airConditioners, &AirConditionerState::compressorOn);
   for (;;) {
     start.bend = {};
     start.bend.charger_W_s = charger_W_s;
     course.reset();
-    const Crossing byTangent = thermostatAhead(start, most_s, most_s, kForeseeTurn_s, course);
+    const Crossing byTangent =
+        thermostatAhead(start, most_s, most_s, hasCurves ? kForeseeTurn_s : kLocateTurn_s, course);
     const double span_s = byTangent.span_s;
     const HeatCourse straight = courseOver(start, span_s, course);
     copyInUse(start.plant.airConditioners.size(), start.at.state, end.state);
     moveCabin(start.plant, end.state, straight);
     end.state.time_s += span_s;
     end.heat = heatLawAt(start.plant, end.state);
+    if (!hasCurves)
+      return {byTangent, straight.end};
     const double missed = missedShare(start.plant, straight, *end.heat);
     if (missed > kMostBent && span_s > kShortest_s) {
       most_s =

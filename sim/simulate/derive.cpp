@@ -2,6 +2,7 @@
 
 #include "derive_parts.h"
 
+#include "nightbank/simulate/as_logged.h"
 #include "nightbank/simulate/derive_start.h"
 #include "nightbank/units/constants.h"
 
@@ -55,12 +56,16 @@ void validateDevices(const Plant& plant) {
 
 }  // namespace
 
-Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series,
-             const SunTrack* track) {
+namespace {
+
+Plant derived(const scenario::Scenario& resolved, const WeatherSeries* series,
+              const SunTrack* track, const AsLogged* logged) {
   Plant plant;
   plant.title = resolved.title;
   derivePeriod(resolved, plant);
-  const WeatherSource weather = weatherOf(resolved, plant, series, track);
+  WeatherSource weather = weatherOf(resolved, plant, series, track);
+  if (logged != nullptr)
+    weather.logged_degC = logged->outdoor_degC;
   deriveBank(resolved.bank, plant);
   if (resolved.inverter)
     deriveInverter(*resolved.inverter, plant);
@@ -71,13 +76,25 @@ Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series,
   deriveOutdoor(weather, plant);
   deriveCabin(weather, plant);
   deriveAirConditioners(resolved, plant);
-  deriveSegments(resolved, plant);
+  deriveSegments(resolved, logged != nullptr && logged->engine ? &*logged->engine : nullptr, plant);
   deriveChargeBlock(weather, plant);
   deriveSun(weather, plant);
   validateDevices(plant);
   plant.start = deriveStart(resolved, plant);
   deriveSpinUp(resolved, series, track, plant);
   return plant;
+}
+
+}  // namespace
+
+Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series,
+             const SunTrack* track) {
+  return derived(resolved, series, track, nullptr);
+}
+
+Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series,
+             const AsLogged& logged) {
+  return derived(resolved, series, nullptr, &logged);
 }
 
 }  // namespace nightbank

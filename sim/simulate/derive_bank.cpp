@@ -115,7 +115,10 @@ void deriveBank(const scenario::Bank& bank, Plant& plant) {
   }
   for (const scenario::CurrentLimit& limit : bank.currentLimits)
     plant.currentLimits.push_back({limit.current_A.value, limit.lasts_s.value});
-  plant.sources[static_cast<int>(Source::bank)].reset_s = bank.protectionReset_s.value;
+  for (const scenario::CurrentLimit& limit : bank.chargeCurrentLimits)
+    plant.currentLimits.push_back({-limit.current_A.value, limit.lasts_s.value});
+  for (const Source source : {Source::bank, Source::charge})
+    plant.sources[static_cast<std::size_t>(source)].reset_s = bank.protectionReset_s.value;
   params.tailCurrent_A = bank.tailCurrent.value * params.capacity_Ah;
   deriveRates(bank, params);
   if (bank.monitor)

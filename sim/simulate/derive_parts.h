@@ -1,7 +1,10 @@
 #pragma once
 
+#include <vector>
+
 #include "derive_weather.h"
 
+#include "nightbank/control/schedule.h"
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/simulate/plant.h"
 
@@ -28,7 +31,9 @@ void deriveCabin(const WeatherSource& weather, Plant& plant);
 void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series,
                   const SunTrack* track, Plant& plant);
 /// Switch times of everything that goes by the clock.
-void deriveSegments(const scenario::Scenario& scenario, Plant& plant);
+/// @param engine  when it runs, in place of the hours by hand; nullptr: these hold
+void deriveSegments(const scenario::Scenario& scenario, const std::vector<Interval>* engine,
+                    Plant& plant);
 /// Hours in which the bank is too cold or too hot to be charged; after the segments.
 void deriveChargeBlock(const WeatherSource& weather, Plant& plant);
 /// Power of the arrays as linear pieces.

@@ -192,8 +192,11 @@ Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const 
 
 }  // namespace
 
-void deriveSegments(const scenario::Scenario& scenario, Plant& plant) {
-  const Timetable table = timetableOf(scenario, plant);
+void deriveSegments(const scenario::Scenario& scenario, const std::vector<Interval>* engine,
+                    Plant& plant) {
+  Timetable table = timetableOf(scenario, plant);
+  if (engine != nullptr)
+    table.hand = *engine;
   for (const double t_s : switchTimes(scenario, plant, table))
     plant.segments.push_back(segmentAt(scenario, plant, table, t_s));
 }

@@ -16,12 +16,12 @@ constexpr double kAlbedo = 0.2;
 /// All arrays at one instant.
 using Outputs = std::vector<ArrayOutput>;
 
-Outputs outputsAt(const WeatherSource& weather, const std::vector<ArrayOnRoof>& arrays, double t_s,
-                  double inside_s) {
+void findOutputs(const WeatherSource& weather, const std::vector<ArrayOnRoof>& arrays, double t_s,
+                 double inside_s, Outputs& outputs) {
   const Sky sky = skyAt(weather, t_s, inside_s);
-  Outputs outputs(arrays.size());
+  outputs.assign(arrays.size(), {});
   if (sky.irradiance.global_W_m2 <= 0.0 && sky.everywhere_W_m2 <= 0.0)
-    return outputs;
+    return;
   const double air_degC = outdoorAt_degC(weather, t_s);
   for (std::size_t i = 0; i < arrays.size(); ++i) {
     const ArrayOnRoof& array = arrays[i];
@@ -31,7 +31,6 @@ Outputs outputsAt(const WeatherSource& weather, const std::vector<ArrayOnRoof>& 
                                      array.tilt_deg, array.facing_deg, kAlbedo);
     outputs[i] = outputOf(array, plane_W_m2 * unshadedAt(array, inside_s), air_degC);
   }
-  return outputs;
 }
 
 /// What the arrays give together at an instant, in the members of a piece's start.
@@ -50,13 +49,10 @@ SunPiece sumOf(const std::vector<ArrayOnRoof>& arrays, const Outputs& outputs) {
   return sum;
 }
 
-/// The even grid, and every instant at which shade or the sun window changes at once.
-std::vector<double> knotTimes(const WeatherSource& weather, const std::vector<ArrayOnRoof>& arrays,
+/// Every instant at which shade, the sun window or a file's step changes at once; sorted.
+std::vector<double> jumpTimes(const WeatherSource& weather, const std::vector<ArrayOnRoof>& arrays,
                               double span_s) {
   std::vector<double> times = skyJumps(weather, span_s);
-  for (double t_s = 0.0; t_s < span_s; t_s += kSunGrid_s)
-    times.push_back(t_s);
-  times.push_back(span_s);
   const auto add = [&](const Interval& interval) {
     for (const double end_s : {interval.from_s, interval.to_s})
       if (end_s > 0.0 && end_s < span_s)
@@ -65,6 +61,16 @@ std::vector<double> knotTimes(const WeatherSource& weather, const std::vector<Ar
   for (const ArrayOnRoof& array : arrays)
     for (const ShadeWindow& shade : array.shades)
       std::for_each(shade.hours.begin(), shade.hours.end(), add);
+  std::sort(times.begin(), times.end());
+  return times;
+}
+
+/// The even grid, and the jumps.
+std::vector<double> knotTimes(const std::vector<double>& jumps, double span_s) {
+  std::vector<double> times = jumps;
+  for (double t_s = 0.0; t_s < span_s; t_s += kSunGrid_s)
+    times.push_back(t_s);
+  times.push_back(span_s);
   std::sort(times.begin(), times.end());
   times.erase(std::unique(times.begin(), times.end()), times.end());
   return times;
@@ -120,13 +126,22 @@ void deriveSun(const WeatherSource& weather, Plant& plant) {
     plant.arrays.push_back({scenario.solar[i].name, arrays[i].isTied});
     plant.controllers_W += scenario.solar[i].standby_W.value;
   }
-  const std::vector<double> times = knotTimes(weather, arrays, plant.span_s);
+  const std::vector<double> jumps = jumpTimes(weather, arrays, plant.span_s);
+  const std::vector<double> times = knotTimes(jumps, plant.span_s);
+  // Between jumps a piece begins as the one before ended. What stands around may hide the sun for
+  // less than a piece: there nothing is taken for granted.
+  const auto goesOn = [&](double t_s) {
+    return weather.horizon.empty() && !std::binary_search(jumps.begin(), jumps.end(), t_s);
+  };
   SunPiece endBefore;
+  Outputs from, to;
   for (std::size_t k = 0; k + 1 < times.size(); ++k) {
     const double from_s = times[k], span_s = times[k + 1] - from_s,
                  middle_s = from_s + 0.5 * span_s;
-    const Outputs from = outputsAt(weather, arrays, from_s, middle_s);
-    const Outputs to = outputsAt(weather, arrays, times[k + 1], middle_s);
+    std::swap(from, to);
+    if (k == 0 || !goesOn(from_s))
+      findOutputs(weather, arrays, from_s, middle_s, from);
+    findOutputs(weather, arrays, times[k + 1], middle_s, to);
     const SunPiece atEnd = sumOf(arrays, to);
     if (appendPiece(plant.sun, from_s, span_s, sumOf(arrays, from), atEnd, endBefore))
       for (std::size_t i = 0; i < arrays.size(); ++i)

@@ -3,6 +3,7 @@
 #include "derive_cabin.h"
 
 #include "nightbank/simulate/derive.h"
+#include "nightbank/simulate/wet_coil.h"
 #include "nightbank/weather/humid_air.h"
 
 namespace nightbank {
@@ -26,6 +27,15 @@ CoolingParams coolingOf(const scenario::AirConditioner& unit, const scenario::Co
   }
 }
 
+WetCoilPlant wetCoilOf(const scenario::CoolingUnit& details, const ThermostatPlant& unit,
+                       double pressure_Pa) {
+  const Cooling rated = coolingAt(unit.cooling, kRatedIndoor_degC,
+                                  wetBulbRatio(kRatedIndoor_degC, kRatedWetBulb_degC, pressure_Pa),
+                                  kRatedOutdoor_degC);
+  return wetCoil(unit.delivered * (rated.total_W - rated.sensible_W), details.coilHolds_s.value,
+                 details.coilDries.value, kRatedIndoor_degC - kRatedWetBulb_degC);
+}
+
 }  // namespace
 
 void deriveThermostat(const scenario::AirConditioner& unit, const AcPower& fan, const Plant& plant,
@@ -43,6 +53,8 @@ void deriveThermostat(const scenario::AirConditioner& unit, const AcPower& fan, 
   own.leastOff_s = details.leastOff_s.value;
   own.delivered = 1.0 - details.ductLoss.value;
   own.cooling = coolingOf(unit, details, plant);
+  if (unit.fan->mode.value == scenario::FanMode::on)
+    own.wetCoil = wetCoilOf(details, own, plant.cabin.pressure_Pa);
   derived.readingRatio =
       coolingAt(own.cooling, kReadingIndoor_degC,
                 wetBulbRatio(kReadingIndoor_degC, kReadingWetBulb_degC, plant.cabin.pressure_Pa),

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "nightbank/control/schedule.h"
 #include "nightbank/numerics/root.h"
@@ -14,9 +15,6 @@ namespace {
 
 /// Opaque share of the sky where a file does not tell. Common practice, no source: a fair day.
 constexpr double kTypicalCloud = 0.2;
-
-/// How far the dew point lies below the low; see dewPointAt_degC. By scenario::Air. [K]
-constexpr double kDewBelowLow_K[] = {12.0, 4.0, 1.0};
 
 double midnightOf(double local_s) {
   return std::floor(local_s / kDay_s) * kDay_s;
@@ -51,24 +49,34 @@ void shade(const WeatherSource& weather, double inside_s, Irradiance& irradiance
     irradiance = {irradiance.diffuse_W_m2, 0.0, irradiance.diffuse_W_m2};
 }
 
-double extraterrestrialAt_W_m2(double local_s) {
-  return extraterrestrial_W_m2(
-      dayOfYear(dateOfDay(static_cast<std::int64_t>(std::floor(local_s / kDay_s)))));
+double elevationOf_m(const scenario::Site& site) {
+  return site.elevation_m.known() ? site.elevation_m.value : 0.0;
+}
+
+/// What falls under a cloudless sky, and what there is above the air. The sun is up.
+void addClearSky(const WeatherSource& weather, double t_s, Sky& sky) {
+  const double elevation_m = elevationOf_m(*weather.scenario.site);
+  const auto haze = static_cast<Haze>(weather.scenario.weather->designDay->haze.value);
+  const auto index = onTrack(weather, t_s);
+  if (index && weather.track->elevation_m == elevation_m) {
+    sky.extraterrestrial_W_m2 = weather.track->extraterrestrial_W_m2[*index];
+    sky.irradiance = weather.track->clear[static_cast<std::size_t>(haze)][*index];
+    return;
+  }
+  sky.extraterrestrial_W_m2 = extraterrestrialAt_W_m2(weather.start_s + t_s);
+  sky.irradiance =
+      clearSky(sky.sun.zenith_deg, sky.extraterrestrial_W_m2, elevation_m, hazeTurbidity(haze));
 }
 
 Sky designDaySky(const WeatherSource& weather, double t_s, double inside_s) {
-  const scenario::Site& site = *weather.scenario.site;
-  const scenario::DesignDay& day = *weather.scenario.weather->designDay;
   Sky sky;
-  sky.opaqueCloud = day.cloud.value;
+  sky.opaqueCloud = weather.scenario.weather->designDay->cloud.value;
   sky.sun = sunAt(weather, t_s);
   if (sky.sun.zenith_deg >= 90.0)
     return sky;
-  sky.extraterrestrial_W_m2 = extraterrestrialAt_W_m2(weather.start_s + t_s);
-  const double elevation_m = site.elevation_m.known() ? site.elevation_m.value : 0.0;
-  const Irradiance clear = clearSky(sky.sun.zenith_deg, sky.extraterrestrial_W_m2, elevation_m,
-                                    hazeTurbidity(static_cast<Haze>(day.haze.value)));
-  sky.irradiance = clouded(clear, day.cloud.value, sky.sun.zenith_deg, sky.extraterrestrial_W_m2);
+  addClearSky(weather, t_s, sky);
+  sky.irradiance =
+      clouded(sky.irradiance, sky.opaqueCloud, sky.sun.zenith_deg, sky.extraterrestrial_W_m2);
   shade(weather, inside_s, sky.irradiance);
   return sky;
 }
@@ -134,6 +142,18 @@ std::vector<double> stepEnds(const FileWeather& file) {
   return times;
 }
 
+/// A straight line between the points of the grid; NaN beyond them.
+double loggedAt_degC(std::span<const double> logged_degC, double t_s) {
+  const std::size_t cell = t_s >= 0.0 ? outdoorCell(t_s) : logged_degC.size();
+  if (cell >= logged_degC.size())
+    return std::numeric_limits<double>::quiet_NaN();
+  const double beyond = t_s / kOutdoorGrid_s - static_cast<double>(cell);
+  if (beyond <= 0.0)
+    return logged_degC[cell];
+  const std::size_t after = std::min(cell + 1, logged_degC.size() - 1);
+  return logged_degC[cell] + beyond * (logged_degC[after] - logged_degC[cell]);
+}
+
 double designDayAt_degC(const WeatherSource& weather, double t_s) {
   const scenario::DesignDay& day = *weather.scenario.weather->designDay;
   return designDayTemperature_degC(day.high_degC.value, day.low_degC.value,
@@ -146,7 +166,7 @@ double fileDewPoint_degC(const FileWeather& file, double t_s) {
   if (!std::isnan(dewPoint_degC))
     return dewPoint_degC;
   const auto coldest = std::ranges::min_element(file.window.rows, {}, &WeatherRow::outdoor_degC);
-  return coldest->outdoor_degC - kDewBelowLow_K[kAverage];
+  return coldest->outdoor_degC - scenario::kDewBelowLow_K[kAverage];
 }
 
 }  // namespace
@@ -170,8 +190,11 @@ double solarTimeAt_h(const WeatherSource& weather, double t_s) {
 }
 
 double outdoorAt_degC(const WeatherSource& weather, double t_s) {
+  if (const double logged_degC = loggedAt_degC(weather.logged_degC, t_s); !std::isnan(logged_degC))
+    return logged_degC;
   if (weather.file)
-    return valueAt(weather.file->window, &WeatherRow::outdoor_degC, weather.file->from_s + t_s);
+    return valueAt(weather.file->window, &WeatherRow::outdoor_degC, weather.file->from_s + t_s) +
+           weather.scenario.weather->file->warmer_K.value;
   if (weather.scenario.weather->designDay)
     return designDayAt_degC(weather, t_s);
   return weather.scenario.weather->constant->temperature_degC.value;
@@ -183,12 +206,18 @@ double dewPointAt_degC(const WeatherSource& weather, double t_s) {
   if (weather.file)
     return std::min(fileDewPoint_degC(*weather.file, t_s), outdoor_degC);
   if (!weather.scenario.weather->designDay)
-    return outdoor_degC - kDewBelowLow_K[kAverage];
+    return std::min(weather.scenario.weather->constant->dewPoint_degC.value, outdoor_degC);
   const scenario::DesignDay& day = *weather.scenario.weather->designDay;
   const std::size_t air = day.air.given ? static_cast<std::size_t>(day.air.value) : kAverage;
-  const double dewPoint_degC = day.dewPoint_degC.known() ? day.dewPoint_degC.value
-                                                         : day.low_degC.value - kDewBelowLow_K[air];
+  const double dewPoint_degC = day.dewPoint_degC.known()
+                                   ? day.dewPoint_degC.value
+                                   : day.low_degC.value - scenario::kDewBelowLow_K[air];
   return std::min(dewPoint_degC, outdoor_degC);
+}
+
+double extraterrestrialAt_W_m2(double local_s) {
+  return extraterrestrial_W_m2(
+      dayOfYear(dateOfDay(static_cast<std::int64_t>(std::floor(local_s / kDay_s)))));
 }
 
 Sky skyAt(const WeatherSource& weather, double t_s, double inside_s) {

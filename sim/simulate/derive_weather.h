@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "nightbank/scenario/scenario.h"
@@ -8,20 +9,12 @@
 #include "nightbank/simulate/plant.h"
 #include "nightbank/weather/clear_sky.h"
 #include "nightbank/weather/horizon.h"
-#include "nightbank/weather/step_sun.h"
 #include "nightbank/weather/sun.h"
 #include "nightbank/weather/weather_series.h"
 
 /// The weather at any instant of the period, whatever the scenario has it from. Instants `t_s` are
 /// seconds from the start of the period.
 namespace nightbank {
-
-/// What the period takes from a weather file.
-struct FileWeather {
-  WeatherWindow window;
-  double from_s = 0.0;       ///< the period's start on the file's clock
-  std::vector<StepSun> sun;  ///< by row of the window: of the step that it ends
-};
 
 /// Does not own the scenario.
 struct WeatherSource {
@@ -30,7 +23,8 @@ struct WeatherSource {
   double utcOffset_s = 0.0;
   std::vector<HorizonPoint> horizon;
   std::optional<FileWeather> file;
-  const SunTrack* track = nullptr;  ///< of this place and time, or none
+  const SunTrack* track = nullptr;           ///< of this place and time, or none
+  std::span<const double> logged_degC = {};  ///< outdoors, see AsLogged; empty: none
 };
 
 /// @param plant   with its period
@@ -57,13 +51,15 @@ struct Sky {
   double opaqueCloud = 0.0;      ///< share of the sky, 0..1, by night too
 };
 
+/// Facing the sun.
+double extraterrestrialAt_W_m2(double local_s);
+
 double outdoorAt_degC(const WeatherSource& weather, double t_s);
 
 /// Of the outdoor air, never above its temperature. Where no dew point is given it follows from the
 /// word for the air, as a depth below the dawn's low: humid 1 K, average 4 K, dry 12 K (common
-/// practice, no source: dew falls in most humid nights and in no desert night). Constant weather
-/// has no dawn: its air is average at its own temperature. So is that of a file without dew points,
-/// below its coldest.
+/// practice, no source: dew falls in most humid nights and in no desert night). That of a file
+/// without dew points is average below its coldest.
 double dewPointAt_degC(const WeatherSource& weather, double t_s);
 
 /// But for constant weather the site has a latitude and a longitude.

@@ -92,18 +92,32 @@ std::vector<HorizonPoint> horizonOf(const scenario::Scenario& scenario) {
   return horizonOf(points);
 }
 
+bool isOf(const SunTrack& track, const WeatherSource& weather) {
+  const auto& site = weather.scenario.site;
+  return !track.positions.empty() && site && track.start_s == weather.start_s &&
+         track.utcOffset_s == weather.utcOffset_s &&
+         track.latitude_deg == site->latitude_deg.value &&
+         track.longitude_deg == site->longitude_deg.value;
+}
+
 void readFile(const scenario::Scenario& scenario, const Plant& plant, const WeatherSeries* series,
-              WeatherSource& weather) {
+              const SunTrack* track, WeatherSource& weather) {
   if (series == nullptr)
     refuseFile("was not read");
   weather.start_s += shiftTo_s(*scenario.weather->file, series->isTypicalYear, plant.start_s);
   const double fileMinusUtc_s = series->utcOffset_s.value_or(plant.utcOffset_s);
   FileWeather file;
   file.from_s = weather.start_s - plant.utcOffset_s + fileMinusUtc_s;
-  const double to_s = file.from_s + plant.span_s;
-  std::optional<WeatherWindow> window = windowOf(*series, file.from_s, to_s);
+  file.to_s = file.from_s + plant.span_s;
+  const bool isThere = track != nullptr && track->file && isOf(*track, weather) &&
+                       track->file->from_s == file.from_s && track->file->to_s == file.to_s;
+  if (isThere) {
+    weather.file = track->file;
+    return;
+  }
+  std::optional<WeatherWindow> window = windowOf(*series, file.from_s, file.to_s);
   if (!window)
-    refuseSpan(*series, file.from_s, to_s);
+    refuseSpan(*series, file.from_s, file.to_s);
   file.window = std::move(*window);
   requireKnown(file.window, 0, "outdoor temperature", knowsOutdoor);
   if (!scenario.solar.empty() || isCabinSimulated(scenario))
@@ -113,21 +127,13 @@ void readFile(const scenario::Scenario& scenario, const Plant& plant, const Weat
   weather.file = std::move(file);
 }
 
-bool isOf(const SunTrack& track, const WeatherSource& weather) {
-  const auto& site = weather.scenario.site;
-  return !track.positions.empty() && site && track.start_s == weather.start_s &&
-         track.utcOffset_s == weather.utcOffset_s &&
-         track.latitude_deg == site->latitude_deg.value &&
-         track.longitude_deg == site->longitude_deg.value;
-}
-
 }  // namespace
 
 WeatherSource weatherOf(const scenario::Scenario& scenario, const Plant& plant,
                         const WeatherSeries* series, const SunTrack* track) {
   WeatherSource weather{scenario, plant.start_s, plant.utcOffset_s, horizonOf(scenario), {}};
   if (scenario.weather->file)
-    readFile(scenario, plant, series, weather);
+    readFile(scenario, plant, series, track, weather);
   if (track != nullptr && isOf(*track, weather))
     weather.track = track;
   return weather;

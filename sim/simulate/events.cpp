@@ -109,8 +109,8 @@ Instant nextInstant(const Plant& plant, const State& state) {
   Instant earliest{nextCap_s(plant, state), false};
   if (followsGrid(plant, state))
     earliest.at_s = std::min(earliest.at_s, nextOnGrid_s(state.time_s, kOutdoorGrid_s));
-  for (const OverloadState& overload : state.overloads)
-    keepEarliest(earliest, overload.tripsAt_s);
+  for (int i = 0, count = overloadsOf(plant); i < count; ++i)
+    keepEarliest(earliest, state.overloads[static_cast<std::size_t>(i)].tripsAt_s);
   for (const SourceState& source : state.sources)
     keepEarliest(earliest, source.resetAt_s);
   if (state.chargeTripped && state.chargeFrom_s > state.time_s)
@@ -125,6 +125,7 @@ Instant nextInstant(const Plant& plant, const State& state) {
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
     keepEarliest(earliest, nextCompressorInstant_s(state, i));
     keepEarliest(earliest, nextReconnection_s(state, i));
+    keepEarliest(earliest, state.airConditioners[static_cast<std::size_t>(i)].dryAt_s);
   }
   keepEarliest(earliest, state.charger.nextStepAt_s);
   offerSunKnot(plant, state, earliest);
@@ -138,7 +139,7 @@ GuardSet kindsDue(const Plant& plant, const State& state) {
       due |= bitOf(who);
   };
   for (int i = 0; i < kSources; ++i) {
-    note(Who::sourceTrip, tripIsDue(i, state));
+    note(Who::sourceTrip, tripIsDue(i, plant, state));
     note(Who::sourceReset, state.time_s >= state.sources[static_cast<std::size_t>(i)].resetAt_s);
   }
   note(Who::scheduleEdge, isDue(Who::scheduleEdge, 0, plant, state));
@@ -183,7 +184,7 @@ int instances(Who who, const Plant& plant) {
 bool isDue(Who who, int index, const Plant& plant, const State& state) {
   switch (who) {
     case Who::sourceTrip:
-      return tripIsDue(index, state);
+      return tripIsDue(index, plant, state);
     case Who::sourceReset:
       return state.time_s >= state.sources[static_cast<std::size_t>(index)].resetAt_s;
     case Who::scheduleEdge:

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "nightbank/devices/wiring.h"
 #include "nightbank/numerics/interpolate.h"
@@ -12,8 +13,8 @@ namespace nightbank {
 namespace {
 
 constexpr int kMostIterations = 40;
-/// Newton's error after a step of this relative size is its square times R/V: far below rounding.
-constexpr double kLastStep = 3e-8;
+/// Newton's error after a step of this relative size is its square times R/V: below rounding.
+constexpr double kLastStep = 3e-7;
 
 /// Next to no current at all.
 constexpr double kEdge_A = 1e-9;
@@ -66,45 +67,56 @@ struct Bank {
   }
 };
 
-/// Newton's way to the bank's current with every source at its most. False: it leads nowhere.
+/// A current of the bank, discharge positive, and its mean voltage there.
+struct Solution {
+  double current_A, voltage_V;
+};
+
+/// The mean voltage a last, tiny step behind a current: along the slope where that is exact.
+double voltageBehind_V(const Bank& bank, double current_A, const BankVoltage& before,
+                       double step_A) {
+  return hasOvervoltage(bank.params.overvoltage) ? bank(current_A).voltage_V
+                                                 : before.voltage_V + before.slope_ohm * step_A;
+}
+
+/// Newton's way to the bank's current with every source at its most. Nothing: it leads nowhere.
 /// A lead bank resists charge more than discharge, so the slope jumps where the current turns: the
 /// side on which the root lies is entered at its edge, and kept to.
-bool solveByNewton(const Bank& bank, const Terminals& terminals, double& current_A) {
+std::optional<Solution> solveByNewton(const Bank& bank, const Terminals& terminals,
+                                      double current_A) {
   for (int i = 0; i < kMostIterations; ++i) {
-    const auto [voltage_V, slope_ohm] = bank(current_A);
-    if (!(voltage_V > 0.0))
-      return false;
-    const Terminals::Net net = terminals.net(voltage_V);
+    const BankVoltage here = bank(current_A);
+    if (!(here.voltage_V > 0.0))
+      return {};
+    const Terminals::Net net = terminals.net(here.voltage_V);
     if (current_A * net.current_A < 0.0) {
       if (std::abs(current_A) <= kEdge_A && std::abs(net.current_A) <= kEdge_A)
-        return true;
+        return Solution{current_A, here.voltage_V};
       current_A = std::copysign(kEdge_A, net.current_A);
       continue;
     }
     const double residual_A = current_A - net.current_A;
-    const double slope = 1.0 - net.slope_A_V * slope_ohm;
+    const double slope = 1.0 - net.slope_A_V * here.slope_ohm;
     if (!(slope > 0.0) || !std::isfinite(residual_A))
-      return false;
+      return {};
     const double step_A = residual_A / slope;
     const double next_A = current_A - step_A;
     current_A = next_A * current_A < 0.0 ? std::copysign(kEdge_A, current_A) : next_A;
     if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
-      return true;
+      return Solution{current_A, voltageBehind_V(bank, current_A, here, -step_A)};
   }
-  return false;
+  return {};
 }
 
-/// Bank current with every source at its most. False: no current carries this power.
+/// Bank current with every source at its most. Nothing: no current carries this power.
 /// Near full, a lead bank's charge is so steep that an inverter which takes less at more volts lets
 /// the bus have several currents; then the one next to rest is meant, and bracketed.
-bool solveFree(const Bank& bank, const Terminals& terminals, double& current_A) {
-  if (solveByNewton(bank, terminals, current_A))
-    return true;
+std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals, double guess_A) {
+  if (const auto found = solveByNewton(bank, terminals, guess_A))
+    return found;
   const double rest_V = bank(0.0).voltage_V;
-  if (terminals.net(rest_V).current_A >= 0.0) {
-    current_A = kEdge_A;
-    return solveByNewton(bank, terminals, current_A);
-  }
+  if (terminals.net(rest_V).current_A >= 0.0)
+    return solveByNewton(bank, terminals, kEdge_A);
   const double most_A =
       1.0 + terminals.sunMost_A(rest_V) + terminals.charger_A + terminals.alternator_A;
   const auto residual_A = [&](double charge_A) {
@@ -112,9 +124,9 @@ bool solveFree(const Bank& bank, const Terminals& terminals, double& current_A) 
   };
   const double atRest_A = residual_A(0.0), beyond_A = residual_A(most_A);
   if (!(atRest_A < 0.0 && beyond_A > 0.0))
-    return false;
-  current_A = -bracketedRoot(residual_A, 0.0, atRest_A, most_A, beyond_A, kLastStep);
-  return true;
+    return {};
+  const double current_A = -bracketedRoot(residual_A, 0.0, atRest_A, most_A, beyond_A, kLastStep);
+  return Solution{current_A, bank(current_A).voltage_V};
 }
 
 /// The deepest charging current that the bank takes, at most 0, and its voltage there: the charge
@@ -214,28 +226,28 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   const Terminals terminals = terminalsAt(plant, state, demand, middle_s);
 
   Flows flows;
-  double current_A = guess_A;
-  const bool isSolved = solveFree(bank, terminals, current_A);
-  double wanted_A = current_A;  // of the bank, were it not for its limit
-  if (terminals.haveSources() && !(isSolved && current_A >= 0.0)) {
-    const bool isBlocked = plant.segments[state.segment].chargeBlocked || state.chargeTripped;
-    const DeepestCharge most = deepestCharge(bank, state.bankFull, isBlocked, guess_A);
+  std::optional<Solution> solution = solveFree(bank, terminals, guess_A);
+  // Of the bank, were it not for its limit.
+  double wanted_A = solution ? solution->current_A : guess_A;
+  if (terminals.haveSources() && !(solution && solution->current_A >= 0.0)) {
+    const DeepestCharge most =
+        deepestCharge(bank, state.bankFull, chargeIsBlocked(plant, state), guess_A);
     const double atLimit_A = terminals.net(most.voltage_V).current_A;
     flows.atVoltageLimit = atLimit_A < most.current_A;
     flows.kinks[static_cast<int>(Kink::voltageLimit)] = atLimit_A - most.current_A;
     if (flows.atVoltageLimit) {
       wanted_A = atLimit_A;
-      current_A = most.current_A;
+      solution = Solution{most.current_A, bank(most.current_A).voltage_V};
     }
   }
-  flows.collapsed = !isSolved && !flows.atVoltageLimit;
+  flows.collapsed = !solution;
   if (flows.collapsed) {
     flows.bankVoltage_V = 0.0;
     return flows;
   }
   flows.kinks[static_cast<int>(Kink::chargeOrDischarge)] = wanted_A;
-  flows.bankCurrent_A = current_A;
-  flows.bankVoltage_V = bank(current_A).voltage_V;
+  flows.bankCurrent_A = solution->current_A;
+  flows.bankVoltage_V = solution->voltage_V;
   flows.inverterCurrent_A = terminals.inverter_A(flows.bankVoltage_V);
   flows.inverterVoltage_V = flows.bankVoltage_V - flows.inverterCurrent_A * plant.cableLoop_ohm;
   shareSources(plant, state, terminals, middle_s, flows);

@@ -80,9 +80,9 @@ double takesChargeGuard(const State& state) {
 }
 
 double fullGuard(const Plant& plant, const State& state, const Flows& now) {
-  const bool isBlocked = plant.segments[state.segment].chargeBlocked || state.chargeTripped;
   if (state.bankFull || now.bankCurrent_A >= 0.0)
-    return now.atVoltageLimit && !state.bankFull && !isBlocked ? -1.0 : kNotWatched;
+    return now.atVoltageLimit && !state.bankFull && !chargeIsBlocked(plant, state) ? -1.0
+                                                                                   : kNotWatched;
   const double left = 1.0 - state.bank.soc;
   const double tail = (-now.bankCurrent_A - plant.bank.tailCurrent_A) / plant.bank.capacity_Ah;
   return now.atVoltageLimit ? std::min(left, tail) : left;
@@ -121,7 +121,8 @@ double carried_VA(int source, const Plant& plant, const State& state, const Dema
     case Source::shore:
       return state.acInput == AcInput::shore ? demand.onInput_VA : 0.0;
     case Source::bank:
-      break;  // by its current, see below
+    case Source::charge:
+      break;  // by their current, see below
   }
   return 0.0;
 }

@@ -62,6 +62,18 @@ double middleOf(const Plant& plant, double time_s, double HeatKnot::*member) {
   return from + share * (plant.cabin.knots[cell + 1].*member - from);
 }
 
+/// Water on the coils that hold some, each way by its own formula.
+void bookWater(WetCoilOutcome& coils, const Plant& plant, const State& before,
+               const HeatCourse& heat, double span_s) {
+  coils.evaporated_J += span_s * heat.evaporated_W;
+  for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
+    const double condensed_J = span_s * heat.condensed_W[i];
+    const double most_J = plant.airConditioners[i].thermostat.wetCoil.most_J;
+    coils.condensed_J += condensed_J;
+    coils.drained_J += std::max(0.0, before.airConditioners[i].water_J + condensed_J - most_J);
+  }
+}
+
 }  // namespace
 
 CabinOutcome openCabin(const Plant& plant) {
@@ -92,6 +104,7 @@ void bookHeat(Ledger& ledger, Recorder& recorder, const Plant& plant, const Stat
   cabin.given_J += span_s * heat.given_W;
   cabin.cooling_J += span_s * heat.cooling_W;
   cabin.latent_J += span_s * heat.latent_W;
+  bookWater(cabin.wetCoils, plant, before, heat, span_s);
   noteComfort(cabin, plant, before, after, span_s);
   Sample& sample = recorder.samples.back();
   sample.indoor_degC = after.cabin.temperatures.air_degC;
@@ -104,6 +117,8 @@ void bookHeat(Ledger& ledger, Recorder& recorder, const Plant& plant, const Stat
 void closeCabin(CabinOutcome& cabin, const Plant& plant, const State& end) {
   const CabinParams& p = plant.cabin.params;
   cabin.end = end.cabin;
+  for (const AirConditionerState& unit : end.airConditioners)
+    cabin.wetCoils.left_J += unit.water_J;
   cabin.stored_J =
       storedHeat_J(p, end.cabin.temperatures) - storedHeat_J(p, plant.cabin.start.temperatures);
   const double throughput_J = std::abs(cabin.outdoors_J) + std::abs(cabin.weather_J) +

@@ -43,7 +43,8 @@ void tryPiece(const Start& start, double span_s, Moment& end, TakenPiece& piece)
     piece.demand = end.demand = from.demand;
   piece.mean = flowsAt(plant, from.state, piece.demand, span_s, from.now.bankCurrent_A);
   advance(plant, end.state, piece.mean, span_s);
-  end.now = flowsAt(plant, end.state, end.demand, 0.0, piece.mean.bankCurrent_A);
+  const double straightOn_A = 2.0 * piece.mean.bankCurrent_A - from.now.bankCurrent_A;
+  end.now = flowsAt(plant, end.state, end.demand, 0.0, straightOn_A);
   end.now.collapsed = end.now.collapsed || piece.mean.collapsed;
 }
 

@@ -2,6 +2,8 @@
 
 #include <bit>
 
+#include "nightbank/simulate/wet_coil.h"
+
 namespace nightbank {
 namespace {
 
@@ -41,6 +43,7 @@ void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& reco
 
 /// The curves' own values at this instant, for law and power alike.
 void followHeat(const Plant& plant, Moment& moment) {
+  followCoils(plant, moment.state);
   moment.heat = heatLawAt(plant, moment.state, moment.heat ? &*moment.heat : nullptr);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     moment.state.airConditioners[i].powerRatio = moment.heat->units[i].powerRatio.at;

@@ -1,5 +1,7 @@
 #include "nightbank/simulate/sources.h"
 
+#include <cmath>
+
 #include "nightbank/numerics/interpolate.h"
 #include "nightbank/simulate/compressor.h"
 #include "nightbank/simulate/demand.h"
@@ -30,30 +32,41 @@ double load_VA(int source, const Plant& plant, const State& state, const Flows& 
     case Source::shore:
       return demandAt(plant, state).onInput_VA;
     case Source::bank:
+    case Source::charge:
       break;
   }
   return 0.0;
 }
 
-/// The overloads that trip a source: [first, last).
+/// The overloads among which are those that trip a source: [first, last).
 struct Overloads {
   int first, last;
 };
 
-constexpr Overloads overloadsFor(int source) {
-  return source == static_cast<int>(Source::bank) ? Overloads{kFirstCurrentLimit, kOverloads}
-                                                  : Overloads{source, source + 1};
+Overloads overloadsFor(int source, const Plant& plant) {
+  return source < kFirstCurrentLimit ? Overloads{source, source + 1}
+                                     : Overloads{kFirstCurrentLimit, overloadsOf(plant)};
+}
+
+/// Of those: whether this one does. The bank's and the charge's differ by the way of the current.
+bool isOf(int source, int overload, const Plant& plant) {
+  if (source < kFirstCurrentLimit)
+    return true;
+  const auto limit = static_cast<std::size_t>(overload - kFirstCurrentLimit);
+  return (plant.currentLimits[limit].limit_A < 0.0) == (source == static_cast<int>(Source::charge));
 }
 
 void noteFirstTrip(int source, const Plant& plant, const State& state, const Flows& now,
                    SourceOutcome& outcome) {
   outcome.firstTripAt_s = state.time_s;
-  if (source != static_cast<int>(Source::bank))
+  if (source < kFirstCurrentLimit)
     return;
-  outcome.firstTripLoad_A = now.bankCurrent_A;
-  for (std::size_t i = 0; i < plant.currentLimits.size(); ++i)
-    if (state.time_s >= state.overloads[kFirstCurrentLimit + i].tripsAt_s)
-      outcome.firstTripLimit_A = plant.currentLimits[i].limit_A;
+  outcome.firstTripLoad_A = std::abs(now.bankCurrent_A);
+  for (int i = kFirstCurrentLimit; i < overloadsOf(plant); ++i)
+    if (isOf(source, i, plant) &&
+        state.time_s >= state.overloads[static_cast<std::size_t>(i)].tripsAt_s)
+      outcome.firstTripLimit_A =
+          std::abs(plant.currentLimits[static_cast<std::size_t>(i - kFirstCurrentLimit)].limit_A);
 }
 
 /// Off until its reset; for good, after the third trip within an hour.
@@ -66,9 +79,10 @@ void trip(int source, const Plant& plant, State& state, SourceOutcome& outcome) 
                           ? kNoTime_s
                           : state.time_s + plant.sources[static_cast<std::size_t>(source)].reset_s;
   outcome.shutOff = tripped.shutOff;
-  const Overloads of = overloadsFor(source);
-  for (int i = of.first; i < of.last; ++i)
-    state.overloads[static_cast<std::size_t>(i)] = {};
+  const Overloads among = overloadsFor(source, plant);
+  for (int i = among.first; i < among.last; ++i)
+    if (isOf(source, i, plant))
+      state.overloads[static_cast<std::size_t>(i)] = {};
 }
 
 }  // namespace
@@ -120,10 +134,11 @@ void beginOverload(int overload, const Plant& plant, State& state, const Flows& 
   outcome.firstTripLimit_VA = limit_VA(overload, plant, state.time_s);
 }
 
-bool tripIsDue(int source, const State& state) {
-  const Overloads of = overloadsFor(source);
-  for (int i = of.first; i < of.last; ++i)
-    if (state.time_s >= state.overloads[static_cast<std::size_t>(i)].tripsAt_s)
+bool tripIsDue(int source, const Plant& plant, const State& state) {
+  const Overloads among = overloadsFor(source, plant);
+  for (int i = among.first; i < among.last; ++i)
+    if (state.time_s >= state.overloads[static_cast<std::size_t>(i)].tripsAt_s &&
+        isOf(source, i, plant))
       return true;
   return false;
 }

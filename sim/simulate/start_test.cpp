@@ -55,7 +55,7 @@ void testBank(const Plant& plant, const BankState& bank, double carried_W, doubl
   addElement(test, {StartLimit::lowVoltage, needed_A, available_A, cutoff_V, time_s});
   double allowed_A = std::numeric_limits<double>::infinity();
   for (const CurrentLimit& limit : plant.currentLimits)
-    if (limit.lasts_s <= time_s)
+    if (limit.limit_A > 0.0 && limit.lasts_s <= time_s)
       allowed_A = std::min(allowed_A, limit.limit_A);
   // At the voltage that the start leaves, where the bank bears it.
   const double at_V =

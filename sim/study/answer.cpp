@@ -12,34 +12,14 @@
 #include "night.h"
 #include <fmt/format.h>
 
-#include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
+#include "nightbank/simulate/derive_sun_track.h"
+#include "nightbank/study/parallel.h"
 #include "nightbank/study/weather_day.h"
 
 namespace nightbank {
 namespace {
-
-/// Level and margin of one run with edits; nothing where the edits do not fit together.
-struct Variation {
-  Level level;
-  double margin_J;
-};
-
-std::optional<Variation> varied(const scenario::Scenario& given, const WeatherSeries* series,
-                                std::span<const scenario::Edit> edits) {
-  const scenario::ReadResult edited = scenario::apply(given, edits);
-  if (!edited.scenario)
-    return std::nullopt;
-  try {
-    const Plant plant = derive(scenario::resolve(*edited.scenario), series);
-    Recorder recorder = makeRecorder(plant);
-    const Outcome outcome = simulate(plant, recorder);
-    return Variation{judge(outcome).level, outcome.bank.margin_J};
-  } catch (const std::invalid_argument&) {
-    return std::nullopt;  // an end that no device could have
-  }
-}
 
 bool isWorse(const Variation& a, const Variation& b) {
   return a.level != b.level ? a.level > b.level : a.margin_J < b.margin_J;
@@ -68,15 +48,15 @@ std::string forPeople(std::string text) {
 }
 
 /// The worse of the two ends of one typical value.
-std::optional<Guess> worseEnd(const scenario::Scenario& given, const WeatherSeries* series,
-                              const scenario::TypicalValue& typical, double margin_J) {
+std::optional<Guess> worseEnd(const NightBase& base, const scenario::TypicalValue& typical,
+                              double margin_J) {
   std::optional<Guess> guess;
   std::optional<Variation> worst;
   for (const std::string& end : {typical.low, typical.high}) {
     if (end.empty())
       continue;
     const scenario::Edit edit{typical.path, end};
-    const std::optional<Variation> now = varied(given, series, {&edit, 1});
+    const std::optional<Variation> now = varied(base, {&edit, 1});
     if (!now || (worst && !isWorse(*now, *worst)))
       continue;
     worst = now;
@@ -92,36 +72,40 @@ bool isOfTheStart(std::string_view path) {
          path.ends_with(".transient_reactance") || path.ends_with(".surge_left");
 }
 
-std::vector<Guess> guessesOf(const scenario::Scenario& given, const WeatherSeries* series,
-                             const Outcome& asUsed) {
+std::vector<Guess> guessesOf(const NightBase& base, const Outcome& asUsed) {
+  std::vector<scenario::TypicalValue> typical = scenario::typicalValues(base.given);
+  if (!asUsed.starts.areTested)
+    std::erase_if(typical, [](const auto& value) { return isOfTheStart(value.path); });
+  std::vector<std::optional<Guess>> found(typical.size());
+  inParallel(typical.size(), base.threads,
+             [&](std::size_t i) { found[i] = worseEnd(base, typical[i], asUsed.bank.margin_J); });
   std::vector<Guess> guesses;
-  for (const scenario::TypicalValue& typical : scenario::typicalValues(given))
-    if (asUsed.starts.areTested || !isOfTheStart(typical.path))
-      if (std::optional<Guess> guess = worseEnd(given, series, typical, asUsed.bank.margin_J))
-        guesses.push_back(std::move(*guess));
+  for (std::optional<Guess>& guess : found)
+    if (guess)
+      guesses.push_back(std::move(*guess));
   std::stable_sort(guesses.begin(), guesses.end(), [](const Guess& a, const Guess& b) {
     return a.level != b.level ? a.level > b.level : a.marginMoved_J < b.marginMoved_J;
   });
   return guesses;
 }
 
-Level levelOfAllBadEnds(const scenario::Scenario& given, const WeatherSeries* series,
-                        const std::vector<Guess>& guesses, Level asUsed) {
+Level levelOfAllBadEnds(const NightBase& base, const std::vector<Guess>& guesses, Level asUsed) {
   std::vector<scenario::Edit> edits;
   for (const Guess& guess : guesses)
     if (guess.marginMoved_J < 0.0 || guess.level > asUsed)
       edits.push_back({guess.path, guess.badEndEdit});
-  const std::optional<Variation> all = varied(given, series, edits);
+  const std::optional<Variation> all = varied(base, edits);
   return all ? std::max(all->level, asUsed) : asUsed;
 }
 
-Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series) {
+Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series, int threads) {
   Answer answer;
   answer.resolved = scenario::resolve(given);
   answer.night = nightOf(given, series);
+  const NightBase base{given, series, sunTrack(answer.resolved, series), threads};
   const Level asUsed = answer.night.judgement.level;
-  answer.guesses = guessesOf(given, series, answer.night.outcome);
-  answer.allBadEnds = levelOfAllBadEnds(given, series, answer.guesses, asUsed);
+  answer.guesses = guessesOf(base, answer.night.outcome);
+  answer.allBadEnds = levelOfAllBadEnds(base, answer.guesses, asUsed);
   answer.level = asUsed;
   if (asUsed == Level::holds && answer.allBadEnds != Level::holds)
     answer.level = Level::marginal;
@@ -132,16 +116,19 @@ Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series) {
   return answer;
 }
 
-/// Both ends where the duty is unknown.
-Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series) {
+}  // namespace
+
+Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series, int threads) {
   if (!dutyIsUnknown(given))
-    return answerOf(given, series);
-  Answer answer = answerOf(withDuty(given, kNeverRests), series);
+    return answerOf(given, series, threads);
+  Answer answer = answerOf(withDuty(given, kNeverRests), series, threads);
   answer.restingEnd = nightOf(withDuty(given, kRestsMost), series);
   answer.level = std::max(answer.level, answer.restingEnd->judgement.level);
   answer.grade = scenario::Grade::typical;
   return answer;
 }
+
+namespace {
 
 std::vector<scenario::Problem> problemOf(const std::string& path, const std::string& why) {
   scenario::Problem problem;
@@ -153,12 +140,13 @@ std::vector<scenario::Problem> problemOf(const std::string& path, const std::str
 }  // namespace
 
 std::variant<Answer, std::vector<scenario::Problem>> answerNight(const scenario::Scenario& given,
-                                                                 const WeatherSeries* series) {
+                                                                 const WeatherSeries* series,
+                                                                 int threads) {
   try {
     if (series == nullptr || !given.weather || !given.weather->file)
-      return answerOfDay(given, series);
+      return answerOfDay(given, series, threads);
     const OnWeatherDay on = onWeatherDay(given, *series);
-    Answer answer = answerOfDay(on.given, series);
+    Answer answer = answerOfDay(on.given, series, threads);
     answer.weatherDay = on.day;
     return answer;
   } catch (const Underivable& why) {

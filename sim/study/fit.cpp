@@ -18,6 +18,8 @@ namespace {
 /// The latest nights; more add little to what their spread allows. `common practice, no source`
 constexpr std::size_t kMostNights = 14;
 
+constexpr std::string_view kStartPath = "bank.start_at";
+
 scenario::Scenario movedBy(scenario::Scenario given, int days) {
   if (given.period.nightOf)
     given.period.nightOf = dateOfDay(daysSince1970(*given.period.nightOf) + days);
@@ -28,12 +30,20 @@ scenario::Scenario movedBy(scenario::Scenario given, int days) {
 }
 
 ModelNight modelNight(NightLog log, const scenario::Scenario& given, const WeatherSeries* series) {
-  ModelNight night{std::move(log), {}, {}, {}, {}, {}};
-  const scenario::Scenario moved = movedBy(given, night.log.days);
-  const Plant plant = derive(scenario::resolve(moved), series);
+  ModelNight night;
+  night.log = std::move(log);
+  night.given = movedBy(given, night.log.days);
+  const Plant plant = derive(scenario::resolve(night.given), series);
   night.planned = minuteRun(plant);
-  night.given = withLoggedEngine(moved, plant, night.log);
-  night.plan = derive(scenario::resolve(night.given), series);
+  night.logged.engine = loggedEngine(night.given, plant, night.log);
+  if (night.logged.engine) {
+    night.given = drivenByHand(night.given, plant);
+    const Plant driven = derive(scenario::resolve(night.given), series, night.logged);
+    night.engine_J =
+        coveredEnergy_J(night.log, minuteRun(driven)) - coveredEnergy_J(night.log, night.planned);
+  }
+  night.logged.outdoor_degC = loggedOutdoor_degC(night.log, plant);
+  night.plan = derive(scenario::resolve(night.given), series, night.logged);
   night.driven = minuteRun(night.plan);
   night.readings = readingsOf(night.log, night.plan, night.driven);
   return night;
@@ -76,13 +86,43 @@ void keepInputs(const Search& search, const FitModel& model, Fit& fit) {
   });
 }
 
-/// Values that hold for every night, and with one night those of that night too.
+/// How nights begin, of several that tell it: their mean, and how far one is off it.
+FitInput usualStart(const Fit& fit) {
+  FitInput usual;
+  double count = 0.0, errors = 0.0, scatter = 0.0;
+  const auto forEach = [&](auto&& visit) {
+    for (const FitInput& input : fit.inputs)
+      if (input.isTold && input.night >= 0 && input.path == kStartPath)
+        visit(input);
+  };
+  forEach([&](const FitInput& input) {
+    count += 1.0;
+    usual = input;
+  });
+  usual.value = 0.0;
+  forEach([&](const FitInput& input) { usual.value += input.value / count; });
+  forEach([&](const FitInput& input) {
+    errors += input.deviation * input.deviation / count;
+    scatter += std::pow(input.value - usual.value, 2.0) / std::max(1.0, count - 1.0);
+  });
+  usual.deviation = std::sqrt(errors + scatter);
+  return usual;
+}
+
+/// Values that hold for every night, and how nights begin.
 void correct(const FitModel& model, Fit& fit) {
   fit.corrected = fit.given;
+  bool hasStart = false;
   for (std::size_t i = 0; i < fit.inputs.size(); ++i) {
-    const FitInput& input = fit.inputs[i];
-    if (!input.isTold || (input.night >= 0 && model.nights.size() > 1))
+    FitInput input = fit.inputs[i];
+    if (!input.isTold)
       continue;
+    if (input.night >= 0 && model.nights.size() > 1) {
+      if (input.path != kStartPath || hasStart)
+        continue;
+      hasStart = true;
+      input = usualStart(fit);
+    }
     const FitTarget& target = model.all.targets[i];
     for (std::size_t k = 0; k < target.slots.size(); ++k) {
       FitCorrection correction{target.paths[k], target.slots[k].dim, input.value, input.deviation};
@@ -113,6 +153,9 @@ std::vector<FitMinute> minutesOf(const ModelNight& night, const MinuteRun& fitte
     minute.fitted_V = fitted.voltage_V[i];
     minute.fittedSoc = fitted.soc[i];
     minute.fittedIndoor_degC = fitted.indoor_degC[i];
+    minute.loggedOutdoor_degC = night.log.of(LogChannel::outdoor_degC)[i];
+    minute.plannedOutdoor_degC = night.planned.outdoor_degC[i];
+    minute.fittedOutdoor_degC = fitted.outdoor_degC[i];
   }
   return minutes;
 }
@@ -125,8 +168,11 @@ FitNight nightOfFit(const FitModel& model, const Search& search, std::size_t ind
   Plant plant;
   const MinuteRun fitted = runOf(model, search.told.x, index, plant);
   told.minutes = minutesOf(night, fitted);
-  for (const FitMinute& minute : told.minutes)
+  for (const FitMinute& minute : told.minutes) {
     told.covered_s += std::isnan(minute.logged_A) ? 0.0 : kMinute_s;
+    told.outdoor_s += std::isnan(minute.loggedOutdoor_degC) ? 0.0 : kMinute_s;
+  }
+  told.isOutdoorLogged = !night.logged.outdoor_degC.empty();
   told.gap = gapOf(model, search.told.x, index);
   const bool hasBoth = night.log.has(LogChannel::soc) && night.log.has(LogChannel::bank_A);
   if (hasBoth)
@@ -159,18 +205,20 @@ std::vector<LeftOut> crossValidated(const FitModel& model, const Search& search)
         if (model.all.inputs[i].night == static_cast<int>(k))
           x[i] = search.told.x[i];  // how it began, and its weather
       const Gap gap = gapOf(model, x, k);
-      found.push_back({k, gap.logged_J, gap.logged_J - gap.left_J, gap.planned_J + gap.engine_J});
+      found.push_back({k, gap.logged_J, gap.logged_J - gap.left_J,
+                       gap.planned_J + gap.engine_J + gap.weather_J});
     }
   }
   std::ranges::sort(found, {}, &LeftOut::night);
   return found;
 }
 
-Fit fitOf(FitModel& model, const scenario::Scenario& given) {
-  model.all = fitInputs(given, model.nights);
+Fit fitOf(FitModel& model, const scenario::Scenario& given, std::vector<std::string> freeDuties) {
+  model.all = fitInputs(given, model.nights, freeDuties);
   const Search search = searched(model);
   Fit fit;
   fit.given = given;
+  fit.freeDuties = std::move(freeDuties);
   fit.utcOffset_s = model.nights.front().plan.utcOffset_s;
   keepInputs(search, model, fit);
   correct(model, fit);
@@ -187,6 +235,17 @@ Fit fitOf(FitModel& model, const scenario::Scenario& given) {
   return fit;
 }
 
+/// Units whose duty nobody has given get one in the middle, to be told by the log.
+scenario::Scenario withDuties(scenario::Scenario given, std::vector<std::string>& freeDuties) {
+  for (scenario::AirConditioner& unit : given.airConditioners) {
+    if (!unit.duty.empty() || !unit.thermostat.empty())
+      continue;
+    unit.duty.emplace_back().share = {0.5, scenario::Grade::typical, true};
+    freeDuties.push_back("air_conditioners." + unit.name + ".duty");
+  }
+  return given;
+}
+
 std::vector<scenario::Problem> fitProblem(const std::string& path, const std::string& why) {
   scenario::Problem problem;
   problem.path = path;
@@ -196,15 +255,13 @@ std::vector<scenario::Problem> fitProblem(const std::string& path, const std::st
 
 }  // namespace
 
-std::variant<Fit, std::vector<scenario::Problem>> fitLogs(const scenario::Scenario& given,
+std::variant<Fit, std::vector<scenario::Problem>> fitLogs(const scenario::Scenario& asked,
                                                           const WeatherSeries* series,
                                                           const std::vector<Log>& logs,
                                                           int threads) {
+  std::vector<std::string> freeDuties;
+  const scenario::Scenario given = withDuties(asked, freeDuties);
   try {
-    for (const scenario::AirConditioner& unit : given.airConditioners)
-      if (unit.duty.empty() && unit.thermostat.empty())
-        return fitProblem("air_conditioners." + unit.name,
-                          "needs a duty to lay a log on it, such as duty: 60 % typical");
     const Plant plan = derive(scenario::resolve(given), series);
     FitModel model{series, threads, {}, {}};
     std::vector<NightLog> found = nightLogs(logs, plan.start_s, plan.span_s);
@@ -213,11 +270,18 @@ std::variant<Fit, std::vector<scenario::Problem>> fitLogs(const scenario::Scenar
       model.nights.push_back(modelNight(std::move(found[k]), given, series));
     for (ModelNight& night : model.nights)
       dropWithoutCounterpart(night);
+    if (model.nights.empty())
+      return fitProblem("period", noneCovers(logs));
     std::erase_if(model.nights,
                   [](const ModelNight& night) { return night.readings.readings.empty(); });
     if (model.nights.empty())
-      return fitProblem("period", "no log has at least an hour within the hours of period");
-    Fit fit = fitOf(model, given);
+      return fitProblem(
+          "period",
+          "nothing that the log has can be compared: fuel wants a generator, an indoor "
+          "temperature a thermostat, an outdoor one is but the weather");
+    if (std::string why = whyNotThisBank(model); !why.empty())
+      return fitProblem("bank", why);
+    Fit fit = fitOf(model, given, freeDuties);
     fit.nightsSkipped = skipped;
     return fit;
   } catch (const Underivable& why) {

@@ -56,7 +56,6 @@ struct Reading {
     off_V,
     on_W,  ///< of the air conditioner
     indoor_degC,
-    outdoor_degC,
     soc,      ///< at a moment
     fuel_m3,  ///< of the whole period
   };

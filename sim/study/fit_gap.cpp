@@ -14,45 +14,41 @@ namespace {
 
 constexpr double kNotTold = std::numeric_limits<double>::quiet_NaN();
 
-std::vector<bool> coveredMinutes(const ModelNight& night) {
-  std::vector<bool> covered;
-  for (const double current_A : night.log.of(LogChannel::bank_A))
-    covered.push_back(!std::isnan(current_A));
-  return covered;
-}
+}  // namespace
 
-/// Out of the bank over minutes. [J]
-double runEnergy_J(const MinuteRun& run, const std::vector<bool>& minutes) {
+double coveredEnergy_J(const NightLog& log, const MinuteRun& run) {
   double sum_J = 0.0;
-  for (std::size_t i = 0; i < minutes.size(); ++i)
-    if (minutes[i])
+  for (std::size_t i = 0; i < run.current_A.size(); ++i)
+    if (!std::isnan(log.of(LogChannel::bank_A)[i]))
       sum_J += run.current_A[i] * run.voltage_V[i] * kMinute_s;
   return sum_J;
 }
 
+namespace {
+
 /// By the log; where it has no voltage, at the plan's.
-double loggedEnergy_J(const ModelNight& night, const std::vector<bool>& minutes) {
+double loggedEnergy_J(const ModelNight& night) {
   double sum_J = 0.0;
-  for (std::size_t i = 0; i < minutes.size(); ++i) {
-    if (!minutes[i])
+  for (std::size_t i = 0; i < night.planned.voltage_V.size(); ++i) {
+    const double logged_A = night.log.of(LogChannel::bank_A)[i];
+    if (std::isnan(logged_A))
       continue;
     const double logged_V = night.log.of(LogChannel::bank_V)[i];
-    const double voltage_V = std::isnan(logged_V) ? night.planned.voltage_V[i] : logged_V;
-    sum_J += night.log.of(LogChannel::bank_A)[i] * voltage_V * kMinute_s;
+    sum_J += logged_A * (std::isnan(logged_V) ? night.planned.voltage_V[i] : logged_V) * kMinute_s;
   }
   return sum_J;
 }
 
 /// Moves the inputs from the plan to the fit one after the other and adds what each step moves.
 void addSteps(const FitModel& model, const Numbers& x, std::size_t night,
-              const std::vector<bool>& covered, const std::vector<std::size_t>& order,
-              std::vector<double>& moved_J) {
+              const std::vector<std::size_t>& order, std::vector<double>& moved_J) {
+  const NightLog& log = model.nights[night].log;
   Numbers now = priorsOf(model.all);
   Plant plant;
-  double before_J = runEnergy_J(runOf(model, now, night, plant), covered);
+  double before_J = coveredEnergy_J(log, runOf(model, now, night, plant));
   for (const std::size_t at : order) {
     now[at] = x[at];
-    const double after_J = runEnergy_J(runOf(model, now, night, plant), covered);
+    const double after_J = coveredEnergy_J(log, runOf(model, now, night, plant));
     moved_J[at] += 0.5 * (after_J - before_J);
     before_J = after_J;
   }
@@ -62,13 +58,13 @@ void addSteps(const FitModel& model, const Numbers& x, std::size_t night,
 
 Gap gapOf(const FitModel& model, const Numbers& x, std::size_t night) {
   const ModelNight& its = model.nights[night];
-  const std::vector<bool> covered = coveredMinutes(its);
   Gap gap;
   for (const double logged_A : its.log.of(LogChannel::bank_A))
     gap.logged_Ah += std::isnan(logged_A) ? 0.0 : logged_A * kMinute_s / kHour_s;
-  gap.planned_J = runEnergy_J(its.planned, covered);
-  gap.logged_J = loggedEnergy_J(its, covered);
-  gap.engine_J = runEnergy_J(its.driven, covered) - gap.planned_J;
+  gap.planned_J = coveredEnergy_J(its.log, its.planned);
+  gap.logged_J = loggedEnergy_J(its);
+  gap.engine_J = its.engine_J;
+  gap.weather_J = coveredEnergy_J(its.log, its.driven) - its.engine_J - gap.planned_J;
   std::vector<std::size_t> order;
   for (std::size_t i = 0; i < x.size(); ++i)
     if (x[i] != model.all.inputs[i].prior &&
@@ -76,12 +72,12 @@ Gap gapOf(const FitModel& model, const Numbers& x, std::size_t night) {
       order.push_back(i);
   // Once forward and once backward: where two inputs work together, each gets half of that.
   std::vector<double> moved_J(x.size(), 0.0);
-  addSteps(model, x, night, covered, order, moved_J);
-  addSteps(model, x, night, covered, {order.rbegin(), order.rend()}, moved_J);
+  addSteps(model, x, night, order, moved_J);
+  addSteps(model, x, night, {order.rbegin(), order.rend()}, moved_J);
   for (const std::size_t i : order)
     gap.parts.push_back({i, moved_J[i]});
   Plant plant;
-  gap.left_J = gap.logged_J - runEnergy_J(runOf(model, x, night, plant), covered);
+  gap.left_J = gap.logged_J - coveredEnergy_J(its.log, runOf(model, x, night, plant));
   return gap;
 }
 

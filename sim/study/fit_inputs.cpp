@@ -17,11 +17,13 @@ using scenario::Scenario;
 
 /// What a value's errors are like.
 enum class FitSize : std::uint8_t {
-  usual,    ///< in proportion: 5 % measured, 15 % by its label
-  draw,     ///< small loads, of which labels say little: 10 %, 30 %
-  share,    ///< of one: 0.03, 0.06
-  level_K,  ///< temperatures: 1 K, 3 K
+  usual,  ///< in proportion: 5 % measured, 15 % by its label
+  draw,   ///< small loads, of which labels say little: 10 %, 30 %
+  share,  ///< of one: 0.03, 0.06
 };
+
+/// Anything from 0 to 1: the deviation of an even draw.
+const double kAnyShare = 1.0 / std::sqrt(12.0);
 
 struct GradeErrors {
   double measured, nameplate, typical;
@@ -35,8 +37,6 @@ GradeErrors errorsOf(FitSize size, double value) {
       return {0.10 * value, 0.30 * value, 0.50 * value};
     case FitSize::share:
       return {0.03, 0.06, 0.15};
-    case FitSize::level_K:
-      return {1.0, 3.0, 5.0};
   }
   return {};
 }
@@ -76,7 +76,7 @@ class InputList {
     const auto bound = scenario::bind(given_, path);
     const auto* slot = std::get_if<scenario::Slot>(&bound);
     const double value = slot == nullptr ? std::nan("") : scenario::read(*slot, resolved_);
-    if (std::isnan(value) || (value == 0.0 && size != FitSize::share && size != FitSize::level_K))
+    if (std::isnan(value) || (value == 0.0 && size != FitSize::share))
       return;
     FitInput input;
     input.path = path;
@@ -189,23 +189,15 @@ void addSources(const Scenario& given, const std::set<Reading::Kind>& kinds, Inp
     list.addFactor("generator.fuel.tank_lasts", "for", fuel.tankLasts.size(), true);
 }
 
-void addHeat(const Scenario& given, const std::set<Reading::Kind>& kinds,
-             const std::vector<ModelNight>& nights, InputList& list) {
+void addHeat(const Scenario& given, InputList& list) {
   const bool hasThermostat = std::ranges::any_of(
       given.airConditioners, [](const auto& unit) { return !unit.thermostat.empty(); });
-  if (hasThermostat) {
-    const scenario::Cabin none;
-    const scenario::Cabin& cabin = given.cabin ? *given.cabin : none;
-    list.add("cabin.heat_loss", cabin.heatLoss_W_K, FitSize::usual);
-    list.add("cabin.heat_storage", cabin.heatStorage_J_K, FitSize::usual);
-  }
-  if (!kinds.contains(Reading::Kind::outdoor_degC) || !given.weather || !given.weather->designDay)
+  if (!hasThermostat)
     return;
-  for (std::size_t k = 0; k < nights.size(); ++k) {
-    const auto& day = *given.weather->designDay;
-    list.add("weather.design_day.high", day.high_degC, FitSize::level_K, static_cast<int>(k));
-    list.add("weather.design_day.low", day.low_degC, FitSize::level_K, static_cast<int>(k));
-  }
+  const scenario::Cabin none;
+  const scenario::Cabin& cabin = given.cabin ? *given.cabin : none;
+  list.add("cabin.heat_loss", cabin.heatLoss_W_K, FitSize::usual);
+  list.add("cabin.heat_storage", cabin.heatStorage_J_K, FitSize::usual);
 }
 
 void addLoads(const Scenario& given, InputList& list) {
@@ -224,7 +216,8 @@ void addLoads(const Scenario& given, InputList& list) {
 
 }  // namespace
 
-FitInputs fitInputs(const Scenario& given, const std::vector<ModelNight>& nights) {
+FitInputs fitInputs(const Scenario& given, const std::vector<ModelNight>& nights,
+                    const std::vector<std::string>& freeDuties) {
   FitInputs found;
   InputList list(given, found);
   const std::set<Reading::Kind> kinds = kindsOf(nights);
@@ -237,7 +230,12 @@ FitInputs fitInputs(const Scenario& given, const std::vector<ModelNight>& nights
   for (std::size_t k = 0; k < nights.size(); ++k)
     list.add("bank.start_at", given.bank.startAt, FitSize::share, static_cast<int>(k));
   addSources(given, kinds, list);
-  addHeat(given, kinds, nights, list);
+  addHeat(given, list);
+  for (FitInput& input : found.inputs)
+    if (std::ranges::find(freeDuties, input.path) != freeDuties.end()) {
+      input.isGiven = false;
+      input.priorDeviation = input.deviation = kAnyShare;
+    }
   return found;
 }
 

@@ -30,6 +30,31 @@ std::vector<std::pair<std::size_t, std::size_t>> chargedSpans(const NightLog& lo
   return spans;
 }
 
+/// How far the logged outdoor temperature is off the plan's, on the plan's grid; NaN where nothing
+/// is logged.
+std::vector<double> outdoorMoves_K(const NightLog& log, const Plant& plant) {
+  constexpr double kGridMinutes = kOutdoorGrid_s / kMinute_s;
+  std::vector<double> sum_degC(plant.outdoor_degC.size()), moves_K;
+  std::vector<int> count(sum_degC.size());
+  const auto add = [&](double minute, double value_degC) {
+    const auto cell = static_cast<std::size_t>(std::round(minute / kGridMinutes));
+    if (cell >= count.size())
+      return;
+    sum_degC[cell] += value_degC;
+    ++count[cell];
+  };
+  const std::vector<double>& minutes = log.of(LogChannel::outdoor_degC);
+  for (std::size_t i = 0; i < minutes.size(); ++i)
+    if (!std::isnan(minutes[i]))
+      add(static_cast<double>(i), minutes[i]);
+  for (const LogReading& typed : log.readings)
+    if (typed.kind == LogReading::Kind::outdoor)
+      add(std::max(0.0, (typed.from_s - plant.start_s) / kMinute_s), typed.value);
+  for (std::size_t i = 0; i < count.size(); ++i)
+    moves_K.push_back(count[i] > 0 ? sum_degC[i] / count[i] - plant.outdoor_degC[i] : std::nan(""));
+  return moves_K;
+}
+
 /// Whether two points mean the same for a night.
 bool isSameNight(const FitInputs& inputs, const Numbers& a, const Numbers& b, std::size_t night) {
   for (std::size_t i = 0; i < a.size(); ++i) {
@@ -42,33 +67,62 @@ bool isSameNight(const FitInputs& inputs, const Numbers& a, const Numbers& b, st
 
 }  // namespace
 
-scenario::Scenario withLoggedEngine(scenario::Scenario given, const Plant& plant,
-                                    const NightLog& log) {
-  const bool isLogged = log.has(LogChannel::generatorOn) || log.has(LogChannel::bank_A);
-  if (!given.generator || !isLogged || plant.span_s > kDay_s)
-    return given;
-  const double warmUp_s = plant.rule.warmUp_s, coolDown_s = plant.rule.coolDown_s;
-  std::vector<ClockSpan> hours;
+std::optional<std::vector<Interval>> loggedEngine(const scenario::Scenario& given,
+                                                  const Plant& plant, const NightLog& log) {
+  if (!given.generator || !(log.has(LogChannel::generatorOn) || log.has(LogChannel::bank_A)))
+    return std::nullopt;
+  std::vector<Interval> hours;
   for (const auto& [from, to] : chargedSpans(log, plant)) {
     const double start_s =
-        std::max(0.0, kMinute_s * static_cast<double>(from) - warmUp_s) + plant.start_s;
-    const double end_s = kMinute_s * static_cast<double>(to) + coolDown_s + plant.start_s;
-    hours.push_back({std::fmod(start_s, kDay_s), std::fmod(end_s, kDay_s)});
+        std::max(0.0, kMinute_s * static_cast<double>(from) - plant.rule.warmUp_s);
+    const double end_s =
+        std::min(plant.span_s, kMinute_s * static_cast<double>(to) + plant.rule.coolDown_s);
+    if (!hours.empty() && start_s <= hours.back().to_s)
+      hours.back().to_s = end_s;
+    else
+      hours.push_back({start_s, end_s});
   }
+  return hours;
+}
+
+scenario::Scenario drivenByHand(scenario::Scenario given, const Plant& plant) {
   given.generator->rule.reset();
-  given.generator->warmUp_s.value = warmUp_s;
-  given.generator->coolDown_s.value = coolDown_s;
+  given.generator->warmUp_s.value = plant.rule.warmUp_s;
+  given.generator->coolDown_s.value = plant.rule.coolDown_s;
   given.generator->warmUp_s.given = given.generator->coolDown_s.given = true;
-  given.generator->run = hours;
+  given.generator->run.emplace();
   if (given.site)
     given.site->quietHours = given.site->generatorHours = std::nullopt;
   return given;
 }
 
+std::vector<double> loggedOutdoor_degC(const NightLog& log, const Plant& plant) {
+  std::vector<double> grid = plant.outdoor_degC;
+  const std::vector<double> known_K = outdoorMoves_K(log, plant);
+  const auto isKnown = [&](double move_K) { return !std::isnan(move_K); };
+  auto before = known_K.end();
+  auto after = std::ranges::find_if(known_K, isKnown);
+  if (after == known_K.end())
+    return {};
+  for (auto at = known_K.begin(); at != known_K.end(); ++at) {
+    if (at == after) {
+      before = after;
+      after = std::find_if(after + 1, known_K.end(), isKnown);
+    }
+    const double from_K = before == known_K.end() ? *after : *before;
+    const double to_K = after == known_K.end() ? *before : *after;
+    const bool isBetween = before != known_K.end() && after != known_K.end();
+    const double way =
+        isBetween ? static_cast<double>(at - before) / static_cast<double>(after - before) : 0.0;
+    grid[static_cast<std::size_t>(at - known_K.begin())] += from_K + way * (to_K - from_K);
+  }
+  return grid;
+}
+
 MinuteRun runOf(const FitModel& model, const Numbers& x, std::size_t night, Plant& plant) {
   const scenario::Scenario changed =
       withInputs(model.all, x, model.nights[night].given, static_cast<int>(night));
-  plant = derive(scenario::resolve(changed), model.series);
+  plant = derive(scenario::resolve(changed), model.series, model.nights[night].logged);
   return minuteRun(plant);
 }
 

@@ -7,6 +7,7 @@
 
 #include "nightbank/numerics/least_squares.h"
 #include "nightbank/scenario/edit.h"
+#include "nightbank/simulate/as_logged.h"
 #include "nightbank/study/fit.h"
 
 /// Inputs of a scenario as parameters, and the residuals of its nights. Private to the room.
@@ -29,9 +30,11 @@ struct FitInputs {
 struct ModelNight {
   NightLog log;
   scenario::Scenario given;  ///< the plan, moved to its date, the engine at the logged hours
-  Plant plan;                ///< of `given`
-  MinuteRun planned;         ///< the plan with its engine as it would have it
-  MinuteRun driven;          ///< the plan with the engine at the logged hours
+  AsLogged logged;           ///< outdoor temperature and the engine's hours, where logged
+  Plant plan;                ///< of `given`, as logged
+  MinuteRun planned;         ///< the plan with its engine and weather as it would have them
+  double engine_J = 0.0;     ///< more out of the bank by the logged hours of the engine
+  MinuteRun driven;          ///< the plan as logged
   NightReadings readings;
 };
 
@@ -43,7 +46,9 @@ struct FitModel {
 };
 
 /// What the nights' readings may be able to tell, with what was known before.
-FitInputs fitInputs(const scenario::Scenario& given, const std::vector<ModelNight>& nights);
+/// @param freeDuties  paths of duties of which nothing is known
+FitInputs fitInputs(const scenario::Scenario& given, const std::vector<ModelNight>& nights,
+                    const std::vector<std::string>& freeDuties);
 
 /// The scenario with the values of `x` in it; those of one night only in that night. -1: none of
 /// these.
@@ -59,11 +64,28 @@ MinuteRun runOf(const FitModel& model, const Numbers& x, std::size_t night, Plan
 /// @param nights  that are fitted
 ResidualsAt residualsOf(const FitModel& model, const std::vector<std::size_t>& nights);
 
-/// The plan with its engine run by hand when the log says that it charged; as it is where there is
-/// no engine, or the period is longer than a day.
+/// When the engine ran for the charge that the log shows, with its warm-up and cool-down; nullopt:
+/// there is none, or the log does not tell.
 /// @param plant  of the plan
-scenario::Scenario withLoggedEngine(scenario::Scenario given, const Plant& plant,
-                                    const NightLog& log);
+std::optional<std::vector<Interval>> loggedEngine(const scenario::Scenario& given,
+                                                  const Plant& plant, const NightLog& log);
+
+/// The plan with its engine run by hand, at hours that AsLogged has.
+scenario::Scenario drivenByHand(scenario::Scenario given, const Plant& plant);
+
+/// The outdoor temperature on the grid of the plan as logged; between readings and beyond them the
+/// plan's, moved by as much as it is off there. Empty: the log has none.
+std::vector<double> loggedOutdoor_degC(const NightLog& log, const Plant& plant);
+
+/// Energy out of the bank over the minutes with a logged current. [J]
+double coveredEnergy_J(const NightLog& log, const MinuteRun& run);
+
+/// Why no night was found: what the logs cover.
+std::string noneCovers(const std::vector<Log>& logs);
+
+/// A log in other units, or of another bank: volts or ampere-hours that this one cannot have; "":
+/// it can.
+std::string whyNotThisBank(const FitModel& model);
 
 std::vector<SearchBound> boundsOf(const FitInputs& inputs);
 Numbers priorsOf(const FitInputs& inputs);

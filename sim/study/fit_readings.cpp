@@ -106,6 +106,14 @@ double scatterOf(const std::vector<double>& level) {
   return medianOfSorted(off);
 }
 
+/// Mean distance from the median.
+double meanOff(const std::vector<double>& sorted) {
+  double sum = 0.0;
+  for (const double value : sorted)
+    sum += std::abs(value - medianOfSorted(sorted));
+  return sum / static_cast<double>(sorted.size());
+}
+
 /// Whether values above and below are two levels, and not one with noise: of a normal distribution
 /// cut in the middle, the medians are four times the scatter of its halves apart.
 bool isApart(const std::vector<double>& values, double middle) {
@@ -146,7 +154,11 @@ std::vector<double> clearOf(const std::vector<double>& values) {
   std::vector<double> sorted = values;
   std::ranges::sort(sorted);
   const double middle = medianOfSorted(sorted);
-  const double most = 6.0 * std::max(scatterOf(sorted), 1e-3 * std::abs(middle));
+  // Of a counter with whole steps most values are the same one, and its neighbours are no spikes.
+  double scatter = scatterOf(sorted);
+  if (scatter == 0.0)
+    scatter = meanOff(sorted);
+  const double most = 6.0 * std::max(scatter, 1e-3 * std::abs(middle));
   std::vector<double> kept;
   for (const double value : values)
     if (std::abs(value - middle) <= most)
@@ -175,7 +187,7 @@ class BlockReader {
     block.cycles = block.cycles && readLevels(block, middle_A);
     if (!block.cycles && hasCurrent)
       readMean(current_A, block);
-    readTemperatures(block);
+    readIndoor(block);
     if (out_.readings.size() > before)
       out_.blocks.push_back(block);
   }
@@ -282,18 +294,16 @@ class BlockReader {
                              std::hypot(0.5 * share * (1.0 - share) / cycles, kLeast)});
   }
 
-  void readTemperatures(const Block& block) {
-    constexpr double kIndoor_K = 0.2, kOutdoor_K = 0.5;
-    const auto addMean = [&](Reading::Kind kind, LogChannel channel, double floor) {
-      std::vector<double> values;
-      for (std::size_t i = block.from; i < block.to; ++i)
-        if (const double value = log_.of(channel)[i]; !std::isnan(value))
-          values.push_back(value);
-      add(kind, meanLevel(values, every_), floor);
-    };
-    if (!std::isnan(plan_.indoor_degC.front()))
-      addMean(Reading::Kind::indoor_degC, LogChannel::indoor_degC, kIndoor_K);
-    addMean(Reading::Kind::outdoor_degC, LogChannel::outdoor_degC, kOutdoor_K);
+  /// The outdoor column is no reading: it is the weather that the night is run with.
+  void readIndoor(const Block& block) {
+    constexpr double kIndoor_K = 0.2;
+    if (std::isnan(plan_.indoor_degC.front()))
+      return;
+    std::vector<double> values;
+    for (std::size_t i = block.from; i < block.to; ++i)
+      if (const double value = log_.of(LogChannel::indoor_degC)[i]; !std::isnan(value))
+        values.push_back(value);
+    add(Reading::Kind::indoor_degC, meanLevel(values, every_), kIndoor_K);
   }
 
   const NightLog& log_;

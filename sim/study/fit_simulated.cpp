@@ -64,7 +64,7 @@ double valueOf(const Reading& reading, const NightReadings& readings, const Nigh
   if (reading.kind == Reading::Kind::soc)
     return reading.block == 0 ? run.startSoc : run.soc[reading.block - 1];
   if (reading.kind == Reading::Kind::fuel_m3)
-    return run.fuel_m3;
+    return plant.hasGenerator ? run.fuel_m3 : kMissing;
   const Block& block = readings.blocks[reading.block];
   const bool isTyped = !log.has(LogChannel::bank_A);
   const auto on = [&](std::size_t i) { return isOn(run, i); };
@@ -89,10 +89,6 @@ double valueOf(const Reading& reading, const NightReadings& readings, const Nigh
     case Reading::Kind::indoor_degC:
       return meanOver(block, run.indoor_degC, [&](std::size_t i) {
         return isCovered(log, LogChannel::indoor_degC, i, !log.has(LogChannel::indoor_degC));
-      });
-    case Reading::Kind::outdoor_degC:
-      return meanOver(block, run.outdoor_degC, [&](std::size_t i) {
-        return isCovered(log, LogChannel::outdoor_degC, i, !log.has(LogChannel::outdoor_degC));
       });
     case Reading::Kind::soc:
     case Reading::Kind::fuel_m3:

@@ -44,10 +44,8 @@ void addSlopePoints(const ModelNight& night, const Plant& plant, const MinuteRun
              readingIn(night.readings, from, b,
                        isSteady ? Reading::Kind::mean_V : Reading::Kind::on_V);
     };
-    double outdoor = readingIn(night.readings, logged, b, Reading::Kind::outdoor_degC);
-    if (std::isnan(outdoor))
-      outdoor = run.outdoor_degC[(block.from + block.to) / 2];
-    const SlopePoint point{outdoor, powerOf(logged), powerOf(values)};
+    const SlopePoint point{run.outdoor_degC[(block.from + block.to) / 2], powerOf(logged),
+                           powerOf(values)};
     if (point.logged_W > 0.0 && point.planned_W > 0.0)
       points.push_back(point);
   }

@@ -61,8 +61,8 @@ void addTyped(const LogReading& typed, const Plant& plant, NightReadings& out) {
       return addBlock(Reading::Kind::mean_V, typed.value, 0.05);
     case LogReading::Kind::indoor:
       return addBlock(Reading::Kind::indoor_degC, typed.value, 0.7);
-    case LogReading::Kind::outdoor:
-      return addBlock(Reading::Kind::outdoor_degC, typed.value, 1.0);
+    case LogReading::Kind::outdoor:  // the weather that the night is run with
+      return;
     case LogReading::Kind::compressorOn: {
       const double span_s = typed.to_s - typed.from_s;
       const double share = typed.value / span_s;

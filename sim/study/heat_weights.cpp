@@ -16,11 +16,19 @@ namespace nightbank {
 namespace {
 
 std::vector<std::string> heatPaths(const scenario::Scenario& scenario) {
-  std::vector<std::string> paths = {
-      "weather.design_day.high",  "weather.design_day.low",       "weather.design_day.dew_point",
-      "weather.design_day.cloud", "weather.constant.temperature", "occupants.count",
-      "cabin.heat_loss",          "cabin.heat_storage",           "cabin.window_area",
-      "cabin.sun_through_glass",  "cabin.air_changes_per_hour",   "cabin.cooling_builds_up"};
+  std::vector<std::string> paths = {"weather.design_day.high",
+                                    "weather.design_day.low",
+                                    "weather.design_day.dew_point",
+                                    "weather.design_day.cloud",
+                                    "weather.constant.temperature",
+                                    "weather.constant.dew_point",
+                                    "occupants.count",
+                                    "cabin.heat_loss",
+                                    "cabin.heat_storage",
+                                    "cabin.window_area",
+                                    "cabin.sun_through_glass",
+                                    "cabin.air_changes_per_hour",
+                                    "cabin.cooling_builds_up"};
   for (std::size_t i = 0; i < scenario.cabin->gains.size(); ++i)
     paths.push_back("cabin.gains." + std::to_string(i) + ".heat");
   for (const scenario::AirConditioner& unit : scenario.airConditioners) {

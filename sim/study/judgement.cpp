@@ -35,9 +35,10 @@ Limit bankLimit(const BankOutcome& bank) {
   }
 }
 
+/// A charge that is stopped interrupts nobody: what it costs shows in the bank.
 Limit ratingLimit(const Outcome& outcome) {
   constexpr Limit kLimits[kSources] = {Limit::inverterRating, Limit::generatorRating,
-                                       Limit::shoreRating, Limit::bankCurrent};
+                                       Limit::shoreRating, Limit::bankCurrent, Limit::nothing};
   for (std::size_t i = 0; i < kSources; ++i)
     if (outcome.sources[i].trips > 0)
       return kLimits[i];

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <limits>
 
 #include "log_text.h"
 
@@ -11,6 +12,11 @@ namespace nightbank {
 std::array<std::string_view, kLogChannels> logChannelKeys() {
   return {"volts",  "amperes", "watts",     "used",     "soc",
           "indoor", "outdoor", "generator", "ac_watts", "ac_amperes"};
+}
+
+double LogMinute::mean(LogChannel channel) const {
+  const auto i = static_cast<std::size_t>(channel);
+  return count[i] > 0 ? sum[i] / count[i] : std::numeric_limits<double>::quiet_NaN();
 }
 
 namespace detail {
@@ -102,10 +108,11 @@ Dim dimOf(LogChannel channel) {
   return Dim::number;
 }
 
+/// The last one counts: "volts [mV]".
 const TitleUnit* unitIn(const TitleWords& words, Dim dim) {
-  for (const std::string& word : words)
+  for (auto word = words.rbegin(); word != words.rend(); ++word)
     for (const TitleUnit& unit : kTitleUnits)
-      if (unit.dim == dim && unit.word == word)
+      if (unit.dim == dim && unit.word == *word)
         return &unit;
   return nullptr;
 }
@@ -246,11 +253,15 @@ std::optional<LogHeader> logHeader(std::string_view line,
 }
 
 std::optional<double> logValue(std::string_view cell, const LogColumn& column, bool commaDecimal) {
+  constexpr std::string_view kMinusSign = "\xE2\x88\x92";  // as office programs write it
   std::array<char, 32> text{};
   if (cell.empty() || cell.size() >= text.size())
     return std::nullopt;
   if (cell.front() == '+')
     cell.remove_prefix(1);
+  std::string minus;
+  if (cell.starts_with(kMinusSign))
+    cell = minus = '-' + std::string(cell.substr(kMinusSign.size()));
   std::ranges::copy(cell, text.begin());
   if (commaDecimal)
     std::ranges::replace(text, ',', '.');

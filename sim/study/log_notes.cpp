@@ -30,11 +30,23 @@ constexpr NoteWord kNoteWords[] = {
     {"refill", LogReading::Kind::refilled, Dim::volume, false},
 };
 
+constexpr std::string_view kBetweenWords = " \t";
+
 std::string_view firstWord(std::string_view& text) {
-  const std::size_t end = std::min(text.find(' '), text.size());
+  const std::size_t end = std::min(text.find_first_of(kBetweenWords), text.size());
   const std::string_view word = text.substr(0, end);
   text = trimmedCell(text.substr(end));
   return word;
+}
+
+/// The word of those that are known, in small letters or capitals.
+const NoteWord* knownWord(std::string_view typed) {
+  const auto isSame = [](char a, char b) {
+    return (a >= 'A' && a <= 'Z' ? a - 'A' + 'a' : a) == b;
+  };
+  const auto found = std::ranges::find_if(
+      kNoteWords, [&](const NoteWord& one) { return std::ranges::equal(typed, one.word, isSame); });
+  return found == std::end(kNoteWords) ? nullptr : found;
 }
 
 /// "16.2 L" up to the next word that is no unit: number, then unit.
@@ -67,25 +79,35 @@ double momentAt(const LogOptions& options, double clock_s) {
 bool takeTime(std::string_view& text, const LogOptions& options, NoteTime& time) {
   if (text.empty() || text.front() < '0' || text.front() > '9')
     return true;
-  std::string_view word = firstWord(text);
   std::optional<double> day_s;
-  if (const auto date = parseDate(word)) {
+  for (const bool dayFirst : {false, true}) {
+    std::string_view rest = text;
+    const auto date = day_s ? std::nullopt : takeDate(rest, dayFirst);
+    if (!date)
+      continue;
     day_s = static_cast<double>(daysSince1970(*date)) * kDay_s;
-    word = firstWord(text);
+    text = trimmedCell(rest);
   }
   const auto moment = [&](double clock_s) {
     return day_s ? *day_s + clock_s : momentAt(options, clock_s);
   };
-  if (const auto span = parseClockSpan(word)) {
-    const double length_s = std::fmod(span->to_s - span->from_s + kDay_s, kDay_s);
-    time.from_s = moment(span->from_s);
+  const std::optional<double> from_s = takeClock(text);
+  if (!from_s)
+    return false;
+  time.from_s = time.to_s = moment(*from_s);
+  if (text.starts_with('-')) {
+    text.remove_prefix(1);
+    const std::optional<double> to_s = takeClock(text);
+    if (!to_s)
+      return false;
+    const double length_s = std::fmod(*to_s - *from_s + kDay_s, kDay_s);
     time.to_s = time.from_s + (length_s > 0.0 ? length_s : kDay_s);
-    return true;
   }
-  const auto clock_s = parseClock(word, true);
-  if (clock_s)
-    time.from_s = time.to_s = moment(*clock_s);
-  return clock_s.has_value();
+  if (text.starts_with(':') || text.starts_with(','))
+    text.remove_prefix(1);
+  const bool isApart = text.empty() || kBetweenWords.find(text.front()) != text.npos;
+  text = trimmedCell(text);
+  return isApart;
 }
 
 std::string readAmount(const NoteWord& word, std::string_view amount, const NoteTime& time,
@@ -114,23 +136,30 @@ std::string readAmount(const NoteWord& word, std::string_view amount, const Note
 
 bool looksTyped(std::string_view line) {
   const bool isNumberFirst = !line.empty() && line.front() >= '0' && line.front() <= '9';
-  return line.starts_with("refill") ||
-         (isNumberFirst && line.find_first_of(",;\t") == line.npos && line.find(' ') != line.npos);
+  if (isNumberFirst && line.find_first_of(",;\t") == line.npos && line.find(' ') != line.npos)
+    return true;
+  bool isFirst = true;
+  for (std::string_view rest = line; !rest.empty(); isFirst = false)
+    if (knownWord(firstWord(rest)) != nullptr)
+      return isFirst || isNumberFirst;
+  return false;
 }
 
 std::string readNote(std::string_view line, const LogOptions& options, Log& log) {
   NoteTime time;
   std::string_view text = line;
   if (!takeTime(text, options, time))
-    return fmt::format("'{}' begins with no time; expected 21:30, 23:00-24:00 or a date before it",
-                       line.substr(0, 40));
+    return fmt::format(
+        "'{}' begins with no time; expected 21:30, 9:30 pm, 23:00-24:00, or a date "
+        "before it",
+        line.substr(0, 40));
   if (text.empty())
     return "tells a time and nothing else";
   bool hasOn = false;
   while (!text.empty()) {
     const std::string_view name = firstWord(text);
-    const auto word = std::ranges::find(kNoteWords, name, &NoteWord::word);
-    if (word == std::end(kNoteWords)) {
+    const NoteWord* word = knownWord(name);
+    if (word == nullptr) {
       std::vector<std::string_view> known;
       for (const NoteWord& one : kNoteWords)
         known.push_back(one.word);
@@ -138,9 +167,9 @@ std::string readNote(std::string_view line, const LogOptions& options, Log& log)
                          fmt::join(known, ", "));
     }
     const std::string_view amount = amountOf(text);
-    if (name == "off" && hasOn)
+    if (word->word == "off" && hasOn)
       continue;  // says the same once more
-    hasOn = hasOn || name == "on";
+    hasOn = hasOn || word->word == "on";
     if (std::string wrong = readAmount(*word, amount, time, log); !wrong.empty())
       return wrong;
   }

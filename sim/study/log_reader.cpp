@@ -39,11 +39,6 @@ double medianOf(std::vector<double> values) {
 
 }  // namespace
 
-double LogMinute::mean(LogChannel channel) const {
-  const auto i = static_cast<std::size_t>(channel);
-  return count[i] > 0 ? sum[i] / count[i] : std::numeric_limits<double>::quiet_NaN();
-}
-
 struct LogReader::Work {
   enum class Form : std::uint8_t { open, csv, typed };
 
@@ -64,6 +59,7 @@ struct LogReader::Work {
   double last_s = std::numeric_limits<double>::quiet_NaN();
   std::optional<LogRow> held;  ///< an hour back: a clock change, or a row out of order
   std::array<double, kLogChannels> highest{};
+  std::string badStamp;  ///< the first that is none
 
   explicit Work(LogOptions given) : options(std::move(given)) {}
 
@@ -92,6 +88,8 @@ void LogReader::Work::takeLine(std::string_view text) {
     text.remove_suffix(1);
   if (form != Form::open)
     return takeBody(text);
+  if (!faults.empty())
+    return;  // none of the lines before told what it is
   sniffed.emplace_back(text);
   ++line;
   if (sniffed.size() >= kSniffedLines)
@@ -179,8 +177,10 @@ void LogReader::Work::takeBody(std::string_view text) {
 std::optional<detail::LogStamp> LogReader::Work::stampOfRow() const {
   if (header.time >= cells.size() || (header.clock && *header.clock >= cells.size()))
     return std::nullopt;
-  if (!header.clock)
-    return detail::logStamp(cells[header.time], log.dayFirst);
+  if (!header.clock) {
+    const auto stamp = detail::logStamp(cells[header.time], log.dayFirst);
+    return stamp ? stamp : detail::clockStamp(cells[header.time], options);
+  }
   return detail::logStamp(fmt::format("{} {}", cells[header.time], cells[*header.clock]),
                           log.dayFirst);
 }
@@ -193,6 +193,8 @@ void LogReader::Work::takeRow(std::string_view text) {
   if (!stamp) {
     if (!detail::trimmedCell(text).empty())
       ++log.repairs.textLines;
+    if (badStamp.empty() && header.time < cells.size())
+      badStamp = cells[header.time].substr(0, 40);
     return;
   }
   LogRow row;
@@ -319,7 +321,7 @@ std::variant<Log, std::vector<SeriesFault>> LogReader::finish() {
   Work& work = *work_;
   if (!work.rest.empty())
     work.takeLine(work.rest);
-  if (work.form == Work::Form::open)
+  if (work.form == Work::Form::open && work.faults.empty())
     work.settleForm();
   if (work.held)
     work.keep(*work.held);
@@ -327,7 +329,12 @@ std::variant<Log, std::vector<SeriesFault>> LogReader::finish() {
   std::ranges::sort(log.minutes, {}, &LogMinute::minute);
   log.interval_s = medianOf(std::move(work.intervals_s));
   if (work.faults.empty() && log.minutes.empty() && log.readings.empty())
-    work.fault("holds no row with a time and a value");
+    work.fault(
+        work.badStamp.empty()
+            ? "holds no row with a time and a value"
+            : fmt::format("holds no row with a time: '{}' is none; expected such as 2031-07-22 "
+                          "20:00, 7/22/2031 8:00 PM, 22.07.2031 20:00 or seconds since 1970",
+                          work.badStamp));
   if (work.faults.empty()) {
     detail::settleUnits(log, work.header, work.highest);
     if (std::string wrong = detail::settleLog(log, work.options); !wrong.empty())
@@ -336,12 +343,6 @@ std::variant<Log, std::vector<SeriesFault>> LogReader::finish() {
   if (!work.faults.empty())
     return std::move(work.faults);
   return std::move(log);
-}
-
-std::variant<Log, std::vector<SeriesFault>> readLog(std::string_view text, LogOptions options) {
-  LogReader reader(std::move(options));
-  reader.feed(text);
-  return reader.finish();
 }
 
 }  // namespace nightbank

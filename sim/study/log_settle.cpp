@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "log_text.h"
+#include <fmt/format.h>
 
 #include "nightbank/units/constants.h"
 
@@ -59,24 +60,54 @@ double signBySoc(const Log& log) {
   return gained < kLeastChange || used_Ah <= 0.0 ? 0.0 : against;
 }
 
+void leaveOut(Log& log, LogChannel channel, const std::string& why) {
+  const std::size_t i = indexOfChannel(channel);
+  log.leftOut.push_back(fmt::format("'{}': {}", log.titles[i], why));
+  log.titles[i].clear();
+  for (LogMinute& minute : log.minutes) {
+    minute.sum[i] = 0.0;
+    minute.count[i] = 0;
+  }
+}
+
+/// Columns in which no cell has a value that can be.
+void leaveOutEmpty(Log& log) {
+  for (std::size_t i = 0; i < kLogChannels; ++i) {
+    const auto channel = static_cast<LogChannel>(i);
+    if (log.has(channel) &&
+        std::ranges::none_of(log.minutes, [&](const auto& minute) { return minute.has(channel); }))
+      leaveOut(log, channel, "no number that can be; its unit may be another");
+  }
+}
+
+/// Below 0 where a positive current pulls the volts down: it empties the bank. 0: it cannot be
+/// told.
+double signByVoltage(const Log& log) {
+  constexpr double kClear = 0.3;
+  const double together = correlationOfChanges(log, LogChannel::bank_A, LogChannel::bank_V);
+  return std::abs(together) < kClear ? 0.0 : together;
+}
+
 std::string settleSign(Log& log, const LogOptions& options) {
-  if (!log.has(LogChannel::bank_A) && !log.has(LogChannel::bank_W))
+  if (!log.has(LogChannel::bank_A))
     return "";
-  bool isPositiveOnDischarge = true;
+  const double bySoc = signBySoc(log), byVoltage = signByVoltage(log);
+  bool isPositiveOnDischarge = (bySoc != 0.0 ? bySoc : byVoltage) < 0.0;
   if (options.dischargePositive) {
     log.sign = LogSign::asked;
     isPositiveOnDischarge = *options.dischargePositive;
-  } else if (const double bySoc = signBySoc(log); bySoc != 0.0) {
-    log.sign = LogSign::bySoc;
-    isPositiveOnDischarge = bySoc < 0.0;
+    if (bySoc != 0.0 && (bySoc < 0.0) != isPositiveOnDischarge)
+      leaveOut(log, LogChannel::soc, "it rises while the current empties the bank");
+  } else if (bySoc * byVoltage < 0.0) {
+    return fmt::format(
+        "says two things of its current: by the state of charge a positive one {} the bank, by the "
+        "volts it {} it; say --positive discharge or --positive charge",
+        bySoc < 0.0 ? "empties" : "charges", byVoltage < 0.0 ? "empties" : "charges");
+  } else if (bySoc == 0.0 && byVoltage == 0.0) {
+    return "does not tell whether a positive current charges or empties the bank; say "
+           "--positive discharge or --positive charge";
   } else {
-    constexpr double kClear = 0.3;
-    const double byVoltage = correlationOfChanges(log, LogChannel::bank_A, LogChannel::bank_V);
-    if (std::abs(byVoltage) < kClear)
-      return "does not tell whether a positive current charges or empties the bank; say "
-             "--positive discharge or --positive charge";
-    log.sign = LogSign::byVoltage;
-    isPositiveOnDischarge = byVoltage < 0.0;
+    log.sign = bySoc != 0.0 ? LogSign::bySoc : LogSign::byVoltage;
   }
   log.wasTurned = !isPositiveOnDischarge;
   if (log.wasTurned)
@@ -88,8 +119,10 @@ std::string settleSign(Log& log, const LogOptions& options) {
 /// Amperes from watts and volts, or from a counter of ampere-hours; what is read directly wins.
 void completeCurrent(Log& log) {
   const std::size_t ampere = indexOfChannel(LogChannel::bank_A);
-  if (log.has(LogChannel::bank_A) || !log.has(LogChannel::bank_W) || !log.has(LogChannel::bank_V))
+  if (log.has(LogChannel::bank_A) || !log.has(LogChannel::bank_W))
     return;
+  if (!log.has(LogChannel::bank_V))
+    return leaveOut(log, LogChannel::bank_W, "watts without volts beside them");
   for (LogMinute& minute : log.minutes)
     if (minute.has(LogChannel::bank_W) && minute.has(LogChannel::bank_V)) {
       minute.sum[ampere] = minute.mean(LogChannel::bank_W) / minute.mean(LogChannel::bank_V);
@@ -165,7 +198,12 @@ void settleUnits(Log& log, const LogHeader& header,
 }
 
 std::string settleLog(Log& log, const LogOptions& options) {
+  leaveOutEmpty(log);
   completeCurrent(log);
+  const bool hasAny =
+      std::ranges::any_of(log.titles, [](const auto& title) { return title != ""; });
+  if (!hasAny && log.readings.empty())
+    return fmt::format("has nothing that can be used: {}", fmt::join(log.leftOut, "; "));
   currentFromCounter(log);
   countGaps(log);
   return settleSign(log, options);

@@ -39,48 +39,19 @@ std::optional<Date> checkedDate(int year, int month, int day) {
   return dateOfDay(daysSince1970(date)) == date ? std::optional(date) : std::nullopt;
 }
 
-std::optional<Date> takeDate(std::string_view& text, bool dayFirst) {
-  const int first = takeNumber(text, 4);
-  if (first < 0 || !take(text, "-/."))
-    return std::nullopt;
-  const int second = takeNumber(text, 2);
-  if (second < 0 || !take(text, "-/."))
-    return std::nullopt;
-  const int third = takeNumber(text, 4);
-  if (third < 0)
-    return std::nullopt;
-  if (first > 31)
-    return checkedDate(first, second, third);
-  return dayFirst ? checkedDate(third, second, first) : checkedDate(third, first, second);
-}
-
 /// "PM" and the like. @returns hours, or -1 where hour and half of the day do not go together
 int takeHalf(std::string_view& text, int hour) {
-  take(text, " ");
-  const bool isAfternoon = text.starts_with("PM") || text.starts_with("pm");
-  const bool isMorning = text.starts_with("AM") || text.starts_with("am");
-  if (!isAfternoon && !isMorning)
+  std::string_view half = text;
+  take(half, " ");
+  const bool isAfternoon = half.starts_with("PM") || half.starts_with("pm");
+  const bool isMorning = half.starts_with("AM") || half.starts_with("am");
+  constexpr std::string_view kBehind = " \t,:-";
+  if (!(isAfternoon || isMorning) || (half.size() > 2 && kBehind.find(half[2]) == kBehind.npos))
     return hour;
-  text.remove_prefix(2);
+  text = half.substr(2);
   if (hour < 1 || hour > 12)
     return -1;
   return hour % 12 + (isAfternoon ? 12 : 0);
-}
-
-std::optional<double> takeClock(std::string_view& text) {
-  int hour = takeNumber(text, 2);
-  if (hour < 0 || !take(text, ":"))
-    return std::nullopt;
-  const int minute = takeNumber(text, 2);
-  int second = 0;
-  if (take(text, ":"))
-    second = takeNumber(text, 2);
-  if (take(text, ".,"))
-    takeNumber(text, 9);  // less than a second
-  hour = takeHalf(text, hour);
-  if (hour < 0 || hour > 23 || minute < 0 || minute > 59 || second < 0 || second > 60)
-    return std::nullopt;
-  return hour * kHour_s + minute * kMinute_s + second;
 }
 
 /// What may stand behind the clock: nothing, Z, +02:00, -0600. nullopt: something else.
@@ -121,6 +92,41 @@ std::optional<LogStamp> epochStamp(std::string_view text) {
 
 }  // namespace
 
+std::optional<Date> takeDate(std::string_view& text, bool dayFirst) {
+  const int first = takeNumber(text, 4);
+  if (first < 0 || !take(text, "-/."))
+    return std::nullopt;
+  const int second = takeNumber(text, 2);
+  if (second < 0 || !take(text, "-/."))
+    return std::nullopt;
+  const int third = takeNumber(text, 4);
+  if (third < 0)
+    return std::nullopt;
+  if (first > 31)
+    return checkedDate(first, second, third);
+  return dayFirst ? checkedDate(third, second, first) : checkedDate(third, first, second);
+}
+
+std::optional<double> takeClock(std::string_view& text) {
+  int hour = takeNumber(text, 2);
+  if (hour < 0 || !take(text, ":"))
+    return std::nullopt;
+  const int minute = takeNumber(text, 2);
+  int second = 0;
+  if (text.size() > 1 && text[0] == ':' && isFigure(text[1])) {
+    text.remove_prefix(1);
+    second = takeNumber(text, 2);
+  }
+  if (take(text, ".,"))
+    takeNumber(text, 9);  // less than a second
+  hour = takeHalf(text, hour);
+  const bool isDaysEnd = hour == 24 && minute == 0 && second == 0;
+  if (hour < 0 || (hour > 23 && !isDaysEnd) || minute < 0 || minute > 59 || second < 0 ||
+      second > 60)
+    return std::nullopt;
+  return hour * kHour_s + minute * kMinute_s + second;
+}
+
 std::string_view trimmedCell(std::string_view cell) {
   constexpr std::string_view kBlank = " \t\r";
   const std::size_t first = cell.find_first_not_of(kBlank);
@@ -153,6 +159,15 @@ std::optional<LogStamp> logStamp(std::string_view text, bool dayFirst) {
   if (!clock_s)
     return std::nullopt;
   return withZone(text, day_s + *clock_s);
+}
+
+std::optional<LogStamp> clockStamp(std::string_view text, const LogOptions& options) {
+  text = trimmedCell(text);
+  const std::optional<double> clock_s = takeClock(text);
+  if (!clock_s || !trimmedCell(text).empty() || options.to_s - options.from_s > kDay_s)
+    return std::nullopt;
+  const double at_s = std::floor(options.from_s / kDay_s) * kDay_s + *clock_s;
+  return LogStamp{at_s >= options.from_s ? at_s : at_s + kDay_s, false};
 }
 
 }  // namespace nightbank::detail

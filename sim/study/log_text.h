@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "nightbank/study/log_reader.h"
+#include "nightbank/units/calendar.h"
 
 /// The text of logs: stamps, titles, cells. Private to the room.
 namespace nightbank::detail {
@@ -25,6 +26,15 @@ struct LogStamp {
 
 /// @param dayFirst  of dates such as 3/4/2031
 std::optional<LogStamp> logStamp(std::string_view text, bool dayFirst);
+
+/// A clock without a date: the first such moment of the period, which is at most a day long.
+std::optional<LogStamp> clockStamp(std::string_view text, const LogOptions& options);
+
+/// "8:30 pm" off the front of a text, seconds after midnight.
+std::optional<double> takeClock(std::string_view& text);
+
+/// "2031-07-22" or, with `dayFirst`, "22.7.2031" off the front of a text.
+std::optional<Date> takeDate(std::string_view& text, bool dayFirst);
 
 /// Whether the text is a date with two numbers before the year.
 bool isSlashDate(std::string_view text);
@@ -59,7 +69,7 @@ bool isPlausible(LogChannel channel, double value);
 /// Puts typed readings of one line into the log. @returns "" or what is wrong with it
 std::string readNote(std::string_view line, const LogOptions& options, Log& log);
 
-/// Whether a line could have been typed by hand: no separator, a clock or "refill" first.
+/// Whether a line could have been typed by hand: a word of those behind a time, or at its front.
 bool looksTyped(std::string_view line);
 
 /// Temperatures and shares of charge without a unit in their titles, by how high they go.

@@ -1,6 +1,7 @@
 #include "night.h"
 
 #include <algorithm>
+#include <stdexcept>
 
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
@@ -15,6 +16,20 @@ Night nightOf(const scenario::Scenario& given, const WeatherSeries* series) {
   night.coast = worstCoast(night.plant, night.recorder);
   night.monitor = watched(night.plant, night.recorder, night.outcome);
   return night;
+}
+
+std::optional<Variation> varied(const NightBase& base, std::span<const scenario::Edit> edits) {
+  const scenario::ReadResult edited = scenario::apply(base.given, edits);
+  if (!edited.scenario)
+    return std::nullopt;
+  try {
+    const Plant plant = derive(scenario::resolve(*edited.scenario), base.series, &base.track);
+    Recorder recorder = makeRecorder(plant);
+    const Outcome outcome = simulate(plant, recorder);
+    return Variation{judge(outcome).level, outcome.bank.margin_J, outcome.generator.asleep_s};
+  } catch (const std::invalid_argument&) {
+    return std::nullopt;  // an end that no device could have
+  }
 }
 
 bool dutyIsUnknown(const scenario::Scenario& given) {

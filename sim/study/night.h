@@ -1,6 +1,11 @@
 #pragma once
 
+#include <optional>
+#include <span>
+
+#include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/scenario.h"
+#include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/study/answer.h"
 
 /// One run of a scenario. Private to the room.
@@ -9,6 +14,28 @@ namespace nightbank {
 /// Derives, simulates, judges.
 /// @throws Underivable, std::invalid_argument as derive()
 Night nightOf(const scenario::Scenario& given, const WeatherSeries* series);
+
+/// What all variations of one night share.
+struct NightBase {
+  const scenario::Scenario& given;
+  const WeatherSeries* series;
+  SunTrack track;
+  int threads = 1;
+};
+
+/// One run with edits, in short.
+struct Variation {
+  Level level{};
+  double margin_J = 0.0;
+  double asleep_s = 0.0;  ///< engine on while people sleep
+};
+
+/// Nothing where the edits do not fit together. None of them moves place or period.
+std::optional<Variation> varied(const NightBase& base, std::span<const scenario::Edit> edits);
+
+/// The answer on a day that is settled; both ends where the duty is unknown.
+/// @throws as nightOf()
+Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series, int threads);
 
 /// The two ends where nobody watched the duty: the compressor never rests, or rests 60 % of the
 /// time. `common practice, no source`: nights are told to run at "often 40 %".

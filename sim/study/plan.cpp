@@ -7,6 +7,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "ideas.h"
 #include "night.h"
 #include "plan_money.h"
 #include "plan_parts.h"
@@ -25,37 +26,6 @@ constexpr double kNight_s = 30.0 * kHour_s;
 /// Whole minutes of one night; five for longer periods, and where a cabin is simulated.
 double cellOf(const Plant& plant) {
   return plant.hasCabin || plant.span_s > kNight_s ? 5.0 * kMinute_s : kMinute_s;
-}
-
-/// The charger at full strength, as its source sees it. [VA]
-double chargerInput_VA(const Plant& plant) {
-  const double output_W = std::min(plant.charger.outputCurrent_A * plant.bank.absorption_V,
-                                   outputLimit_W(plant.charger));
-  return inputApparent_VA(plant.charger, output_W);
-}
-
-/// With the engine on whenever it may be: does it carry the charger beside the loads? Where it does
-/// not, the charger is turned down by what was too much, in steps of half an ampere.
-/// @returns the limit; NaN where none is needed
-double neededInputLimit_VA(Plant& plant, double mains_V, const std::vector<Interval>& runs) {
-  constexpr int kMostTries = 6;
-  constexpr double kStep_A = 0.5;
-  double limit_VA = kNever_s;
-  for (int i = 0; i < kMostTries && plant.hasCharger && !plant.charger.makesRoom; ++i) {
-    PlanVerifier verifier(plant, {});
-    const SourceOutcome source =
-        verifier.run(runs).night.outcome.sources[static_cast<std::size_t>(Source::generator)];
-    if (source.trips == 0)
-      return limit_VA;
-    const double room_VA =
-        chargerInput_VA(plant) - (source.firstTripLoad_VA - source.firstTripLimit_VA);
-    const double steps = std::floor(room_VA / (kStep_A * mains_V) - 1e-9);
-    if (!(steps >= 1.0))
-      return kNever_s;  // the loads alone are too much
-    limit_VA = steps * kStep_A * mains_V;
-    plant.charger.inputLimit_VA = limit_VA;
-  }
-  return limit_VA;
 }
 
 PlanWish wishOf(const scenario::Scenario& resolved, const Plant& plant) {
@@ -77,20 +47,78 @@ PlanWish wishOf(const scenario::Scenario& resolved, const Plant& plant) {
   return wish;
 }
 
-std::vector<Interval> allowedOf(const Plant& plant, const PlanWish& wish) {
-  std::vector<Interval> runs;
-  for (std::size_t i = 0; i < plant.segments.size(); ++i) {
-    const Segment& segment = plant.segments[i];
-    if (!mayPlan(segment, wish))
-      continue;
-    const double end_s =
-        i + 1 < plant.segments.size() ? plant.segments[i + 1].start_s : plant.span_s;
-    if (!runs.empty() && runs.back().to_s == segment.start_s)
-      runs.back().to_s = end_s;
+double endOf_s(const Plant& plant, std::size_t segment) {
+  return segment + 1 < plant.segments.size() ? plant.segments[segment + 1].start_s : plant.span_s;
+}
+
+/// Neighbours made one.
+std::vector<Interval> joined(const std::vector<Interval>& spans) {
+  std::vector<Interval> result;
+  for (const Interval& span : spans)
+    if (!result.empty() && result.back().to_s == span.from_s)
+      result.back().to_s = span.to_s;
     else
-      runs.push_back({segment.start_s, end_s});
+      result.push_back(span);
+  return result;
+}
+
+std::vector<Interval> allowedOf(const Plant& plant, const PlanWish& wish) {
+  std::vector<Interval> spans;
+  for (std::size_t i = 0; i < plant.segments.size(); ++i)
+    if (mayPlan(plant.segments[i], wish))
+      spans.push_back({plant.segments[i].start_s, endOf_s(plant, i)});
+  return joined(spans);
+}
+
+/// With the engine on whenever it may be: does it carry the charger beside the loads? Where it does
+/// not, the charger is turned down by what was too much, in steps of half an ampere.
+/// @returns the limit; NaN where none is needed, or the loads alone are too much: then the charger
+/// is
+///          left as it is
+double neededInputLimit_VA(Plant& plant, double mains_V, const std::vector<Interval>& runs) {
+  constexpr int kMostTries = 6;
+  constexpr double kStep_A = 0.5;
+  const double before_VA = plant.charger.inputLimit_VA;
+  double limit_VA = kNever_s;
+  for (int i = 0; i < kMostTries && plant.hasCharger && !plant.charger.makesRoom; ++i) {
+    PlanVerifier verifier(plant, {});
+    const SourceOutcome source =
+        verifier.run(runs).night.outcome.sources[static_cast<std::size_t>(Source::generator)];
+    if (source.trips == 0)
+      return limit_VA;
+    const double room_VA =
+        chargerInput_VA(plant) - (source.firstTripLoad_VA - source.firstTripLimit_VA);
+    const double steps = std::floor(room_VA / (kStep_A * mains_V) - 1e-9);
+    if (!(steps >= 1.0))
+      break;
+    limit_VA = steps * kStep_A * mains_V;
+    plant.charger.inputLimit_VA = limit_VA;
   }
-  return runs;
+  if (!std::isnan(limit_VA))
+    plant.charger.inputLimit_VA = before_VA;
+  return kNever_s;
+}
+
+/// The hours in which what is switched on is too much for the generator, taken out of those that a
+/// plan may use: found by runs that have it on all the time, one trip after the other.
+std::vector<Interval> takeOutOverloads(Plant& plant, const PlanWish& wish) {
+  std::vector<Interval> out;
+  for (std::size_t tries = 0; tries < plant.segments.size(); ++tries) {
+    PlanVerifier verifier(plant, {});
+    const Outcome outcome = verifier.run(allowedOf(plant, wish)).night.outcome;
+    const SourceOutcome& source = outcome.sources[static_cast<std::size_t>(Source::generator)];
+    if (source.trips == 0)
+      break;
+    std::size_t at = plant.segments.size() - 1;
+    while (at > 0 && plant.segments[at].start_s > source.firstTripAt_s)
+      --at;
+    if (!plant.segments[at].mayRun)
+      break;  // a start, or a trip on the edge: not of these hours
+    plant.segments[at].mayRun = false;
+    out.push_back({plant.segments[at].start_s, endOf_s(plant, at)});
+  }
+  std::ranges::sort(out, {}, &Interval::from_s);
+  return joined(out);
 }
 
 void takePlan(const PlanFinder& finder, FoundPlan& found) {
@@ -123,6 +151,9 @@ PlanBasis basisOf(const PlanSource& source) {
   scenario::Scenario given = source.given;
   if (!given.plan)
     given.plan.emplace();  // all of it by default
+  if (given.plan->aim.value == scenario::Aim::money)
+    if (const auto missing = missingPrices(given); !missing.empty())
+      throw std::invalid_argument(missing.front().message);
   basis.resolved = scenario::resolve(given);
   basis.plant = derive(basis.resolved, source.series);
   basis.hasRule = basis.plant.rule.active;
@@ -137,6 +168,10 @@ PlanBasis basisOf(const PlanSource& source) {
   basis.allowed = allowedOf(basis.plant, basis.wish);
   basis.inputLimit_VA =
       neededInputLimit_VA(basis.plant, basis.resolved.mains_V.value, basis.allowed);
+  if (std::isnan(basis.inputLimit_VA)) {
+    basis.tooMuch = takeOutOverloads(basis.plant, basis.wish);
+    basis.allowed = allowedOf(basis.plant, basis.wish);
+  }
   return basis;
 }
 
@@ -195,6 +230,7 @@ PlanAnswer answerWith(const PlanSource& source, FoundPlan found) {
   answer.mostWarm_s = basis.wish.mostWarm_s;
   answer.mayWhileAsleep = basis.wish.mayWhileAsleep;
   answer.inputLimit_VA = found.inputLimit_VA;
+  answer.tooMuch = basis.tooMuch;
   if (basis.hasRule)
     answer.rule = nightOf(source.given, source.series);
   const double least_s = std::max(basis.wish.leastRun_s, leastWindow_s(basis.plant.rule));

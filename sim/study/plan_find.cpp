@@ -11,7 +11,7 @@
 namespace nightbank {
 namespace {
 
-constexpr int kMostRounds = 5;          ///< of proposal and correction
+constexpr int kMostRounds = 8;          ///< of proposal and correction
 constexpr std::size_t kMostTried = 10;  ///< proposals of one round that are run
 constexpr int kMostPolished = 90;       ///< runs spent on the last minutes; a tenth with a cabin
 
@@ -19,8 +19,15 @@ constexpr int kMostPolished = 90;       ///< runs spent on the last minutes; a t
 /// a bound.
 constexpr double kBoundSlack = 2e-4;
 
-/// The bound's search goes on to this share of the best plan, so that a bound which is none shows.
-constexpr double kBeyond = 1.05;
+/// A search keeps this much of the charge away from where a run tripped; the last minutes are
+/// tried.
+constexpr double kBeyondTrip = 0.05;
+
+/// Tables that show this much less than the run do not know the plant: taken no further.
+constexpr double kMostOfTables = 1.05;
+
+/// A bound nearer to the best plan than this is not looked for.
+constexpr double kNearEnough = 0.995;
 
 /// State of charge at every edge of the cells, of a run.
 std::vector<double> ranSoc(const PlanTables& tables, const Night& night) {
@@ -84,6 +91,32 @@ bool isAround(const std::vector<Interval>& runs, double at_s) {
       runs, [&](const Interval& run) { return run.from_s < at_s && at_s < run.to_s + kSettles_s; });
 }
 
+bool hasTripped(const PlannedNight& planned) {
+  return planned.night.judgement.rating != Level::holds;
+}
+
+/// The generator tripped beside its loads and the charger: with as much or less in the bank the
+/// charger asks for no less, so in the same segment it trips again.
+/// @param plant   not cut into runs
+/// @param beyond  and so much more in it: for a search, to be done with it in few steps
+void learnTrip(const Plant& plant, const PlannedNight& planned, double beyond, PlanTables& tables) {
+  const Night& night = planned.night;
+  const double at_s =
+      night.outcome.sources[static_cast<std::size_t>(Source::generator)].firstTripAt_s;
+  if (std::isnan(at_s))
+    return;
+  const auto after = std::ranges::upper_bound(plant.segments, at_s, {}, &Segment::start_s);
+  const double from_s = std::prev(after)->start_s;
+  const double to_s = after == plant.segments.end() ? plant.span_s : after->start_s;
+  const std::vector<double> is = ranSoc(tables, night);
+  const double soc = is[static_cast<std::size_t>(at_s / tables.cell_s)];
+  for (std::size_t cell = 0; cell < tables.cells; ++cell) {
+    const double middle_s = (static_cast<double>(cell) + 0.5) * tables.cell_s;
+    if (middle_s > from_s && middle_s < to_s)
+      tables.tripsBelow[cell] = std::max(tables.tripsBelow[cell], soc + beyond);
+  }
+}
+
 }  // namespace
 
 PlanFinder::PlanFinder(const Plant& base, const PlanWish& wish)
@@ -122,8 +155,41 @@ PlannedNight PlanFinder::whole() const {
   return apart.run(allRuns(tables, task.leastRun_s));
 }
 
+PlannedNight PlanFinder::ran(const std::vector<Interval>& runs) {
+  PlannedNight planned = verifier.run(runs);
+  learn(planned);
+  return planned;
+}
+
+void PlanFinder::learn(const PlannedNight& planned) {
+  if (hasTripped(planned))
+    return learnTrip(verifier.plant, planned, 0.0, tables);
+  if (planned.night.judgement.service != Level::holds || planned.runs.empty())
+    return;  // its bank was spared what was not served
+  PlanTask free = task;
+  free.relaxed = true;
+  const Prediction said = predict(tables, free, planned.runs);
+  const std::vector<double> is = ranSoc(tables, planned.night);
+  ahead_.resize(is.size(), kNever_s);
+  for (std::size_t edge = 0; edge < is.size(); ++edge)
+    if (!isAround(planned.runs, static_cast<double>(edge) * tables.cell_s))
+      ahead_[edge] = std::fmax(ahead_[edge], is[edge] - said.soc[edge]);
+  const double starts = task.weights.start * static_cast<double>(planned.runs.size());
+  PlanCost cost = costOf(planned);
+  cost.wear = 0.0;  // the tables have none
+  const double weighedSum = weighed(task.weights, cost, planned.night.outcome.span_s);
+  leastOfTables_ = std::min(leastOfTables_, weighedSum / (said.cost + starts));
+}
+
+void PlanFinder::learnFrom(const PlanFinder& other) {
+  ahead_.resize(std::max(ahead_.size(), other.ahead_.size()), kNever_s);
+  for (std::size_t edge = 0; edge < other.ahead_.size(); ++edge)
+    ahead_[edge] = std::fmax(ahead_[edge], other.ahead_[edge]);
+  leastOfTables_ = std::min(leastOfTables_, other.leastOfTables_);
+}
+
 void PlanFinder::consider(const std::vector<Interval>& runs) {
-  PlannedNight next = verifier.run(runs);
+  PlannedNight next = ran(runs);
   if (isBetterPlan(next, best, task.weights))
     best = std::move(next);
 }
@@ -139,7 +205,7 @@ void PlanFinder::correctFor(const PlanTables& by, const Night& night,
     task.keepSoc[edge] = verifier.keepSoc + dip + said.soc[edge] - is[edge];
 }
 
-void PlanFinder::propose(const PlanTables& by) {
+void PlanFinder::propose(PlanTables by) {
   task.keepSoc.assign(by.cells + 1, verifier.keepSoc);
   if (!best.runs.empty())
     correctFor(by, best.night, best.runs);
@@ -155,8 +221,11 @@ void PlanFinder::propose(const PlanTables& by) {
       return;
     }
     tried.push_back(first);
-    PlannedNight next = verifier.run(first);
-    correctFor(by, next.night, first);
+    PlannedNight next = ran(first);
+    if (hasTripped(next))
+      learnTrip(verifier.plant, next, kBeyondTrip, by);
+    else
+      correctFor(by, next.night, first);
     if (isBetterPlan(next, best, task.weights))
       best = std::move(next);
   }
@@ -165,7 +234,7 @@ void PlanFinder::propose(const PlanTables& by) {
 bool PlanFinder::improve(const std::vector<Interval>& runs) {
   if (!isAllowed(tables, task, runs))
     return false;
-  PlannedNight next = verifier.run(runs);
+  PlannedNight next = ran(runs);
   if (!isBetterPlan(next, best, task.weights))
     return false;
   best = std::move(next);
@@ -212,7 +281,7 @@ void PlanFinder::find() {
   const std::vector<Interval> all = allRuns(tables, task.leastRun_s);
   if (all.empty())
     return;
-  PlannedNight whole = verifier.run(all);
+  PlannedNight whole = ran(all);
   if (isBetterPlan(whole, best, task.weights))
     best = std::move(whole);
   const double wanted = verifier.keepSoc;
@@ -221,7 +290,7 @@ void PlanFinder::find() {
     return;    // every allowed minute counts
   if (none) {  // the least bad: no lower than with the engine on all the time, and cheaper
     constexpr double kAlike = 2e-3;
-    verifier.keepSoc = best.night.outcome.bank.lowestSoc - kAlike;
+    verifier.keepSoc = std::min(wanted, best.night.outcome.bank.lowestSoc - kAlike);
     best = verifier.run(best.runs);
   }
   propose(coarseFactor > 1 ? coarser(tables, coarseFactor) : tables);
@@ -232,25 +301,29 @@ void PlanFinder::find() {
   }
 }
 
-double PlanFinder::bound() const {
+/// Every run shows by how much the bank of its plan stands above the tables' at each minute, and
+/// what it cost by what the tables make of it. A search on those tables that has to keep so much
+/// less at each minute, and whose cost is taken at the least of those shares, finds no more than
+/// any plan costs whose own run is no further from the tables than the ones that were run; minutes
+/// of a run and right after it keep nothing, which only lets more plans pass.
+double PlanFinder::boundUpTo(double atMost) const {
   PlanTask relaxed = task;
   relaxed.relaxed = true;
-  relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc);
-  const double cost = weighedCost(best);
-  // The bank is given what the best plan's own run shows the tables to leave out.
-  const Prediction said = predict(tables, relaxed, best.runs);
-  const std::vector<double> is = ranSoc(tables, best.night);
-  double behind = 0.0;
-  for (std::size_t edge = 0; edge < is.size(); ++edge)
-    if (!isAround(best.runs, static_cast<double>(edge) * tables.cell_s))
-      behind = std::max(behind, is[edge] - said.soc[edge]);
-  relaxed.startSoc += behind + kBoundSlack;
-  const double starts = relaxed.weights.start * static_cast<double>(best.runs.size());
-  const double dearer = (said.cost + starts) / cost;
-  relaxed.most = kBeyond * cost * std::max(1.0, dearer);
+  double most = 0.0;
+  for (const double ahead : ahead_)
+    most = std::fmax(most, ahead);
+  relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc - most - kBoundSlack);
+  for (std::size_t edge = 0; edge < ahead_.size(); ++edge)
+    if (!std::isnan(ahead_[edge]))
+      relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, ahead_[edge]) - kBoundSlack;
+  const double share = std::min(leastOfTables_, kMostOfTables) * (1.0 - kBoundSlack);
+  relaxed.most = atMost / share;
   const std::vector<Proposal> proposals = searchPlans(tables, relaxed);
-  const double least = proposals.empty() ? relaxed.most : proposals.front().cost;
-  return least / std::max(1.0, dearer) * (1.0 - kBoundSlack);
+  return proposals.empty() ? atMost : std::min(atMost, share * proposals.front().cost);
+}
+
+double PlanFinder::bound() const {
+  return boundUpTo(kNearEnough * weighedCost(best));
 }
 
 }  // namespace nightbank

@@ -39,6 +39,8 @@ WeatherSlots weatherSlots(const scenario::Scenario& given) {
     bindTo(slots.clouds, given, "weather.design_day.cloud");
   } else if (given.weather && given.weather->constant) {
     bindTo(slots.temperatures, given, "weather.constant.temperature");
+  } else if (given.weather && given.weather->file) {
+    bindTo(slots.temperatures, given, "weather.file.warmer");
   }
   for (const scenario::AirConditioner& unit : given.airConditioners)
     for (std::size_t i = 0; i < unit.duty.size(); ++i)

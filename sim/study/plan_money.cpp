@@ -172,6 +172,7 @@ void findLeastMoney(PlanFinder& finder, const PlannedNight& whole) {
       if (!one)
         continue;
       finder.verifier.count += one->verifier.count;
+      finder.learnFrom(*one);
       if (one->best.fits && isBetterPlan(one->best, finder.best, finder.task.weights))
         finder.best = std::move(one->best);
       one.reset();

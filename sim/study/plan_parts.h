@@ -6,10 +6,14 @@
 #include <span>
 #include <vector>
 
+#include "plan_cycle.h"
+
 #include "nightbank/study/plan.h"
 
 /// What the planner is made of. Private to the room.
 namespace nightbank {
+
+struct Idea;
 
 /// What counts for a plan, as weights on one scale.
 struct PlanWeights {
@@ -35,9 +39,11 @@ struct PlanTables {
   std::vector<double> off, on;   ///< [cell * levels + level]: change of the state of charge
   std::vector<double> energy_J;  ///< the same, given by the generator
   std::vector<std::uint8_t> offServes, onServes;  ///< by cell: nothing goes short
+  std::vector<double> tripsBelow;                 ///< by cell: an engine on with less trips
   std::vector<std::uint8_t> awake;                ///< by cell: somebody could fill the tank
   std::vector<std::uint32_t> mayRunUntil;         ///< by cell: where the allowed hours end; 0: none
-  /// Cooling that pauses when its source changes, by cell: in the mean, and at most.
+  PlanCycle cycle;                                ///< of the cooling, where it can be followed
+  /// Other cooling that pauses when its source changes, by cell: in the mean, and at most.
   std::vector<double> pause_J, mostPause_J;
   double perSoc_J = 0.0;  ///< of such a load, for all of the bank's charge
 };
@@ -130,21 +136,34 @@ struct PlanFinder {
 
   /// Leaves the best plan in `best`: one that fits, or the least bad.
   void find();
-  /// No plan on the same minutes costs less (weighed), by a search whose bank is a little better.
+  /// No plan on the same minutes costs less (weighed): by a search whose bank stands at each minute
+  /// as much better than the tables as any run showed it there.
   double bound() const;
   double weighedCost(const PlannedNight& planned) const;
+  /// The same, where it is no higher than `most`; that, where it is.
+  double boundUpTo(double most) const;
   /// The engine on whenever it may be.
   PlannedNight whole() const;
+  /// Runs the plan, and learns from it.
+  PlannedNight ran(const std::vector<Interval>& runs);
+  /// What runs of another search of the same plant showed.
+  void learnFrom(const PlanFinder& other);
   /// Runs the plan, where it is allowed, and takes it where it is better than the best.
   bool improve(const std::vector<Interval>& runs);
 
  private:
-  void propose(const PlanTables& by);
+  void learn(const PlannedNight& planned);
+  void propose(PlanTables by);
   void polish();
   bool moveEnds(std::size_t at, double step_s);
   bool dropOne();
   void consider(const std::vector<Interval>& runs);
   void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);
+
+  /// What runs show that the tables leave out: of the bank by edge, NaN where none did; and the
+  /// least that a run cost without the bank's wear, by what they make of it.
+  std::vector<double> ahead_;
+  double leastOfTables_ = std::numeric_limits<double>::infinity();
 };
 
 /// Where plans come from.
@@ -164,6 +183,7 @@ struct PlanBasis {
   Plant untouched;  ///< as it is
   PlanWish wish;
   std::vector<Interval> allowed;  ///< hours of the engine
+  std::vector<Interval> tooMuch;  ///< of them, in which the loads alone are too much for it
   double inputLimit_VA = kNever_s;
   bool hasRule = false;  ///< of its own
 };
@@ -190,10 +210,17 @@ PlanAnswer answerWith(const PlanSource& source, FoundPlan found);
 /// With the setpoints chosen too.
 PlanAnswer answerWithSetpoints(const PlanSource& source);
 
+/// "["19:43-21:58"]"
+std::string runsText(const Plant& plant, const std::vector<Interval>& runs);
+
 /// Thresholds in whole percent with which the rule does what the plan does, or nearly; nothing
 /// where no rule keeps the charge.
 std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
                                     const PlanWish& wish, const PlanAnswer& answer);
+
+/// A plan that fits as edits: runs by hand in place of a rule, the charger turned down where that
+/// is needed. Of a period of no more than a day. Without edits: no plan with a run fits.
+Idea engineByHand(const PlanSource& source);
 
 /// Single changes with each of which a plan fits, every one tried.
 std::vector<PlanChange> changesFor(const PlanSource& source, const scenario::Scenario& resolved,

@@ -8,6 +8,7 @@
 
 #include "nightbank/numerics/interpolate.h"
 #include "nightbank/simulate/simulate.h"
+#include "nightbank/study/parallel.h"
 #include "nightbank/units/calendar.h"
 #include "nightbank/units/constants.h"
 
@@ -88,15 +89,6 @@ PlannedNight underRule(const Plant& base, const PlanWish& wish, const std::vecto
   return planned;
 }
 
-/// "["19:43-21:58"]"
-std::string hoursText(const Plant& plant, const std::vector<Interval>& hours) {
-  std::string text = "[";
-  for (const Interval& one : hours)
-    text += fmt::format("{}\"{}-{}\"", text.size() > 1 ? ", " : "",
-                        clockText(plant.start_s + one.from_s), clockText(plant.start_s + one.to_s));
-  return text + ']';
-}
-
 std::vector<scenario::Edit> editsOf(const Plant& plant, const PlanWish& wish,
                                     const std::vector<Interval>& hours, const Thresholds& at,
                                     double inputLimit_VA, double mains_V) {
@@ -107,7 +99,7 @@ std::vector<scenario::Edit> editsOf(const Plant& plant, const PlanWish& wish,
                    "in_quiet_hours: never}}",
                    at.startBelow, at.stopAbove, wish.leastRun_s / kMinute_s)}};
   if (!hours.empty())
-    edits.push_back({"site.generator_hours", hoursText(plant, hours)});
+    edits.push_back({"site.generator_hours", runsText(plant, hours)});
   if (!std::isnan(inputLimit_VA))
     edits.push_back({"charger.input_limit",
                      fmt::format("{:.1f} A at {:.0f} V", inputLimit_VA / mains_V, mains_V)});
@@ -120,19 +112,31 @@ struct Ruled {
   std::vector<Interval> hours;
 };
 
+/// Every pair is a run of its own; of equals the first counts.
 void tryThresholds(const Plant& base, const PlanWish& wish, const PlannedNight& plan,
                    const std::vector<Interval>& hours, std::optional<Ruled>& best) {
+  std::vector<Thresholds> pairs;
   for (const int start : percentsAround(plan, true))
-    for (const int stop : percentsAround(plan, false)) {
-      if (stop <= start)
-        continue;
-      PlannedNight next = underRule(base, wish, hours, {start, stop});
-      if (!best || isBetterPlan(next, best->planned, wish.weights))
-        best = {std::move(next), {start, stop}, hours};
-    }
+    for (const int stop : percentsAround(plan, false))
+      if (stop > start)
+        pairs.push_back({start, stop});
+  std::vector<PlannedNight> nights(pairs.size());
+  inParallel(pairs.size(), threadsHere(),
+             [&](std::size_t i) { nights[i] = underRule(base, wish, hours, pairs[i]); });
+  for (std::size_t i = 0; i < pairs.size(); ++i)
+    if (!best || isBetterPlan(nights[i], best->planned, wish.weights))
+      best = {std::move(nights[i]), pairs[i], hours};
 }
 
 }  // namespace
+
+std::string runsText(const Plant& plant, const std::vector<Interval>& hours) {
+  std::string text = "[";
+  for (const Interval& one : hours)
+    text += fmt::format("{}\"{}-{}\"", text.size() > 1 ? ", " : "",
+                        clockText(plant.start_s + one.from_s), clockText(plant.start_s + one.to_s));
+  return text + ']';
+}
 
 std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
                                     const PlanWish& wish, const PlanAnswer& answer) {

@@ -16,8 +16,8 @@ struct Link {
 using Label = PlanLabel;
 using Front = std::vector<Label>;
 
-/// More labels at one time than this are thinned out.
-constexpr std::size_t kWidest = 300;
+/// More labels at one time than this are thinned out; for a bound each such step gives some away.
+constexpr std::size_t kWidest = 300, kWidestForBound = 1000;
 
 /// Plans that cost up to this share more than the cheapest are proposed too.
 constexpr double kNearly = 0.02;
@@ -79,28 +79,38 @@ class Search {
           prices_[cell] = std::min(prices_[cell], step_.cellCost(tables_.energy_J[i]) / gain);
     }
     const double most_J = *std::max_element(step_.pause_J().begin(), step_.pause_J().end());
-    mostPause_ = 2.0 * most_J / tables_.perSoc_J;
-    mostSpared_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J * most_J;
+    const PlanCycle& cycle = tables_.cycle;
+    breakSpares_ = most_J / tables_.perSoc_J + cycle.delay_s * cycle.soc_1_s;
+    breakPays_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J * most_J +
+                 cycle.delay_s * step_.cyclePrice_1_s();
   }
 
-  /// No less can it come to in the end.
+  /// No less can it come to in the end. Every run spares by its breaks, and costs a start: the
+  /// least is with as few of them as can be, or with so many that nothing is missing.
   double leastCost(const Label& label, std::uint32_t cell, bool isOn) const {
     // The price is right to what a voltage moves a load's current by.
     constexpr double kCareful = 0.97;
-    const double missing = needs_[cell] - label.soc - mostPause_;
-    if (!(missing > 0.0))
-      return label.cost;
-    if (!std::isfinite(needs_[cell]))
-      return label.cost;
+    const double pays = isOn ? breakPays_ + label.behind_s * step_.cyclePrice_1_s() : 0.0;
+    const double missing = needs_[cell] - label.soc - label.behind_s * tables_.cycle.soc_1_s -
+                           (isOn ? breakSpares_ : 0.0);
+    if (!(missing > 0.0) || !std::isfinite(needs_[cell]))
+      return label.cost - pays;
     if (!std::isfinite(prices_[cell]))
       return kNoPlan;
-    return label.cost - mostSpared_ + kCareful * missing * prices_[cell] +
-           (isOn ? 0.0 : task_.weights.start);
+    const double aRun = task_.weights.start - breakPays_;
+    const double runs = isOn ? 0.0 : 1.0, most = missing / std::max(1e-12, 2.0 * breakSpares_);
+    const double fewest =
+        kCareful * prices_[cell] * std::max(0.0, missing - runs * 2.0 * breakSpares_) + runs * aRun;
+    return label.cost - pays + std::min(fewest, most > runs ? most * aRun : fewest);
   }
+
+  std::size_t widest() const { return task_.relaxed ? kWidestForBound : kWidest; }
 
   bool limitsTank() const { return std::isfinite(task_.tank_m3); }
 
-  /// Drops every label that another one of the front is at least as good as.
+  /// Drops every label that another one of the front is at least as good as. The charge is what is
+  /// there once a cycle that is behind has run out its piece: what one further break would do to
+  /// two such cycles is taken as the same.
   void thin(Front& front, std::uint32_t cell, bool isOn) const {
     const double most = best_ + (task_.relaxed ? 0.0 : kNearly * std::abs(best_));
     std::erase_if(front, [&](const Label& label) { return leastCost(label, cell, isOn) > most; });
@@ -111,23 +121,25 @@ class Search {
     double mostSoc = -kNoPlan, mostTank_m3 = -kNoPlan;
     std::uint32_t latest = 0;
     for (const Label& label : front) {
-      const bool isNew = label.soc > mostSoc || (limitsTank() && label.tank_m3 > mostTank_m3) ||
+      const double soc = step_.settledSoc(label, cell);
+      const bool isNew = soc > mostSoc || (limitsTank() && label.tank_m3 > mostTank_m3) ||
                          (std::isfinite(task_.mostRun_s) && label.began > latest);
       if (!isNew)
         continue;
-      mostSoc = std::max(mostSoc, label.soc);
+      mostSoc = std::max(mostSoc, soc);
       mostTank_m3 = std::max(mostTank_m3, label.tank_m3);
       latest = std::max(latest, label.began);
       kept.push_back(label);
     }
     front = std::move(kept);
-    if (front.size() > kWidest)
-      merge(front);
+    if (front.size() > widest())
+      merge(front, cell);
   }
 
   /// Where costs lie close together only the fullest bank is kept; for a bound at the least cost.
-  void merge(Front& front) const {
-    const double width = (front.back().cost - front.front().cost) / (0.5 * kWidest);
+  void merge(Front& front, std::uint32_t cell) const {
+    const double width =
+        (front.back().cost - front.front().cost) / (0.5 * static_cast<double>(widest()));
     Front kept;
     double bucketFrom = -kNoPlan;
     for (const Label& label : front) {
@@ -137,7 +149,7 @@ class Search {
         continue;
       }
       const Label cheaper = kept.back();
-      if (label.soc <= cheaper.soc)
+      if (step_.settledSoc(label, cell) <= step_.settledSoc(cheaper, cell))
         continue;
       kept.back() = label;
       if (!task_.relaxed)
@@ -200,7 +212,7 @@ class Search {
     if (offAt > tables_.mayRunUntil[label.began] ||
         (offAt - label.began) * tables_.cell_s > task_.mostRun_s + 1e-6)
       return;
-    if (step_.burn(label, cell, 0.0, kNoPlan))
+    if (step_.burn(label, cell, step_.loadedFrom_s(label), kNoPlan))
       on_[cell + 1].push_back(label);
   }
 
@@ -232,7 +244,7 @@ class Search {
   double best_;
   std::vector<Front> off_, on_;
   std::vector<double> needs_, prices_;
-  double mostPause_ = 0.0, mostSpared_ = 0.0;
+  double breakSpares_ = 0.0, breakPays_ = 0.0;  ///< by a break at most: of the charge, of the cost
   std::vector<Link> links_;
   Front done_;
 };

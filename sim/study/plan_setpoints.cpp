@@ -155,9 +155,11 @@ class SetpointSearch {
     if (!whole.fits || best.plan.runs.empty())
       return false;
     PlanFinder finder(basis.plant, basis.wish);
-    finder.best = finder.verifier.run(best.plan.runs);
-    ++verified;
-    const double bound = weights.wear > 0.0 ? moneyBound(finder, finder.whole()) : finder.bound();
+    finder.ran(whole.runs);
+    finder.best = finder.ran(best.plan.runs);
+    verified += finder.verifier.count;
+    const double bound =
+        weights.wear > 0.0 ? moneyBound(finder, finder.whole()) : finder.boundUpTo(least);
     if (bound < least)
       return false;
     leastBound = std::min(leastBound, bound);

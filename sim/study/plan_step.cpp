@@ -17,16 +17,14 @@ Prediction predict(const PlanTables& tables, const PlanTask& task, std::span<con
     if (next == runs.size() || runs[next].from_s > begin_s + 1e-6) {
       step.rest(label, cell);
     } else {
-      const double loadedFrom_s = runs[next].from_s + task.warmUp_s;
-      step.burn(label, cell, loadedFrom_s, runs[next].to_s - task.coolDown_s);
-      if (loadedFrom_s >= begin_s && loadedFrom_s < end_s)
-        step.connect(label, static_cast<std::uint32_t>(runs[next].from_s / tables.cell_s + 1e-9));
+      step.burn(label, cell, runs[next].from_s + task.warmUp_s, runs[next].to_s - task.coolDown_s);
       if (runs[next].to_s <= end_s + 1e-6) {
-        step.disconnect(label, cell + 1);
+        if (label.isLoaded)
+          step.disconnect(label, cell + 1, runs[next].to_s - task.coolDown_s);
         ++next;
       }
     }
-    result.soc.push_back(label.soc);
+    result.soc.push_back(step.socAt(label, cell + 1));
   }
   result.cost = label.cost;
   return result;

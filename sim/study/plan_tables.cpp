@@ -100,6 +100,8 @@ const Segment& segmentAt(const Plant& plant, double time_s) {
 /// After it a cycle goes on where it was: what was on time before stays behind by no more.
 void fillPause(const Plant& plant, const Segment& segment, std::size_t cell, PlanTables& tables) {
   double mean_J = 0.0, most_J = 0.0;
+  if (!tables.cycle.isEmpty())
+    return;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     const AirConditionerPlant& unit = plant.airConditioners[i];
     if (!isInHours(segment, i) || !unit.feeds.generator)
@@ -151,11 +153,19 @@ PlanTables planTables(const Plant& plant, const PlanWish& wish) {
   for (std::vector<std::uint8_t>* column : {&tables.offServes, &tables.onServes, &tables.awake})
     column->assign(tables.cells, 1);
   tables.mayRunUntil.assign(tables.cells, 0);
+  tables.tripsBelow.assign(tables.cells, -1.0);
   tables.pause_J.assign(tables.cells, 0.0);
   tables.mostPause_J.assign(tables.cells, 0.0);
   inParallel(2 * levels, threadsHere(),
              [&](std::size_t i) { fillLevel(plant, i / 2, i % 2 == 1, tables); });
+  tables.cycle = planCycle(plant);
+  alignCycle(tables.cycle, tables.cells, tables.cell_s);
   fillClock(plant, wish, tables);
+  // What nothing serves is told of every plan, and decides between none.
+  for (std::size_t cell = 0; cell < tables.cells; ++cell)
+    if (tables.offServes[cell] == 0 &&
+        (tables.onServes[cell] == 0 || tables.mayRunUntil[cell] == 0))
+      tables.offServes[cell] = tables.onServes[cell] = 1;
   return tables;
 }
 
@@ -164,6 +174,7 @@ PlanTables coarser(const PlanTables& tables, std::size_t factor) {
   const std::size_t levels = tables.levels.size();
   result.cell_s = tables.cell_s * static_cast<double>(factor);
   result.cells = tables.cells / factor;
+  alignCycle(result.cycle, result.cells, result.cell_s);
   for (std::size_t cell = 0; cell < result.cells; ++cell) {
     const std::size_t first = cell * factor;
     for (std::size_t level = 0; level < levels; ++level)
@@ -180,6 +191,7 @@ PlanTables coarser(const PlanTables& tables, std::size_t factor) {
     result.pause_J[cell] = tables.pause_J[first];
     result.mostPause_J[cell] = tables.mostPause_J[first];
     result.awake[cell] = tables.awake[first];
+    result.tripsBelow[cell] = tables.tripsBelow[first];
     const auto all = [&](const std::vector<std::uint8_t>& of) {
       return static_cast<std::uint8_t>(
           std::all_of(of.begin() + static_cast<std::ptrdiff_t>(first),

@@ -133,9 +133,14 @@ bool isBetterPlan(const PlannedNight& a, const PlannedNight& b, const PlanWeight
   };
   if (trips(a) != trips(b))
     return trips(b);
+  // What the bank lacks, and what had no other source.
+  const auto lacks_J = [](const PlannedNight& one) {
+    const EnergyOutcome& energy_J = one.night.outcome.energy_J;
+    return one.short_J + std::max(0.0, energy_J.unserved - energy_J.unservedAtBank);
+  };
   constexpr double kAlike_J = 360.0;
-  if (!a.fits && std::abs(a.short_J - b.short_J) > kAlike_J)
-    return a.short_J < b.short_J;
+  if (!a.fits && std::abs(lacks_J(a) - lacks_J(b)) > kAlike_J)
+    return lacks_J(a) < lacks_J(b);
   constexpr double kAlike_s = 60.0;
   if (!a.fits && std::abs(a.tooWarmBy_s - b.tooWarmBy_s) > kAlike_s)
     return a.tooWarmBy_s < b.tooWarmBy_s;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <span>
 #include <stdexcept>
 #include <utility>
 
@@ -58,9 +60,18 @@ void testStarts(const StartTried& tried, RiskNight& night) {
   }
 }
 
-RiskNight riskNightOf(scenario::Scenario resolved, Plant plant, bool hasStart) {
-  Recorder recorder = makeRecorder(plant);
-  const Outcome outcome = simulate(plant, recorder);
+/// Memory that the nights of one thread share; all have the same period, parts and grid.
+struct RiskDesk {
+  std::vector<double> shares;
+  std::optional<Recorder> recorder;
+};
+
+RiskNight riskNightOf(scenario::Scenario resolved, Plant plant, bool hasStart, RiskDesk& desk) {
+  if (desk.recorder)
+    reset(*desk.recorder, plant);
+  else
+    desk.recorder = makeRecorder(plant);
+  const Outcome outcome = simulate(plant, *desk.recorder);
   const Judgement judged = judge(outcome);
   RiskNight night{.isRun = true,
                   .floorHolds = judged.bank != Level::fails,
@@ -98,6 +109,19 @@ Chance chanceOf(const std::vector<RiskNight>& nights, double confidence, F holds
   return chance;
 }
 
+template <class F>
+ChargeCounts countsOf(const std::vector<RiskNight>& nights, F soc) {
+  constexpr double kOnEdge = 1e-6;  // a rule that holds a threshold ends a hair on either side
+  ChargeCounts counts{};
+  for (const RiskNight& night : nights)
+    if (night.isRun) {
+      const double bin = std::floor((soc(night) + kOnEdge) * static_cast<double>(counts.size()));
+      ++counts[static_cast<std::size_t>(
+          std::clamp(bin, 0.0, static_cast<double>(counts.size() - 1)))];
+    }
+  return counts;
+}
+
 void count(const std::vector<RiskNight>& nights, RiskAnswer& answer) {
   const double confidence = answer.options.confidence;
   answer.floor = chanceOf(nights, confidence, [](const auto& night) { return night.floorHolds; });
@@ -107,6 +131,8 @@ void count(const std::vector<RiskNight>& nights, RiskAnswer& answer) {
   answer.leftOut = static_cast<std::int64_t>(nights.size()) - answer.floor.trials;
   answer.lowestSoc = percentilesOf(nights, [](const auto& night) { return night.lowestSoc; });
   answer.endSoc = percentilesOf(nights, [](const auto& night) { return night.endSoc; });
+  answer.lowestCounts = countsOf(nights, [](const auto& night) { return night.lowestSoc; });
+  answer.endCounts = countsOf(nights, [](const auto& night) { return night.endSoc; });
   answer.margin_J = percentilesOf(nights, [](const auto& night) { return night.margin_J; });
   answer.engine_s = percentilesOf(nights, [](const auto& night) { return night.engine_s; });
   answer.fuel_m3 = percentilesOf(nights, [](const auto& night) { return night.fuel_m3; });
@@ -123,7 +149,8 @@ RiskAnswer riskOf(const scenario::Scenario& given, const WeatherSeries* series,
   answer.hasGenerator = plant.hasGenerator;
   const StartTried tried = tryStarts(answer.resolved, plant, true);
   model.hasStart = answer.hasStart = !tried.cases.empty();
-  const RiskNight usual = riskNightOf(answer.resolved, std::move(plant), answer.hasStart);
+  RiskDesk desk;
+  const RiskNight usual = riskNightOf(answer.resolved, std::move(plant), answer.hasStart, desk);
   answer.usualMargin_J = usual.margin_J;
   answer.usualStart = usual.startMargin;
   const Draws draws = options.isEven ? evenDraws(options.seed, model.inputs.size())
@@ -142,26 +169,32 @@ RiskAnswer riskOf(const scenario::Scenario& given, const WeatherSeries* series,
   return answer;
 }
 
-}  // namespace
-
-RiskNight riskNight(const RiskModel& model, std::span<const double> shares) {
+/// With the shares on the desk.
+RiskNight riskNight(const RiskModel& model, RiskDesk& desk) {
   try {
-    scenario::Scenario resolved = scenario::resolve(scenarioAt(model, shares));
+    scenario::Scenario resolved = scenario::resolve(scenarioAt(model, desk.shares));
     Plant plant = derive(resolved, model.series, &model.track);
-    return riskNightOf(std::move(resolved), std::move(plant), model.hasStart);
+    return riskNightOf(std::move(resolved), std::move(plant), model.hasStart, desk);
   } catch (const std::invalid_argument&) {
     return {};
   }
 }
 
+}  // namespace
+
 std::vector<RiskNight> riskNights(const RiskModel& model, std::size_t nights, int threads,
                                   const std::function<double(std::size_t, std::size_t)>& shareOf) {
+  constexpr std::size_t kAtOnce = 16;
   std::vector<RiskNight> results(nights);
-  inParallel(nights, threads, [&](std::size_t night) {
-    std::vector<double> shares(model.inputs.size());
-    for (std::size_t input = 0; input < shares.size(); ++input)
-      shares[input] = shareOf(night, input);
-    results[night] = riskNight(model, shares);
+  inParallel((nights + kAtOnce - 1) / kAtOnce, threads, [&](std::size_t block) {
+    RiskDesk desk;
+    desk.shares.resize(model.inputs.size());
+    for (std::size_t night = block * kAtOnce; night < std::min(nights, (block + 1) * kAtOnce);
+         ++night) {
+      for (std::size_t input = 0; input < desk.shares.size(); ++input)
+        desk.shares[input] = shareOf(night, input);
+      results[night] = riskNight(model, desk);
+    }
   });
   return results;
 }

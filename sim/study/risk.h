@@ -1,7 +1,6 @@
 #pragma once
 
 #include <functional>
-#include <span>
 
 #include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/study/risk.h"
@@ -34,10 +33,7 @@ inline constexpr double kAsGiven = -1.0;
 /// @throws Underivable, std::invalid_argument as derive()
 RiskModel riskModel(const scenario::Scenario& given, const WeatherSeries* series);
 
-/// @param shares  one for each input, in (0, 1), or kAsGiven
-RiskNight riskNight(const RiskModel& model, std::span<const double> shares);
-
-/// The nights of many draws; `shareOf(night, input)` places each input.
+/// The nights of many draws; `shareOf(night, input)` places each input: in (0, 1), or kAsGiven.
 std::vector<RiskNight> riskNights(const RiskModel& model, std::size_t nights, int threads,
                                   const std::function<double(std::size_t, std::size_t)>& shareOf);
 

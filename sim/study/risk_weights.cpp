@@ -3,6 +3,7 @@
 #include <bit>
 #include <cmath>
 #include <cstddef>
+#include <span>
 
 #include "risk.h"
 
@@ -13,6 +14,9 @@ namespace {
 
 // Shares are worked out for so many inputs: each costs a set of nights of its own.
 constexpr std::size_t kMostShares = 8;
+
+// So many nights tell a share to some 3 points; more would only make the chances wait for it.
+constexpr std::size_t kMostShareNights = 1024;
 
 // A move below this is the engine's own noise. [J], a share of a start's margin
 constexpr double kLeastMove_J = 3.6;
@@ -103,7 +107,8 @@ struct TwoDraws {
 };
 
 void addShares(const RiskModel& model, const RiskOptions& options, RiskAnswer& answer) {
-  const std::size_t nights = std::bit_floor(static_cast<std::size_t>(options.nights) / 4);
+  const std::size_t nights =
+      std::min(std::bit_floor(static_cast<std::size_t>(options.nights) / 4), kMostShareNights);
   constexpr std::size_t kLeastNights = 64;
   if (nights < kLeastNights)
     return;
@@ -140,7 +145,8 @@ void weigh(const RiskModel& model, const RiskOptions& options, RiskAnswer& answe
     if (const InputWeight weight = weightOf(model, i, trials); movesAnything(weight))
       answer.weights.push_back(weight);
   std::ranges::stable_sort(answer.weights, std::ranges::greater{}, &InputWeight::moved_J);
-  addShares(model, options, answer);
+  if (options.withShares)
+    addShares(model, options, answer);
 }
 
 }  // namespace nightbank

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <map>
 
+#include "nightbank/scenario/studies.h"
 #include "nightbank/study/parallel.h"
+#include "nightbank/study/weather_day.h"
 
 namespace nightbank {
 namespace {
@@ -82,7 +84,7 @@ void keepNearest(std::optional<SizeRun>& nearest, const SizeRun& run) {
   if (!run.why.empty())
     return;
   const auto rank = [](const SizeRun& r) {
-    return std::pair(r.nightsShare, r.numbers.marginShare);
+    return std::pair(r.nightsShare(), r.numbers.marginShare);
   };
   if (!nearest || rank(run) > rank(*nearest))
     nearest = run;
@@ -192,9 +194,10 @@ std::vector<SizeStep> stepsAround(const SizeProblem& problem, const SizeSet& bes
 
 SizeProblem sizeProblemOf(const scenario::Scenario& given, const WeatherSeries* series,
                           const SizeAsked& asked) {
-  SizeProblem problem{given, *given.sizing, series, sizeChoices(*given.sizing), asked};
-  problem.plain.variants.clear();
-  problem.plain.sizing.reset();
+  SizeProblem problem{scenario::withoutStudies(given), *given.sizing, series, {},
+                      sizeChoices(*given.sizing),      asked};
+  if (given.sizing->nights.given)
+    problem.dates = datesOfWindow(given);
   return problem;
 }
 

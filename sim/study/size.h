@@ -10,6 +10,7 @@ struct SizeProblem {
   scenario::Scenario plain;  ///< without studies
   scenario::Sizing sizing;
   const WeatherSeries* series = nullptr;
+  std::vector<Date> dates;  ///< whose nights are counted, where a share of them is asked for
   std::vector<SizeChoice> choices;
   SizeAsked asked;
 };

@@ -8,7 +8,6 @@
 #include <fmt/format.h>
 
 #include "nightbank/scenario/stepped.h"
-#include "nightbank/study/weather_day.h"
 
 namespace nightbank {
 namespace {
@@ -42,20 +41,17 @@ std::vector<scenario::Edit> editsOfSet(const SizeProblem& problem, const SizeSet
   return edits;
 }
 
-// Of the window's nights that the file covers, the share that is no worse than asked for.
-double shareOfNights(const SizeProblem& problem, scenario::Scenario given) {
-  int covered = 0, held = 0;
-  const std::vector<Date> dates = datesOfWindow(given);
+// Of the window's nights that the file covers, those that are no worse than asked for.
+void countHeldNights(const SizeProblem& problem, scenario::Scenario given, SizeRun& run) {
   given.weather->file->hottest = {};
   given.weather->file->within_s = {};
-  for (const Date& date : dates) {
+  for (const Date& date : problem.dates) {
     given.weather->file->day = date;
     const auto result = nightNumbers(given, problem.series);
     const auto* numbers = std::get_if<NightNumbers>(&result);
-    covered += numbers != nullptr ? 1 : 0;
-    held += numbers != nullptr && numbers->level <= problem.asked.worst ? 1 : 0;
+    run.nights += numbers != nullptr ? 1 : 0;
+    run.nightsHeld += numbers != nullptr && numbers->level <= problem.asked.worst ? 1 : 0;
   }
-  return covered == 0 ? 0.0 : static_cast<double>(held) / covered;
 }
 
 bool startsWell(const SizeRun& run, Level worst) {
@@ -89,6 +85,20 @@ std::uint64_t setsOf(const std::vector<SizeChoice>& choices) {
     sets *= choice.items.size();
   }
   return sets;
+}
+
+std::vector<ShoppingLine> shoppingList(const scenario::Sizing& sizing,
+                                       const std::vector<SizeChoice>& choices, const SizeSet& set) {
+  std::vector<ShoppingLine> list;
+  for (std::size_t i = 0; i < choices.size(); ++i) {
+    const SizeItem& item = choices[i].items[set.items[i]];
+    if (item.price == 0.0 && item.mass_kg == 0.0 && item.edits.empty())
+      continue;
+    const scenario::SizingOption& option = sizing.choose[i].options[item.option];
+    list.push_back(
+        {choices[i].name, option.name, item.pieces, option.price.value, item.price, item.mass_kg});
+  }
+  return list;
 }
 
 double louder_dBA(double a_dBA, double b_dBA) {
@@ -152,8 +162,8 @@ SizeRun runSet(const SizeProblem& problem, const SizeSet& set) {
   run.numbers = std::get<NightNumbers>(result);
   if (problem.sizing.nights.known()) {
     constexpr double kHair = 1e-9;
-    run.nightsShare = shareOfNights(problem, *edited.scenario);
-    run.holds = run.nightsShare >= problem.sizing.nights.value - kHair;
+    countHeldNights(problem, *edited.scenario, run);
+    run.holds = run.nightsShare() >= problem.sizing.nights.value - kHair;
   } else {
     run.holds = run.numbers.level <= problem.asked.worst;
   }

@@ -5,6 +5,7 @@
 #include <optional>
 #include <utility>
 
+#include "ideas.h"
 #include "start.h"
 #include <fmt/format.h>
 
@@ -36,6 +37,13 @@ StartLevel levelWith(const scenario::Scenario& given, const WeatherSeries* serie
   return tried ? levelOf(tried->cases, source) : StartLevel::trips;
 }
 
+void addIdea(const Ladder& ladder, std::vector<Step>& steps) {
+  if (ladder.most == 0)
+    return;
+  Idea idea = ladder.at(1);
+  steps.push_back({std::move(idea.words), std::move(idea.edits)});
+}
+
 scenario::Edit chargerLimit(int limit_A) {
   return {"charger.input_limit", fmt::format("{} A", limit_A)};
 }
@@ -46,12 +54,8 @@ void addChargerDown(const scenario::Scenario& given, const WeatherSeries* series
   const StartLevel off = levelWith(given, series, source, {"charger", "none"});
   if (off >= levelOf(now.cases, source))
     return;
-  const ChargerParams& charger = now.plant.charger;
-  const double most_W =
-      std::min(outputLimit_W(charger), charger.outputCurrent_A * now.plant.bank.absorption_V);
   int fits_A = 0;
-  int tooMuch_A =
-      static_cast<int>(std::ceil(inputApparent_VA(charger, most_W) / now.plant.start.mains_V));
+  int tooMuch_A = static_cast<int>(std::ceil(chargerInput_VA(now.plant) / now.plant.start.mains_V));
   while (tooMuch_A - fits_A > 1) {
     const int middle_A = (fits_A + tooMuch_A) / 2;
     const bool fits = levelWith(given, series, source, chargerLimit(middle_A)) <= off;
@@ -63,8 +67,9 @@ void addChargerDown(const scenario::Scenario& given, const WeatherSeries* series
 
 void addFreeSteps(const scenario::Scenario& given, const WeatherSeries* series,
                   const StartTried& now, StartSource source, std::vector<Step>& steps) {
-  if (usesEngine(source) && now.plant.start.idlesLow)
-    steps.push_back({"low-idle throttle off", {{"generator.throttle", "fixed_speed"}}});
+  const IdeaBasis basis{given, now.resolved, now.plant};
+  if (usesEngine(source))
+    addIdea(throttleFixed(basis), steps);
   if (usesEngine(source) && given.charger &&
       given.charger->makesRoom.value != scenario::YesNo::yes) {
     addChargerDown(given, series, now, source, steps);
@@ -76,20 +81,10 @@ void addFreeSteps(const scenario::Scenario& given, const WeatherSeries* series,
 
 void addFittings(const scenario::Scenario& given, const StartTried& now, StartSource source,
                  std::vector<Step>& steps) {
-  Step soft{"a soft starter", {}};
-  for (std::size_t i = 0; i < now.plant.airConditioners.size(); ++i)
-    if (now.plant.start.units[i].hasMotor() && !now.plant.start.units[i].fitted)
-      soft.edits.push_back({fmt::format("air_conditioners.{}.starting.soft_starter",
-                                        now.plant.airConditioners[i].name),
-                            "yes"});
-  if (!soft.edits.empty())
-    steps.push_back(std::move(soft));
-  if (usesBank(source) && given.inverter && given.inverter->cable) {
-    const double half_m = 0.5 * given.inverter->cable->oneWay_m.value;
-    steps.push_back({fmt::format("4/0 AWG cable, {:.1f} m", half_m),
-                     {{"inverter.cable.size", "4/0 AWG"},
-                      {"inverter.cable.one_way", fmt::format("{:.3f} m", half_m)}}});
-  }
+  const IdeaBasis basis{given, now.resolved, now.plant};
+  addIdea(softStarters(basis), steps);
+  if (usesBank(source))
+    addIdea(thickerCable(basis), steps);
   if (source == StartSource::generator)
     steps.push_back({"one more set in parallel",
                      {{"generator.sets", fmt::format("{}", now.plant.start.sets + 1)}}});

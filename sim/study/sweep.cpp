@@ -9,6 +9,7 @@
 
 #include "nightbank/numerics/sobol.h"
 #include "nightbank/scenario/stepped.h"
+#include "nightbank/scenario/studies.h"
 #include "nightbank/study/parallel.h"
 
 namespace nightbank {
@@ -56,12 +57,6 @@ std::string axisValueAt(const SweepAxis& axis, double share) {
   }
   const auto count = static_cast<double>(axis.values.size());
   return axis.values[std::min(axis.values.size() - 1, static_cast<std::size_t>(share * count))];
-}
-
-scenario::Scenario withoutStudies(scenario::Scenario given) {
-  given.variants.clear();
-  given.sizing.reset();
-  return given;
 }
 
 SweepRow rowOf(const scenario::Scenario& given, const WeatherSeries* series,
@@ -137,7 +132,7 @@ std::vector<scenario::Edit> editsOf(const SweepPlan& plan, std::uint64_t run) {
 std::uint64_t sweepId(const scenario::Scenario& given, const WeatherSeries* series,
                       const SweepPlan& plan) {
   Fingerprint print;
-  const scenario::Scenario plain = withoutStudies(given);
+  const scenario::Scenario plain = scenario::withoutStudies(given);
   for (const std::string& path : scenario::givenPaths(plain)) {
     print.add(path);
     print.add(scenario::valueText(plain, path));
@@ -162,7 +157,7 @@ std::uint64_t sweepId(const scenario::Scenario& given, const WeatherSeries* seri
 std::vector<SweepRow> sweep(const scenario::Scenario& given, const WeatherSeries* series,
                             const SweepPlan& plan, const Shard& shard, int threads,
                             const SweepWatch& watch) {
-  const scenario::Scenario plain = withoutStudies(given);
+  const scenario::Scenario plain = scenario::withoutStudies(given);
   const auto count = static_cast<std::size_t>(runsOf(plan, shard));
   std::vector<std::optional<SweepRow>> rows(count);
   Counter counter{watch, count, {}};

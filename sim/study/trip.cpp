@@ -14,9 +14,10 @@ namespace {
 
 constexpr double kDawnByClock_s = 6 * kHour_s, kDuskByClock_s = 20 * kHour_s;
 
-// Long enough that the charge at the start is forgotten, and that a slow loss shows.
-constexpr double kAhead_s = 14 * kDay_s;
-constexpr double kSettled_s = 2 * kDay_s;
+// Long enough that the charge at the start is forgotten, that a slow loss shows, and that an engine
+// which runs every few days is counted as often as it runs.
+constexpr double kAhead_s = 28 * kDay_s;
+constexpr double kSettled_s = 14 * kDay_s;
 
 /// Linear within an interval of the output grid; NaN outside of the period.
 double socWithin(const Night& night, double at_s) {
@@ -93,15 +94,6 @@ void addDays(const Answer& answer, const Night& night, Trip& trip) {
   }
 }
 
-/// A tank taken as full at the start, and cans for the rest.
-void addFuel(const Night& night, Trip& trip) {
-  trip.fuel_m3 = night.outcome.generator.fuel_m3;
-  if (!std::isfinite(night.plant.tank_m3))
-    return;
-  trip.carried_m3 = std::max(0.0, trip.fuel_m3 - night.plant.tank_m3);
-  trip.cans = static_cast<int>(std::ceil(trip.carried_m3 / kCan_m3));
-}
-
 /// The same scenario for longer. Every day has the same weather.
 void addAhead(const Answer& answer, const Night& night, Trip& trip) {
   scenario::Scenario longer = answer.resolved;
@@ -114,6 +106,7 @@ void addAhead(const Answer& answer, const Night& night, Trip& trip) {
   const Outcome outcome = simulate(plant, recorder);
   TripAhead& ahead = trip.ahead;
   ahead.days = span_s / kDay_s;
+  ahead.lastDays = kSettled_s / kDay_s;
   ahead.floorReachedAt_s = outcome.bank.floorReachedAt_s;
   const double last_s = span_s - kSettled_s;
   double socBefore = outcome.bank.endSoc;
@@ -134,6 +127,17 @@ void addAhead(const Answer& answer, const Night& night, Trip& trip) {
 
 }  // namespace
 
+FuelList fuelListOf(const Night& night) {
+  FuelList fuel;
+  fuel.used_m3 = night.outcome.generator.fuel_m3;
+  fuel.tank_m3 = night.plant.tank_m3;
+  if (!std::isfinite(fuel.tank_m3))
+    return fuel;
+  fuel.carried_m3 = std::max(0.0, fuel.used_m3 - fuel.tank_m3);
+  fuel.cans = static_cast<int>(std::ceil(fuel.carried_m3 / kCan_m3));
+  return fuel;
+}
+
 bool isTrip(const Plant& plant) {
   return plant.span_s > kTripFrom_s;
 }
@@ -142,7 +146,7 @@ Trip tripOf(const Answer& answer, const Night& night) {
   Trip trip;
   trip.isByClock = !hasPlace(answer.resolved);
   addDays(answer, night, trip);
-  addFuel(night, trip);
+  trip.fuel = fuelListOf(night);
   if (answer.resolved.weather && !answer.resolved.weather->file)
     addAhead(answer, night, trip);
   return trip;

@@ -85,6 +85,62 @@ TEST(FitCommand, TellsWhatIsWrongWithoutWriting) {
   EXPECT_NE(over.err.find("is the log itself"), std::string::npos) << over.err;
 }
 
+// The log was made with a duty of 63 %.
+TEST(FitCommand, WritesTheDutyOfAUnitThatHadNone) {
+  const Folder folder;
+  const std::string plan = folder.file("plan.yaml"), out = folder.file("out.yaml");
+  std::string text = fileText(kPlanFile);
+  const std::size_t duty = text.find("    duty: ");
+  ASSERT_NE(duty, std::string::npos);
+  text.erase(duty, text.find('\n', duty) + 1 - duty);
+  writeFile(plan, text);
+  const Ran ran = run({"fit", "--out", out, plan, kLogFile});
+  EXPECT_EQ(ran.code, 0) << ran.err;
+  EXPECT_EQ(ran.err.find("has no place"), std::string::npos) << ran.err;
+  std::string flat = ran.out;
+  for (std::size_t at = 0; (at = flat.find("\n    ", at)) != flat.npos;)
+    flat.replace(at, 5, " ");
+  EXPECT_NE(flat.find("air_conditioners.bunk.duty is not given: before the log it is anything"),
+            std::string::npos)
+      << ran.out;
+  const auto before = nlohmann::json::parse(run({"run", "--json", plan}).out);
+  const auto after = nlohmann::json::parse(run({"run", "--json", out}).out);
+  EXPECT_FALSE(before["duty_known"]);
+  EXPECT_TRUE(after["duty_known"]);
+  EXPECT_NE(fileText(out).find("duty: 63"), std::string::npos) << fileText(out);
+}
+
+TEST(FitCommand, RefusesOddLogsAndWritesNothing) {
+  const std::string night = "time,volts,amps\n2031-07-22 ";
+
+  const struct {
+    const char* why;
+    std::string log;
+  } cases[] = {
+      {"has no header that names a time", "foo,bar\n1,2\n"},
+      {"has no header that names a time", ""},
+      {"holds no row with a time", "time,volts,amps\n"},
+      {"'22 Jul 2031 20:00' is none", "time,volts\n22 Jul 2031 20:00,26.4\n"},
+      {"does not tell whether a positive current", night + "22:00,26.4,-30\n"},
+      {"has nothing that can be used", "time,power W\n2031-07-22 22:00,500\n"},
+      {"from 2031-07-22 09:00 to 2031-07-22 10:00",
+       "2031-07-22 09:00 soc 80 %\n2031-07-22 10:00 soc 70 %\n"},
+      {"a bare number", "20:30 soc 94\n"},
+  };
+
+  for (const auto& one : cases) {
+    const Folder folder;
+    const std::string log = folder.file("log.csv");
+    writeFile(log, one.log);
+    const Ran ran = run(
+        {"fit", "--out", folder.file("out.yaml"), "--csv", folder.file("out.csv"), kPlanFile, log});
+    EXPECT_EQ(ran.code, 2) << one.why;
+    EXPECT_EQ(ran.out, "") << one.why;
+    EXPECT_NE(ran.err.find(one.why), std::string::npos) << one.why << ": " << ran.err;
+    EXPECT_EQ(folder.files(), 1U) << one.why;
+  }
+}
+
 TEST(FitCommand, TakesALogFromStandardInputAndGivesTheTable) {
   const Ran ran = run({"fit", "--csv", "-", kPlanFile, "-"}, fileText(kLogFile));
   EXPECT_EQ(ran.code, 0) << ran.err;

@@ -35,6 +35,51 @@ TEST(PageCommand, ShoppingListHasWhatIsBought) {
   EXPECT_NE(html.find("other loads off"), std::string::npos);
 }
 
+// The same answer is printed with and without a page.
+TEST(PageOption, EveryStudyWritesAPageBesideItsAnswer) {
+  const Folder folder;
+  const std::vector<std::vector<std::string>> commands{
+      {"plan", scenarioFile("choir_camp.yaml")},
+      {"start", scenarioFile("bunk_trailer.yaml")},
+      {"size", scenarioFile("outfit_list.yaml")},
+      {"compare", scenarioFile("food_stall.yaml"), scenarioFile("survey_van.yaml")},
+      {"risk", scenarioFile("food_stall.yaml"), "--nights", "20"},
+      {"fit", scenarioFile("logged_night.yaml"), scenarioFile("logged_night.csv")}};
+  for (std::vector<std::string> words : commands) {
+    const std::string file = folder.file(words.front() + ".html");
+    words.emplace_back("--json");
+    const Ran without = run(words);
+    words.insert(words.end(), {"--page", file});
+    const Ran with = run(words);
+    EXPECT_EQ(with.code, 0) << with.err;
+    EXPECT_EQ(with.out, without.out) << words.front();
+    const std::string html = fileText(file);
+    EXPECT_TRUE(html.starts_with("<!DOCTYPE html>")) << words.front();
+    EXPECT_TRUE(html.ends_with("</html>\n")) << words.front();
+  }
+}
+
+TEST(PageOption, NeedsAFileThatIsNotWhatIsRead) {
+  const std::string file = scenarioFile("choir_camp.yaml");
+  for (const std::string page : {"", "-"}) {
+    const Ran ran = run({"plan", file, "--page", page});
+    EXPECT_EQ(ran.code, 2);
+    EXPECT_EQ(ran.err,
+              "nightbank: error: --page needs the name of a file to write, such as answer.html\n");
+  }
+  const Folder folder;
+  const std::string own = folder.file("own.yaml");
+  writeFile(own, fileText(file));
+  for (const std::string command : {"plan", "compare"}) {
+    const Ran ran = run({command, own, "--page", own});
+    EXPECT_EQ(ran.code, 2);
+    EXPECT_NE(ran.err.find("is the scenario itself; name another file for --page"),
+              std::string::npos)
+        << ran.err;
+  }
+  EXPECT_EQ(fileText(own), fileText(file));
+}
+
 TEST(PageCommand, NeverWritesOverItsScenario) {
   const Folder folder;
   const std::string file = folder.file("shed.yaml");

@@ -46,6 +46,32 @@ TEST(Plan, TheAnswerForProgramsBalancesItsRuns) {
                                           0.1 * answer["plan"]["starts"].get<double>() + 1e-9);
 }
 
+// The list to bring: what the runs burn, less a full tank, in cans of 20 L.
+TEST(Plan, TheFuelListIsWhatTheRunsBurn) {
+  const std::string camp = scenarioFile("choir_camp.yaml");
+  const auto listOf = [&](const std::string& tank) {
+    return nlohmann::json::parse(
+        run({"plan", "--json", "--set",
+             "generator.fuel={tank: " + tank + ", burns: [{load: 100 %, rate: 1.4 L/h}]}", camp})
+            .out);
+  };
+  const auto large = listOf("8 L");
+  double burnt_L = 0.0;
+  for (const auto& one : large["plan"]["runs"])
+    burnt_L += one["fuel_L"].get<double>();
+  const auto& list = large["fuel_to_bring"];
+  EXPECT_NEAR(list["used_L"].get<double>(), burnt_L, 1e-3);
+  EXPECT_GT(burnt_L, 1.5);
+  EXPECT_EQ(list["carried_L"], 0.0);
+  EXPECT_EQ(list["cans"], 0);
+  const auto small = listOf("1.5 L")["fuel_to_bring"];
+  EXPECT_NEAR(small["carried_L"].get<double>(), small["used_L"].get<double>() - 1.5, 1e-3);
+  EXPECT_EQ(small["cans"], 1);
+  EXPECT_EQ(small["can_L"], 20.0);
+  const Ran text = run({"plan", camp});
+  EXPECT_NE(text.out.find("Fuel to bring\n  "), std::string::npos) << text.out;
+}
+
 TEST(Plan, IsWithinTwoPercentOfItsBoundOnTheScenarios) {
   int planned = 0;
   for (const char* file : {"choir_camp.yaml", "food_stall.yaml", "two_day_camp.yaml"}) {

@@ -45,6 +45,30 @@ TEST(Size, TheFullGridGivesTheSameAnswer) {
   EXPECT_EQ(fewer["trade_off"], all["trade_off"]);
 }
 
+// Pieces times their prices from the file, summed here.
+TEST(Size, TheShoppingListAddsUp) {
+  const auto answer = nlohmann::json::parse(run({"size", "--json", kList}).out);
+  const auto& shopping = answer["shopping"];
+  double price = 0.0, mass_kg = 0.0;
+  bool hasBlocks = false;
+  for (const auto& line : shopping["lines"]) {
+    EXPECT_NEAR(line["price"].get<double>(), line["pieces"].get<int>() * line["each"].get<double>(),
+                1e-9);
+    price += line["price"].get<double>();
+    mass_kg += line["mass_kg"].get<double>();
+    EXPECT_NE(line["option"], "without");  // nothing to be bought
+    hasBlocks = hasBlocks || (line["option"] == "block" && line["each"] == 310.0 &&
+                              line["mass_kg"] == 11.0 * line["pieces"].get<int>());
+  }
+  EXPECT_TRUE(hasBlocks);
+  EXPECT_NEAR(price, answer["best"]["price"].get<double>(), 1e-9);
+  EXPECT_NEAR(mass_kg, answer["best"]["mass_kg"].get<double>(), 1e-9);
+  EXPECT_EQ(shopping["price"], answer["best"]["price"]);
+  EXPECT_EQ(shopping["currency"], "USD");
+  const Ran text = run({"size", kList});
+  EXPECT_NE(text.out.find("Shopping list (USD)\n"), std::string::npos) << text.out;
+}
+
 TEST(Size, WhereNothingHoldsTheNearestIsNamed) {
   const Ran ran = run({"size", "--set", "sizing.most_money=900", kList});
   EXPECT_EQ(ran.code, 0);

@@ -33,6 +33,13 @@ TEST(Weather, IsReadFromTheScenariosFolder) {
   const Ran checked = run({"check", folder.file("shed.yaml")});
   EXPECT_EQ(checked.code, 0);
   EXPECT_NE(checked.out.find("Weather of 1 Jun 2032 from air.csv\n"), std::string::npos);
+  writeFile(folder.file("bare.yaml"), smallScenario() + "weather: {file: air.csv}\n");
+  EXPECT_EQ(run({"run", folder.file("bare.yaml")}).out, ran.out);
+  const Ran missing = run({"run", "-"}, smallScenario() + "weather: {file: missing.csv}\n");
+  const Ran missingPath = run({"run", "-"}, withFile("missing.csv"));
+  EXPECT_EQ(missing.code, 2);
+  EXPECT_EQ(missing.err, missingPath.err);
+  EXPECT_NE(missing.err, "");
   const Ran edited = run({"run", "--json", "--set", "weather.file.path=" + folder.file("air.csv"),
                           "--set", "weather.file.hottest=100 %", "-"},
                          withFile("missing.csv"));

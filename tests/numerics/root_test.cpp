@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <ostream>
 
 #include <gtest/gtest.h>
@@ -111,6 +112,76 @@ TEST(Root, ClosesOnWhateverTheValuesAre) {
 TEST(Root, NotANumberCountsAsNotYet) {
   const auto f = [](double x) { return x < 2.0 ? std::nan("") : 1.0; };
   EXPECT_NEAR(bracketedRoot(f, 0.0, -1.0, 5.0, 1.0, 1e-6), 2.0, 1e-6);
+}
+
+struct Fall {
+  const char* name;
+  Sloped (*f)(double);
+  double root;
+  int calls;  // no more than these, from the far end, to 1e-6
+};
+
+Sloped decay(double x) {
+  const double e = std::exp(-x / 120);
+  return {e - 0.5, -e / 120};
+}
+
+// Zeros by construction; that of the decay is 120 ln 2.
+const Fall kFalls[] = {
+    {"line",
+     [](double x) {
+       return Sloped{123.456 - x, -1.0};
+     },
+     123.456, 2},
+    {"decay", decay, 83.17766166719343, 7},
+    {"kink",
+     [](double x) {
+       return x < 60 ? Sloped{90 - x, -1.0} : Sloped{90 - x - 3 * (x - 60), -4.0};
+     },
+     67.5, 4},
+    {"slope unknown",
+     [](double x) {
+       return Sloped{77.7 - x, std::nan("")};
+     },
+     77.7, 60},
+    {"slope of the wrong sign",
+     [](double x) {
+       return Sloped{77.7 - x, 1.0};
+     },
+     77.7, 60},
+};
+
+TEST(FallBySlope, IsJustPastTheZero) {
+  for (const auto& [name, f, root, mostCalls] : kFalls) {
+    SCOPED_TRACE(name);
+    for (const double guess : {300.0, 150.0, 1.0}) {
+      int calls = 0;
+      const auto counted = [&calls, f = f](double x) {
+        ++calls;
+        EXPECT_TRUE(x > 0.0 && x <= 300.0);
+        return f(x);
+      };
+      const std::optional<double> found = fallBySlope(counted, 0.0, 300.0, guess, 1e-6);
+      ASSERT_TRUE(found);
+      EXPECT_LE(f(*found).value, 0.0);
+      EXPECT_NEAR(*found, root, 1.1e-6);
+      EXPECT_LE(calls, mostCalls);
+    }
+  }
+}
+
+TEST(FallBySlope, NothingWhereItDoesNotFall) {
+  EXPECT_FALSE(fallBySlope(
+      [](double x) {
+        return Sloped{301.0 - x, -1.0};
+      },
+      0.0, 300.0, 40.0, 1e-6));
+  EXPECT_FALSE(fallBySlope([](double) { return Sloped{1.0, 0.0}; }, 0.0, 300.0, 300.0, 1e-6));
+  EXPECT_FALSE(fallBySlope(
+      [](double) {
+        return Sloped{std::nan(""), 0.0};
+      },
+      0.0, 300.0, 40.0, 1e-6));
 }
 
 }  // namespace

@@ -1,6 +1,6 @@
 // What the tests share: the program, pages made by it, the browser.
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -26,6 +26,40 @@ export function pageOf(file, input) {
   const output = join(folder, `page${++pages}.html`);
   run(["page", file, "-o", output], input);
   return output;
+}
+
+// The answer of a command for programs and, by the same run, its page.
+export function answerAndPage(words, input) {
+  const page = join(folder, `page${++pages}.html`);
+  return { page, json: JSON.parse(run([...words, "--json", "--page", page], input)) };
+}
+
+export const phone = { width: 390 }, desktop = { width: 1280, height: 900 };
+
+// The smallest text that is shown, in pixels as they are shown.
+export const smallestText = () => {
+  let smallest = Infinity, which = "";
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    const element = node.parentElement;
+    if (!node.data.trim() || element.closest("script, style, title, desc, caption")) continue;
+    if (!element.checkVisibility()) continue;
+    const svg = element.closest("svg");
+    const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+    const size = parseFloat(getComputedStyle(element).fontSize) * scale;
+    if (size < smallest) [smallest, which] = [size, node.data];
+  }
+  return { smallest, which };
+};
+
+// What axe calls serious or critical; colours must have been looked at.
+const axe = readFileSync(need.resolve("axe-core/axe.min.js"), "utf8");
+export async function axeFaults(page) {
+  await page.evaluate(axe);
+  const { violations, passes } = await page.evaluate(() => window.axe.run());
+  const grave = violations.filter((one) => ["serious", "critical"].includes(one.impact));
+  const faults = grave.map((one) => `${one.id}: ${one.nodes[0].html}`);
+  return passes.some((one) => one.id === "color-contrast") ? faults : [...faults, "no colours seen"];
 }
 
 // Opens a page and keeps what it says and asks for.

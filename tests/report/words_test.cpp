@@ -26,6 +26,32 @@ TEST(Words, AFailingNightSaysWhatFirstAndByHowMuch) {
             "          bank monitor with the inverter on and nothing running.\n");
 }
 
+TEST(Words, TheChangeThatTurnsItStandsUnderTheVerdict) {
+  Answer answer = answerOf(failingNight());
+  const TurningChange change{"setpoint 25 -> 26 degC",
+                             Effort::setting,
+                             {},
+                             Level::holds,
+                             600.0 * kWattHour_J,
+                             0.52,
+                             13.0 * kHour_s};
+  answer.turn = Turn{change, 0};
+  EXPECT_NE(
+      verdictBlock(answer, {})
+          .find("too soon: short by 0.73 kWh.\n"
+                "          Smallest tested change that turns it: setpoint 25 -> 26 degC (then it\n"
+                "          holds, 52 % at the lowest, at 07:00).\n"),
+      std::string::npos)
+      << verdictBlock(answer, {});
+  answer.turn->change->level = Level::marginal;
+  EXPECT_EQ(
+      turnSentence(answer),
+      "No tested change alone makes it hold. Smallest that betters it: setpoint 25 -> 26 degC "
+      "(then it is marginal, 52 % at the lowest, at 07:00).");
+  answer.turn = Turn{std::nullopt, 41};
+  EXPECT_EQ(turnSentence(answer), "None of 41 single changes that were tried turns it.");
+}
+
 TEST(Words, AHoldingNightSaysWhatIsLeft) {
   const Answer answer = answerOf(sampleNight());
   EXPECT_EQ(verdictSentence(answer),

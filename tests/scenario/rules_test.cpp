@@ -258,10 +258,50 @@ TEST_F(Rules, ProtectionFitsTheBankAndItself) {
        {{{"bank.current_limit", "[{current: 200 A, lasts: 10 s}, {current: 400 A, lasts: 1 s}]"}},
         {}},
        {{{"bank.current_limit", "[{current: 200 A, lasts: 1 s}, {current: 400 A, lasts: 10 s}]"}},
-        {"bank.current_limit[1].lasts & bank.current_limit[0].lasts"}}});
+        {"bank.current_limit[1].lasts & bank.current_limit[0].lasts"}},
+       {{{"bank.charge_current_limit",
+          "[{current: 90 A, lasts: 1 s}, {current: 100 A, lasts: 10 s}]"}},
+        {"bank.charge_current_limit[1].lasts & bank.charge_current_limit[0].lasts"}},
+       {{{"bank.current_limit",
+          "[{current: 1 A, lasts: 9 s}, {current: 2 A, lasts: 8 s}, {current: 3 A, lasts: 7 s}]"},
+         {"bank.charge_current_limit",
+          "[{current: 1 kA, lasts: 9 s}, {current: 2 kA, lasts: 8 s}]"}},
+        {}},
+       {{{"bank.current_limit",
+          "[{current: 1 A, lasts: 9 s}, {current: 2 A, lasts: 8 s}, {current: 3 A, lasts: 7 s}]"},
+         {"bank.charge_current_limit",
+          "[{current: 1 kA, lasts: 9 s}, {current: 2 kA, lasts: 8 s}, {current: 3 kA, lasts: 1 "
+          "s}]"}},
+        {"bank.current_limit & bank.charge_current_limit"}}});
   expectWarnings(full, {{{{"bank.high_trip", "14.2 V"}, {"bank.absorption", "14.4 V"}},
                          {"bank.absorption & bank.high_trip"}},
+                        {{{"charger.output_current", "60 A"},
+                          {"bank.charge_current_limit", "[{current: 50 A, lasts: 10 s}]"}},
+                         {"charger.output_current & bank.charge_current_limit"}},
+                        {{{"charger.output_current", "50 A"},
+                          {"bank.charge_current_limit", "[{current: 50 A, lasts: 10 s}]"},
+                          {"bank.protection_reset", "30 s"}},
+                         {}},
                         {{{"bank.protection_reset", "30 s"}}, {"bank.protection_reset"}}});
+}
+
+TEST_F(Rules, ADewPointServesACabinAlone) {
+  expectWarnings(brief, {{{{"weather", "{constant: {temperature: 30 degC}}"}}, {}},
+                         {{{"weather", "{constant: {temperature: 30 degC, dew_point: 20 degC}}"}},
+                          {"weather.constant.dew_point"}}});
+}
+
+TEST_F(Rules, OnlyAFanThatGoesOnDriesACoil) {
+  const std::string unit = "air_conditioners.roof.";
+  const Scenario cooled = testing::with(
+      full,
+      {{unit + "duty", "none"}, {unit + "thermostat", "24 degC"}, {"cabin", "{length: 6 m}"}});
+  const auto withCoil = [&](const std::string& mode) {
+    return std::vector<Edit>{{unit + "fan.mode", mode}, {unit + "details.coil_holds", "500 s"}};
+  };
+  expectWarnings(cooled,
+                 {{withCoil("on"), {}},
+                  {withCoil("auto"), {unit + "details.coil_holds & " + unit + "fan.mode"}}});
 }
 
 TEST_F(Rules, ACutoffIsOfAUnitOnTheBattery) {

@@ -80,6 +80,30 @@ TEST(Conservation, WhatGoesInComesOutOrStays) {
   });
 }
 
+// The longest time without a break over a limit of the bank's current. [s]
+double longestOver_s(const Night& night, double limit_A) {
+  double longest_s = 0.0, over_s = 0.0;
+  for (const Piece& piece : night.recorder.pieces) {
+    over_s = piece.current_A / limit_A > 1.0 + 1e-6 ? over_s + piece.span_s : 0.0;
+    longest_s = std::max(longest_s, over_s);
+  }
+  return longest_s;
+}
+
+TEST(Conservation, NoCurrentIsOverItsLimitForLongerThanItsTime) {
+  int trips = 0;
+  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+    const Plant plant = randomPlant(seed);
+    if (plant.currentLimits.empty())
+      continue;
+    const Night night = run(plant, true);
+    for (const CurrentLimit& limit : plant.currentLimits)
+      EXPECT_LE(longestOver_s(night, limit.limit_A), limit.lasts_s + 1e-6) << seed;
+    trips += night.outcome.sources[static_cast<int>(Source::charge)].trips;
+  }
+  EXPECT_GT(trips, 20 / kFewer);
+}
+
 TEST(Conservation, ChargeStaysBetweenEmptyAndFull) {
   onEveryPlant([](const Drawn& drawn) {
     for (const Sample& sample : drawn.night.recorder.samples) {

@@ -68,5 +68,56 @@ TEST(SunTrack, IsUsedWhereItFits) {
   EXPECT_GT(most_W, 50.0);
 }
 
+// Under every word for the haze, under cloud, and from another height, where the track's clear sky
+// does not fit.
+TEST(SunTrack, ClearSkiesAreThoseOfTheLaw) {
+  const SunTrack track = sunTrack(roofAt(kPlace));
+  for (const char* site : {kPlace,
+                           "latitude: 37.9, longitude: 32.8, utc_offset: 3 h, "
+                           "elevation: 2500 m"})
+    for (const scenario::Haze haze :
+         {scenario::Haze::mountain, scenario::Haze::humid, scenario::Haze::smoke})
+      for (const double cloud : {0.0, 0.7}) {
+        scenario::Scenario scenario = roofAt(site);
+        scenario.weather->designDay->haze.value = haze;
+        scenario.weather->designDay->cloud.value = cloud;
+        expectSameWeather(derive(scenario, nullptr, &track), derive(scenario));
+      }
+}
+
+// What is there is used: a clear sky that is wrong shows at noon, which is on its grid.
+TEST(SunTrack, ClearSkiesAreUsedWhereTheyFit) {
+  const scenario::Scenario scenario = roofAt(kPlace);
+  SunTrack track = sunTrack(scenario);
+  for (Irradiance& sky : track.clear[static_cast<std::size_t>(Haze::average)])
+    sky = {};
+  const auto noon_W = [](const Plant& plant) {
+    const auto found = std::ranges::find(plant.sun, 7.5 * 3600.0, &SunPiece::start_s);
+    return found == plant.sun.end() ? -1.0 : found->array_W;
+  };
+  EXPECT_GT(noon_W(derive(scenario)), 100.0);
+  EXPECT_EQ(noon_W(derive(scenario, nullptr, &track)), -1.0);  // one dark piece covers it
+}
+
+// Where nothing jumps a piece begins as the one before ended; at an edge of shade it does not.
+TEST(SunTrack, PiecesMeetButForTheEdgesOfShade) {
+  const Plant plant = derive(roofAt(kPlace));
+  int jumps = 0;
+  for (std::size_t i = 1; i < plant.sun.size(); ++i) {
+    const SunPiece& before = plant.sun[i - 1];
+    const double end_W =
+        before.array_W + before.arraySlope_W_s * (plant.sun[i].start_s - before.start_s);
+    const double clock_h = 4.5 + plant.sun[i].start_s / 3600.0;
+    const bool isEdge = std::abs(clock_h - (15.0 + 7.0 / 60.0)) < 1e-6 ||
+                        std::abs(clock_h - (16.0 + 31.0 / 60.0)) < 1e-6;
+    EXPECT_EQ(plant.sun[i].jumps, isEdge) << clock_h;
+    jumps += isEdge ? 1 : 0;
+    if (!isEdge) {
+      EXPECT_NEAR(plant.sun[i].array_W, end_W, 1e-6);
+    }
+  }
+  EXPECT_EQ(jumps, 2);
+}
+
 }  // namespace
 }  // namespace nightbank

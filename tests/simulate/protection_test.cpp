@@ -1,3 +1,6 @@
+#include <utility>
+#include <vector>
+
 #include "plants.h"
 #include <gtest/gtest.h>
 
@@ -93,6 +96,66 @@ TEST(Protection, AnOpenProtectionTakesTheInverterWithIt) {
   // Back at 670 s, then three minutes of restart delay: the second start draws it open again.
   EXPECT_EQ(timeOf_s(night, EventKind::sourceTripped, 1), 670.0 + 180.0 + 10.0);
   EXPECT_EQ(night.outcome.sources[static_cast<int>(Source::inverter)].trips, 0);
+}
+
+// 80 A of a charger from 600 s on, on shore power.
+Plant chargedBy80A(std::vector<CurrentLimit> limits) {
+  Plant plant = halfFull(2.0 * kH);
+  addCharger(plant, 80.0);
+  during(plant, 600.0, 2.0 * kH, [](Segment& s) { s.shore = true; });
+  plant.currentLimits = std::move(limits);
+  return plant;
+}
+
+const SourceOutcome& chargeOf(const Night& night) {
+  return night.outcome.sources[static_cast<int>(Source::charge)];
+}
+
+// 80 A against 50 A for 10 s: open at 610 s; closed for 10 s more after each reset of 60 s, until
+// the third time within the hour. 30 s of 80 A went in.
+TEST(Protection, ACurrentLimitOnChargeStopsTheChargeAfterItsTime) {
+  Plant plant = chargedBy80A({{-50.0, 10.0}});
+  addBatteryLoad(plant, 20.0, kH, 2.0 * kH);
+  const Night night = run(plant);
+  EXPECT_EQ(timeOf_s(night, EventKind::sourceTripped), 610.0);
+  EXPECT_EQ(timeOf_s(night, EventKind::sourceReset), 670.0);
+  EXPECT_EQ(timeOf_s(night, EventKind::sourceTripped, 1), 680.0);
+  EXPECT_EQ(timeOf_s(night, EventKind::sourceShutOff), 750.0);
+  EXPECT_EQ(chargeOf(night).trips, 3);
+  EXPECT_NEAR(chargeOf(night).firstTripLoad_A, 80.0, 1e-9);
+  EXPECT_EQ(chargeOf(night).firstTripLimit_A, 50.0);
+  EXPECT_NEAR(-night.recorder.samples[2].bankCharge_As, 30.0 * 80.0, 1e-6);
+  EXPECT_EQ(protection(night).trips, 0);
+  EXPECT_NEAR(night.outcome.energy_J.unserved, 0.0, 1e-6);  // the charger carries the load
+  expectClosed(night);
+}
+
+TEST(Protection, AChargeAtTheLimitOrShorterThanItsTimeIsLetIn) {
+  EXPECT_EQ(chargeOf(run(chargedBy80A({{-80.0, 0.001}}))).trips, 0);
+  Plant brief = chargedBy80A({{-50.0, 10.0}});
+  during(brief, 609.0, 2.0 * kH, [](Segment& s) { s.shore = false; });
+  EXPECT_EQ(chargeOf(run(brief)).trips, 0);
+}
+
+// 496 W at 12.40 V take 40 A of the 80 A past the bank, for ten minutes.
+TEST(Protection, WhatTheLoadsTakeDoesNotCountAsCharge) {
+  Plant plant = chargedBy80A({{-50.0, 10.0}});
+  addBatteryLoad(plant, 496.0, 600.0, 1200.0);
+  EXPECT_EQ(timeOf_s(run(plant), EventKind::sourceTripped), 1210.0);
+}
+
+// 200 A for 40 s, on a bank whose charge is off for good: each way has its own limit.
+TEST(Protection, AStoppedChargeLetsTheBankGive) {
+  Plant plant = chargedBy80A({{190.0, 60.0}, {-50.0, 10.0}});
+  during(plant, 1200.0, 2.0 * kH, [](Segment& s) { s.shore = false; });
+  addBatteryLoad(plant, 2480.0, 1800.0, 1840.0);
+  const Night night = run(plant);
+  EXPECT_TRUE(chargeOf(night).shutOff);
+  EXPECT_EQ(protection(night).trips, 0);
+  EXPECT_NEAR(night.outcome.energy_J.unserved, 0.0, 1e-6);
+  EXPECT_NEAR(night.recorder.samples[6].bankCharge_As, 40.0 * 200.0, 10.0);
+  plant.currentLimits.front().lasts_s = 10.0;
+  EXPECT_EQ(protection(run(plant)).trips, 1);
 }
 
 // 50 A over 0.02 ohm are 1.00 V above the rest voltage: 14.25 V are met where that is 13.25 V.

@@ -2,6 +2,8 @@
 
 #include "random_plants.h"
 
+#include "nightbank/simulate/wet_coil.h"
+
 // The same plants with a cabin, and thermostats where they had duties.
 namespace nightbank::test {
 
@@ -59,6 +61,14 @@ inline void drawThermostat(Draws& draws, Plant& plant, AirConditionerPlant& unit
   unit.readingRatio = curvesAt(own.cooling, 17.0, draws.between(28.0, 36.0)).power;
 }
 
+// Of every unit whose fan goes on, from a stream of its own.
+inline void drawWetCoils(Draws draws, Plant& plant) {
+  for (AirConditionerPlant& unit : plant.airConditioners)
+    if (unit.fanOnly.real_W > 0.0)
+      unit.thermostat.wetCoil = wetCoil(0.25 * unit.thermostat.cooling.rated_W,
+                                        draws.between(100.0, 2000.0), draws.between(0.5, 3.0), 7.2);
+}
+
 inline void drawPeople(Draws& draws, Plant& plant) {
   const Interval home = randomHours(draws, plant);
   const double people = draws.between(0.0, 5.0), gain_W = draws.between(0.0, 400.0);
@@ -83,6 +93,7 @@ inline Plant randomCabinPlant(std::uint64_t seed) {
             draws.between(300.0, 900.0), 1.0, 0.0, plant.span_s);
   for (AirConditionerPlant& unit : plant.airConditioners)
     drawThermostat(draws, plant, unit);
+  drawWetCoils(Draws(seed + 0x776574ULL), plant);
   for (std::size_t i = 0; i < plant.loads.size(); ++i)
     plant.loads[i].heatInside = draws.between(0.0, 1.0);
   for (Segment& segment : plant.segments)

@@ -16,7 +16,7 @@ using namespace test;
 constexpr std::uint64_t kCabins = 400 / kFewer;
 
 TEST(RandomCabins, EveryLedgerCloses) {
-  int ran = 0;
+  int ran = 0, dried = 0;
   for (std::uint64_t seed = 0; seed < kCabins; ++seed) {
     const Plant plant = randomCabinPlant(seed);
     const Night night = run(plant);
@@ -26,8 +26,13 @@ TEST(RandomCabins, EveryLedgerCloses) {
     ASSERT_NEAR(night.outcome.cabin.closureError, 0.0, 1e-9);
     ASSERT_TRUE(std::isfinite(night.outcome.cabin.end.temperatures.air_degC));
     ASSERT_GE(night.outcome.cabin.end.humidityRatio, 0.0);
+    const WetCoilOutcome& water = night.outcome.cabin.wetCoils;
+    ASSERT_NEAR(water.drained_J + water.evaporated_J + water.left_J, water.condensed_J,
+                1e-9 * std::max(kWattHour_J, water.condensed_J));
     ran += night.recorder.airConditioners[0].starts > 1 ? 1 : 0;
+    dried += water.evaporated_J > 0.0 ? 1 : 0;
   }
+  EXPECT_GT(dried, 0);
   EXPECT_GT(ran, static_cast<int>(kCabins / 2));
 }
 

@@ -25,6 +25,9 @@ inline void drawProtection(Draws draws, Plant& plant) {
       unit.reconnect_V = unit.cutoff_V + draws.between(0.2, 1.0) * units;
     }
   plant.controllers_W = draws.coin() ? draws.between(0.0, 5.0) : 0.0;
+  if (draws.coin())
+    plant.currentLimits.push_back(
+        {-draws.between(0.02, 0.3) * plant.bank.capacity_Ah, draws.between(0.5, 30.0)});
 }
 
 }  // namespace nightbank::test

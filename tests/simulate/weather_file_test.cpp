@@ -8,6 +8,7 @@
 
 #include "nightbank/scenario/resolve.h"
 #include "nightbank/simulate/derive.h"
+#include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/units/constants.h"
 
 namespace nightbank {
@@ -165,6 +166,44 @@ TEST(WeatherFile, WhatIsNeededAndMissingIsTold) {
   EXPECT_EQ(refusal(scenarioText("", "{from: 2026-07-14 12:00, to: 2026-07-14 13:00}"), &airOnly),
             "weather.file has no global irradiance, nor direct and diffuse at 2026-07-14 13:00 of "
             "its clock (line 3)");
+}
+
+// By hand: the file's outdoors and three kelvin more; its sun is left alone.
+TEST(WeatherFile, WarmerThanTheFile) {
+  const WeatherSeries series = hourlySeries();
+  const std::string period = "{from: 2026-03-01 08:00, to: 2026-03-01 16:00}";
+  const Plant as = plantOf(scenarioText("", period), series);
+  const Plant warmer = plantOf(scenarioText(", warmer: 3 K", period), series);
+  ASSERT_EQ(as.outdoor_degC.size(), warmer.outdoor_degC.size());
+  for (std::size_t i = 0; i < as.outdoor_degC.size(); ++i)
+    EXPECT_NEAR(warmer.outdoor_degC[i], as.outdoor_degC[i] + 3.0, 1e-12);
+  // Modules are warmer too: they give less, by a third of a per cent a kelvin or so.
+  const SunPiece noon = as.sun[as.sun.size() / 2], same = warmer.sun[as.sun.size() / 2];
+  EXPECT_LT(same.array_W, noon.array_W);
+  EXPECT_GT(same.array_W, 0.98 * noon.array_W);
+}
+
+// A track that was made once gives the same plant to the last bit, and what it has of the file is
+// used.
+TEST(WeatherFile, TheStepsAreWorkedOutOnceForManyPlants) {
+  const WeatherSeries series = hourlySeries();
+  const std::string period = "{from: 2026-03-01 08:00, to: 2026-03-01 16:00}";
+  const scenario::Scenario resolved = scenario::resolve(scenarioOf(scenarioText("", period)));
+  SunTrack track = sunTrack(resolved, &series);
+  ASSERT_TRUE(track.file);
+  const Plant own = derive(resolved, &series), shared = derive(resolved, &series, &track);
+  EXPECT_EQ(own.outdoor_degC, shared.outdoor_degC);
+  ASSERT_EQ(own.sun.size(), shared.sun.size());
+  for (std::size_t i = 0; i < own.sun.size(); ++i)
+    EXPECT_EQ(own.sun[i].array_W, shared.sun[i].array_W);
+  for (StepSun& step : track.file->sun)
+    step = {};
+  EXPECT_EQ(derive(resolved, &series, &track).sun.front().array_W, 0.0);
+  // A longer period takes its own rows.
+  const std::string longer = "{from: 2026-03-01 08:00, to: 2026-03-01 17:00}";
+  const Plant other =
+      derive(scenario::resolve(scenarioOf(scenarioText("", longer))), &series, &track);
+  EXPECT_GT(other.sun.front().array_W, 0.0);
 }
 
 }  // namespace

@@ -21,6 +21,7 @@ struct LogNoise {
   int every_min = 1;
   double indoor_K = -1.0;  ///< below 0: no column
   double days = 0.0;       ///< the stamps are moved by
+  bool withOutdoor = false;
 };
 
 // Box and Muller (1958).
@@ -29,11 +30,11 @@ inline double noiseOf(const LogNoise& noise, std::uint64_t stream, std::uint64_t
   return radius * std::cos(2.0 * std::numbers::pi * uniform(noise.seed, 2 * stream + 1, index));
 }
 
-/// @param yaml  with `step: 1 min`
-inline std::string madeLog(const std::string& yaml, const LogNoise& noise) {
-  const Night night = ranOf(yaml);
-  std::string text =
-      noise.indoor_K >= 0.0 ? "time,volts,amps,soc %,indoor degC\n" : "time,volts,amps,soc %\n";
+/// @param night  with a step of a minute
+inline std::string madeLog(const Night& night, const LogNoise& noise) {
+  std::string text = "time,volts,amps,soc %";
+  text += noise.indoor_K >= 0.0 ? ",indoor degC" : "";
+  text += noise.withOutdoor ? ",outdoor degC\n" : "\n";
   double before_V = night.recorder.samples.front().bankVoltage_V;
   for (std::size_t i = 0; i < night.recorder.samples.size(); ++i) {
     const Sample& sample = night.recorder.samples[i];
@@ -49,9 +50,16 @@ inline std::string madeLog(const std::string& yaml, const LogNoise& noise) {
         100.0 * sample.socEnd);
     if (noise.indoor_K >= 0.0)
       text += fmt::format(",{:.3f}", sample.indoor_degC + noise.indoor_K * noiseOf(noise, 3, i));
+    if (noise.withOutdoor)
+      text += fmt::format(",{:.3f}", sample.outdoor_degC);
     text += '\n';
   }
   return text;
+}
+
+/// @param yaml  with `step: 1 min`
+inline std::string madeLog(const std::string& yaml, const LogNoise& noise) {
+  return madeLog(ranOf(yaml), noise);
 }
 
 inline Log logOfText(const std::string& text, const std::string& yaml) {

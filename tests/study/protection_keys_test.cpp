@@ -50,6 +50,42 @@ TEST(ProtectionKeys, AHigherLimitLetsItThrough) {
   EXPECT_EQ(answer.night.outcome.sources[static_cast<int>(Source::bank)].trips, 0);
 }
 
+// 60 A of a charger less 0.8 A for a radio against 50 A: a bank that is charged no more carries its
+// night all the same.
+TEST(ProtectionKeys, AChargeCurrentLimitIsNamedBesideTheVerdict) {
+  const auto charged = [](const std::string& limit) {
+    return answerOf(nightOn("start_at: 60 %" + limit,
+                            "shore: {limit: 16 A, hours: [\"21:00-23:00\"]}\n"
+                            "mains: 230 V\n"
+                            "charger: {output_current: 60 A, ramp: 0 s}\n"
+                            "loads: [{name: radio, fed_from: battery, power: 10 W}]"));
+  };
+  const Answer stopped =
+      charged(", protection_reset: 2 min, charge_current_limit: [{current: 50 A, lasts: 10 s}]");
+  const auto json = nlohmann::json::parse(report::json(stopped));
+  EXPECT_EQ(json["verdict"]["level"], "holds");
+  ASSERT_EQ(json["overloads"].size(), 1U);
+  EXPECT_EQ(json["overloads"][0]["source"], "charge");
+  EXPECT_EQ(json["overloads"][0]["limit_A"], 50.0);
+  EXPECT_EQ(json["overloads"][0]["trips"], 3);
+  const std::string sentence = json["verdict"]["sentence"];
+  EXPECT_NE(sentence.find("he bank's protection stops the charge at 21:00: 59 A flow into the bank "
+                          "against 50 A, for longer than it allows (3 times in all; three within "
+                          "an hour, so it stays off)"),
+            std::string::npos)
+      << sentence;
+  expectSoundAnswer(stopped);
+  // 30 s of 60 A in place of two hours.
+  const Answer free = charged("");
+  EXPECT_LT(stopped.night.outcome.bank.endSoc, free.night.outcome.bank.endSoc - 0.25);
+  EXPECT_NEAR(plantOf(nightOn("protection_reset: 2 min, charge_current_limit: [{current: 50 A, "
+                              "lasts: 10 s}]",
+                              kKettle))
+                  .sources[static_cast<int>(Source::charge)]
+                  .reset_s,
+              120.0, 0.0);
+}
+
 TEST(ProtectionKeys, ChargeStopsAtTheHighTrip) {
   const std::string bank = "start_at: 40 %, absorption: 14.4 V, resistance: 10 mohm, high_trip: ";
   const std::string drive =

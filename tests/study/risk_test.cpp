@@ -2,13 +2,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <string>
 #include <string_view>
 
 #include "nights.h"
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include "nightbank/units/constants.h"
+#include "nightbank/weather/weather_series.h"
 
 namespace nightbank {
 namespace {
@@ -83,6 +86,13 @@ TEST(Risk, ChanceOfTheFloorIsThatOfTheCapacity) {
   EXPECT_LT(answer.floor.range.low, answer.floor.share());
   EXPECT_GT(answer.floor.range.high, answer.floor.share());
   EXPECT_LT(answer.floor.range.high - answer.floor.range.low, 0.05);
+  // The floor, 50 %, is the edge of the tenth bin; one night may lie on it.
+  const auto floorBin = answer.lowestCounts.begin() + 10;
+  EXPECT_EQ(std::reduce(floorBin, answer.lowestCounts.end(),
+                        std::reduce(answer.lowestCounts.begin(), floorBin)),
+            2000);
+  EXPECT_NEAR(static_cast<double>(std::reduce(answer.lowestCounts.begin(), floorBin)),
+              static_cast<double>(answer.floor.trials - answer.floor.successes), 1.0);
 }
 
 // By hand: standard deviations of 3 and 4 W through the same hours make 9/25 and 16/25 of the
@@ -118,6 +128,16 @@ TEST(Risk, PercentilesOfTheMorning) {
   EXPECT_NEAR(answer.endSoc.low, answer.lowestSoc.low, 1e-9);  // nothing charges it
   EXPECT_FALSE(answer.hasGenerator);
   EXPECT_FALSE(answer.hasStart);
+  const double deviation = used * 5.0 / 140.0;
+  const auto below = [&](double soc) {  // the normal distribution
+    return 0.5 * std::erfc((answer.endSoc.middle - soc) / (deviation * std::sqrt(2.0)));
+  };
+  for (std::size_t i = 0; i < answer.endCounts.size(); ++i) {
+    const double low = 0.05 * static_cast<double>(i);
+    EXPECT_NEAR(static_cast<double>(answer.endCounts[i]) / 4096.0, below(low + 0.05) - below(low),
+                0.01)
+        << i;
+  }
 }
 
 void expectSame(const RiskAnswer& a, const RiskAnswer& b) {
@@ -200,6 +220,81 @@ TEST(Risk, TheStartHasWeightsOfItsOwn) {
   ASSERT_TRUE(locked);
   EXPECT_LT(locked->startHigh, locked->startLow);
   EXPECT_EQ(locked->low_J, locked->high_J);
+}
+
+// A fridge that follows the heat on a file's night of 30 degC; drawn nights are as far off it as a
+// forecast errs.
+std::string onFile(const std::string& warmer) {
+  return R"(
+period: {from: 2026-07-06 00:00, to: 2026-07-06 20:00}
+site: {latitude: 35, longitude: -100, utc_offset: -6 h}
+weather: {file: {path: own.csv)" +
+         warmer + R"(}}
+loads: [{name: box, fed_from: battery, power: 60 W, duty: 40 %, duty_at: 30 degC, duty_per_kelvin: 4 %}]
+bank: {chemistry: lfp, voltage: 12.8 V, capacity: 120 Ah}
+)";
+}
+
+WeatherSeries evenSeries() {
+  std::string text = "time,outdoor degC,dew_point degC,cloud %,global W/m2\n";
+  for (int day = 5; day <= 8; ++day)
+    for (int hour = 0; hour < 24; ++hour)
+      text += fmt::format("2026-07-{:02} {:02}:00,30,10,0,0\n", day, hour);
+  return std::get<WeatherSeries>(parseWeather(text));
+}
+
+RiskAnswer riskOnFile(const std::string& warmer) {
+  const WeatherSeries series = evenSeries();
+  auto answered = answerRisk(scenarioOf(onFile(warmer)), &series, {.nights = 64});
+  return std::get<RiskAnswer>(std::move(answered));
+}
+
+// By hand: 1.645 deviations of 2 K, both ways, are 6.58 K; 4 % of 60 W a kelvin through 20 h.
+TEST(Risk, AWeatherFileIsOffAsAForecastIs) {
+  const RiskAnswer answer = riskOnFile("");
+  ASSERT_TRUE(inputAt(answer, "weather.file.warmer"));
+  EXPECT_EQ(inputAt(answer, "weather.file.warmer")->spread.deviation, 2.0);
+  const InputWeight* weight = weightAt(answer, "weather.file.warmer");
+  ASSERT_TRUE(weight);
+  EXPECT_GT(weight->low_J, weight->high_J);  // warmer, less left
+  EXPECT_NEAR(weight->moved_J() / kWattHour_J, 2 * 1.6449 * 2.0 * 0.04 * 60.0 * 20.0, 8.0);
+}
+
+// A day that was measured on the spot is known better; one that is given is drawn once, around it.
+TEST(Risk, TheOffsetThatIsGivenIsDrawnByItsGrade) {
+  const RiskAnswer answer = riskOnFile(", warmer: 1.5 K measured");
+  ASSERT_TRUE(inputAt(answer, "weather.file.warmer"));
+  EXPECT_EQ(inputAt(answer, "weather.file.warmer")->as, DrawnAs::measured);
+  EXPECT_EQ(inputAt(answer, "weather.file.warmer")->spread.middle, 1.5);
+  EXPECT_EQ(inputAt(answer, "weather.file.warmer")->spread.deviation, kMeasuredSpread_K);
+  EXPECT_EQ(std::ranges::count(answer.inputs, "weather.file.warmer", &DrawnInput::path), 1);
+}
+
+// Shares are of at most 1024 nights, and only where they are asked for; nothing else hangs on them.
+TEST(Risk, SharesAreLeftOutWhereNobodyAsks) {
+  const RiskAnswer with = riskOf(kTrailer, {.nights = 300});
+  const RiskAnswer without = riskOf(kTrailer, {.nights = 300, .withShares = false});
+  EXPECT_EQ(with.shareNights, 64);
+  EXPECT_EQ(without.shareNights, 0);
+  EXPECT_EQ(with.floor.successes, without.floor.successes);
+  ASSERT_EQ(with.weights.size(), without.weights.size());
+  EXPECT_TRUE(with.weights.front().hasShares);
+  for (std::size_t i = 0; i < without.weights.size(); ++i) {
+    EXPECT_FALSE(without.weights[i].hasShares);
+    EXPECT_EQ(with.weights[i].low_J, without.weights[i].low_J);
+  }
+}
+
+// The draws run on a grid of 600 s, whatever the scenario's step: the usual night is the engine's.
+TEST(Risk, TheStepOfTheOutputDoesNotMoveTheDraws) {
+  const RiskAnswer fine = riskOf(lamps(kHeldLoads), {.nights = 64});
+  std::string yaml = lamps(kHeldLoads);
+  const std::string period = "to: 2031-07-19 06:00";
+  yaml.replace(yaml.find(period), period.size(), period + ", step: 60 s");
+  const RiskAnswer finer = riskOf(yaml, {.nights = 64});
+  EXPECT_EQ(fine.margin_J.middle, finer.margin_J.middle);
+  EXPECT_NEAR(fine.usualMargin_J, ranOf(lamps(kHeldLoads)).outcome.bank.margin_J,
+              2e-5 * 2560.0 * kWattHour_J);
 }
 
 TEST(Risk, ANightThatCannotBeIsAProblem) {

@@ -292,11 +292,12 @@ TEST(Size, AShareOfTheNightsCountsTheNightsThatTheFileCovers) {
   auto parsed = parseWeather(text);
   ASSERT_TRUE(std::holds_alternative<WeatherSeries>(parsed));
   const auto& series = std::get<WeatherSeries>(parsed);
-  const auto yaml = [](const std::string& share) {
+  const auto yaml = [](const std::string& share, const std::string& hottest = "hottest: 50 %, ") {
     return R"(
 period: {from: 2026-07-06 00:00, to: 2026-07-06 20:00}
 site: {latitude: 35, longitude: -100, utc_offset: -6 h}
-weather: {file: {path: own.csv, hottest: 50 %, within: 5 d}}
+weather: {file: {path: own.csv, )" +
+           hottest + R"(within: 5 d}}
 loads: [{name: box, fed_from: battery, power: 60 W, duty: 20 %, duty_at: 20 degC, duty_per_kelvin: 4 %}]
 bank: {chemistry: lfp, voltage: 12.8 V, capacity: 60 Ah}
 sizing:
@@ -309,9 +310,16 @@ sizing:
   const SizeAnswer few = sizeSets(scenarioOf(yaml("36 %")), &series, {});
   const SizeAnswer all = sizeSets(scenarioOf(yaml("37 %")), &series, {});
   ASSERT_TRUE(few.best && all.best);
-  EXPECT_NEAR(few.best->nightsShare, 4.0 / 11.0, 1e-12);
-  EXPECT_NEAR(all.best->nightsShare, 1.0, 1e-12);
+  EXPECT_NEAR(few.best->nightsShare(), 4.0 / 11.0, 1e-12);
+  EXPECT_NEAR(all.best->nightsShare(), 1.0, 1e-12);
   EXPECT_LT(few.best->set.price, all.best->set.price);
+  EXPECT_EQ(few.best->nights, 11);
+  EXPECT_EQ(few.best->nightsHeld, 4);
+  // The window is the share's, with and without a percentile.
+  const SizeAnswer noDay = sizeSets(scenarioOf(yaml("36 %", "")), &series, {});
+  ASSERT_TRUE(noDay.best);
+  EXPECT_EQ(noDay.best->nights, 11);
+  EXPECT_EQ(noDay.best->set.price, few.best->set.price);
 }
 
 }  // namespace

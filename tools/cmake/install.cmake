@@ -5,16 +5,15 @@ include(CMakePackageConfigHelpers)
 
 install(TARGETS nightbank_program RUNTIME COMPONENT runtime)
 install(DIRECTORY scenarios/ DESTINATION ${CMAKE_INSTALL_DATADIR}/nightbank/scenarios COMPONENT runtime)
-install(FILES sim/report/schema/run.schema.json sim/report/schema/start.schema.json
-        DESTINATION ${CMAKE_INSTALL_DATADIR}/nightbank/schema COMPONENT runtime)
 
-# Completions and manual come from the program's own words.
+# Completions, schemas and manual come from the program's own words.
 set(words ${PROJECT_BINARY_DIR}/words)
 find_program(NIGHTBANK_HELP2MAN help2man)
+list(TRANSFORM NIGHTBANK_JSON_COMMANDS REPLACE "(.+)" "${words}/\\1.schema.json" OUTPUT_VARIABLE schemas)
 add_custom_command(
-  OUTPUT ${words}/nightbank.bash ${words}/_nightbank ${words}/nightbank.fish
-  COMMAND ${CMAKE_COMMAND} -DPROGRAM=$<TARGET_FILE:nightbank_program> -DOUTPUT=${words} -P
-          ${PROJECT_SOURCE_DIR}/tools/cmake/words.cmake
+  OUTPUT ${words}/nightbank.bash ${words}/_nightbank ${words}/nightbank.fish ${schemas}
+  COMMAND ${CMAKE_COMMAND} -DPROGRAM=$<TARGET_FILE:nightbank_program> -DOUTPUT=${words}
+          "-DSCHEMAS=${NIGHTBANK_JSON_COMMANDS}" -P ${PROJECT_SOURCE_DIR}/tools/cmake/words.cmake
   DEPENDS nightbank_program ${PROJECT_SOURCE_DIR}/tools/cmake/words.cmake
   VERBATIM)
 set(made ${words}/nightbank.bash)
@@ -22,6 +21,7 @@ install(FILES ${words}/nightbank.bash DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-
         RENAME nightbank COMPONENT runtime)
 install(FILES ${words}/_nightbank DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions
         COMPONENT runtime)
+install(FILES ${schemas} DESTINATION ${CMAKE_INSTALL_DATADIR}/nightbank/schema COMPONENT runtime)
 install(FILES ${words}/nightbank.fish
         DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d COMPONENT runtime)
 if(NIGHTBANK_HELP2MAN)

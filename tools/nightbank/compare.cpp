@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -34,6 +36,8 @@ options
   --units metric|us    units of the text
   --quiet              the verdict alone
   --json               the answer for programs; always metric
+  --schema             the JSON Schema of what --json answers, and nothing else
+  --page FILE          also a page for a browser: pictures, tables
   --csv FILE           also a table, one row per scenario; '-' writes it to
                        standard output in place of the text; always metric
   --require LEVEL      exit code 1 unless one 'holds'; with 'marginal' that is
@@ -144,7 +148,18 @@ std::string textOf(const std::vector<Compared>& all, const std::vector<CompareNi
   return outputs.quiet ? report::compareVerdict(all) : report::compareText(all, textStyle(units));
 }
 
+std::string pageText(const std::vector<Compared>& all, const std::vector<CompareNight>& nights,
+                     UnitSystem units) {
+  std::vector<std::vector<scenario::EchoRow>> inputs;
+  for (const CompareNight& night : nights)
+    inputs.push_back(toldOf(night.loaded, units).inputs);
+  const std::vector<report::Warning> ofReader = warningsOf(nights);
+  return report::comparePage(all, inputs, {inputs.front(), ofReader, units});
+}
+
 Result compareFiles(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::compareSchema());
   neededFile(typed, "compare");
   const UnitSystem units = unitsOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -152,8 +167,10 @@ Result compareFiles(const Typed& typed) {
   const int threads = threadsOf(typed);
   const std::vector<CompareNight> nights = nightsOf(typed);
   Result result;
+  std::string pageFile;
   for (const CompareNight& night : nights) {
     result.err += night.loaded.messages;
+    pageFile = pageFileOf(typed, night.loaded);
     if (outputs.csvToFile())
       refuseOverwriting(night.loaded, "--csv", outputs.csvFile);
   }
@@ -161,6 +178,8 @@ Result compareFiles(const Typed& typed) {
   result.out = textOf(all, nights, outputs, units);
   if (outputs.csvToFile())
     writeWhole(outputs.csvFile, report::compareCsv(all));
+  if (!pageFile.empty())
+    writeWhole(pageFile, pageText(all, nights, units));
   if (worst &&
       std::ranges::none_of(all, [&](const Compared& one) { return one.answer.level <= *worst; }))
     result.code = ExitCode::notHeld;
@@ -178,9 +197,11 @@ CommandSpec compareCommand() {
            {"--variant"},
            {"--threads"},
            {"--units"},
+           {"--page"},
            {"--csv"},
            {"--require"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           kMostFiles,
           compareFiles};

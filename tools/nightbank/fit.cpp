@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include <fmt/format.h>
 
 #include "nightbank/scenario/reader.h"
@@ -52,7 +54,9 @@ options
   --set PATH=VALUE     change one value of the plan first; may be repeated
   --csv FILE           also plan, log and fit minute by minute; '-' writes them
                        to standard output in place of the text
+  --page FILE          also a page for a browser: pictures, tables
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
   --quiet              the verdict alone
   -h, --help           this text
 
@@ -165,6 +169,8 @@ void refuseLogs(std::span<const std::string> words, std::string_view option,
 }
 
 Result fit(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::fitSchema());
   const std::string file = neededFile(typed, "fit");
   if (typed.words.size() < 2)
     fail("fit needs a LOG beside the scenario; see 'nightbank fit --help'");
@@ -174,8 +180,10 @@ Result fit(const Typed& typed) {
   if (typed.has("--out") && target.empty())
     fail("--out is empty; expected a file");
   const Loaded loaded = load(file, edits);
+  const std::string pageFile = pageFileOf(typed, loaded);
   for (const auto& [option, output] : {std::pair<std::string_view, std::string>{"--out", target},
-                                       {"--csv", outputs.csvToFile() ? outputs.csvFile : ""}})
+                                       {"--csv", outputs.csvToFile() ? outputs.csvFile : ""},
+                                       {"--page", pageFile}})
     if (!output.empty()) {
       refuseOverwriting(loaded, option, output);
       refuseLogs(typed.words, option, output);
@@ -193,6 +201,9 @@ Result fit(const Typed& typed) {
   result.out = textOf(found, sources, loaded, outputs);
   if (outputs.csvToFile())
     writeWhole(outputs.csvFile, report::fitCsv(found));
+  if (!pageFile.empty())
+    writeWhole(pageFile,
+               report::fitPage(found, sources, toldOf(loaded, UnitSystem::metric).source()));
   if (!target.empty()) {
     std::vector<std::string> left;
     writeWhole(target, correctedText(loaded, found, left));
@@ -216,7 +227,9 @@ CommandSpec fitCommand() {
            {"--out"},
            {"--set"},
            {"--csv"},
+           {"--page"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           64,
           fit};

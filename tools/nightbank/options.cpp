@@ -5,9 +5,11 @@
 #include <charconv>
 #include <span>
 
+#include "built_in.h"
 #include "errors.h"
 #include <fmt/format.h>
 
+#include "nightbank/report/schema.h"
 #include "nightbank/study/parallel.h"
 #include "nightbank/units/suggest.h"
 
@@ -121,6 +123,10 @@ Outputs outputsOf(const Typed& typed) {
     fail(fmt::format("'--csv -' and {} both want standard output; name a file for --csv",
                      outputs.json ? "--json" : "--quiet"));
   return outputs;
+}
+
+Result schemaResult(std::string_view own) {
+  return {ExitCode::answered, report::answerSchema(own, embedded::sharedSchema()), ""};
 }
 
 }  // namespace nightbank::tool

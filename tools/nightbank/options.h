@@ -56,4 +56,8 @@ struct Outputs {
 
 Outputs outputsOf(const Typed& typed);
 
+/// What --schema shows.
+/// @param own  of the command, out of built_in.h
+Result schemaResult(std::string_view own);
+
 }  // namespace nightbank::tool

@@ -8,9 +8,9 @@
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 
-#include "nightbank/scenario/echo.h"
-#include "nightbank/study/weather_day.h"
+#include "nightbank/study/parallel.h"
 
 namespace nightbank::tool {
 namespace {
@@ -38,10 +38,13 @@ examples
 )";
 
 Answer answerOf(const Loaded& loaded, std::span<const scenario::Edit> edits) {
-  auto result = answerNight(loaded.scenario, loaded.series());
+  auto result = answerNight(loaded.scenario, loaded.series(), threadsHere());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, edits);
-  return std::move(std::get<Answer>(result));
+  Answer answer = std::move(std::get<Answer>(result));
+  if (answer.level != Level::holds)
+    answer.turn = smallestTurn(loaded.scenario, loaded.series(), answer, threadsHere());
+  return answer;
 }
 
 // Where no compressor starts on a source of its own there is nothing to ask.
@@ -52,26 +55,11 @@ std::optional<StartAnswer> startOf(const Loaded& loaded) {
   return std::nullopt;
 }
 
-// As written, with what a weather file adds to typical values.
-scenario::Scenario toldOf(const Loaded& loaded) {
-  scenario::Scenario told = loaded.scenario;
-  if (loaded.weather) {
-    const OnWeatherDay on = onWeatherDay(loaded.scenario, *loaded.weather);
-    told.weather->file->low_degC = on.given.weather->file->low_degC;
-    told.weather->file->high_degC = on.given.weather->file->high_degC;
-  }
-  return told;
-}
-
 std::string textOf(const Loaded& loaded, std::span<const scenario::Edit> edits, UnitSystem units) {
   const Answer answer = answerOf(loaded, edits);
   const std::optional<StartAnswer> start = startOf(loaded);
-  const std::vector<scenario::EchoRow> inputs =
-      scenario::echoRows(toldOf(loaded), &loaded.document, units);
-  std::vector<report::Warning> ofReader;
-  for (const scenario::Problem& problem : loaded.warnings)
-    ofReader.push_back({problem.path, problem.message});
-  return report::page({answer, start ? &*start : nullptr, inputs, ofReader, units});
+  const Told told = toldOf(loaded, units);
+  return report::page({answer, start ? &*start : nullptr, told.inputs, told.ofReader, units});
 }
 
 Result page(const Typed& typed) {

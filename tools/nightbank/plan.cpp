@@ -2,10 +2,13 @@
 
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
+#include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -37,8 +40,10 @@ options
   --units metric|us    units of the answer
   --quiet              the plan alone, in one sentence
   --json               the answer for programs
-  --hotter DIFFERENCE  plan for a day hotter by that much, such as '2 K': design
-                       day or constant weather, and every duty by 5 % a kelvin
+  --schema             the JSON Schema of what --json answers, and nothing else
+  --page FILE          also a page for a browser: pictures, tables, pocket card
+  --hotter DIFFERENCE  plan for a day hotter by that much, such as '2 K': the
+                       outdoors, and every duty by 5 % a kelvin
   --cloudier SHARE     plan for a design day with so much more cloud ('30 %')
   --holds-in SHARE     also the start that holds in that share of 200 draws of
                        the forecast's error (one sigma: 2 K and 20 % cloud)
@@ -89,9 +94,8 @@ PlanAsked askedOf(const Typed& typed) {
   return asked;
 }
 
-PlanAnswer answerOf(const Loaded& loaded, const PlanAsked& asked) {
-  auto result =
-      answerPlan(withWeather(loaded.scenario, asked.weather), loaded.series(), asked.options);
+PlanAnswer answerOf(const Loaded& loaded, const scenario::Scenario& given, const PlanAsked& asked) {
+  auto result = answerPlan(given, loaded.series(), asked.options);
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, asked.edits);
   return std::move(std::get<PlanAnswer>(result));
@@ -111,16 +115,22 @@ std::string textOf(const PlanAnswer& answer, const Loaded& loaded, const Outputs
 }
 
 Result plan(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::planSchema());
   const std::string file = neededFile(typed, "plan");
   const PlanAsked asked = askedOf(typed);
   const Outputs outputs = outputsOf(typed);
   const UnitSystem units = unitsOf(typed);
   const std::optional<Level> worst = worstLevelOf(typed);
   const Loaded loaded = load(file, asked.edits);
-  const PlanAnswer answer = answerOf(loaded, asked);
+  const std::string pageFile = pageFileOf(typed, loaded);
+  const scenario::Scenario given = withWeather(loaded.scenario, asked.weather);
+  const PlanAnswer answer = answerOf(loaded, given, asked);
   Result result;
   result.err = loaded.messages;
   result.out = textOf(answer, loaded, outputs, units);
+  if (!pageFile.empty())
+    writeWhole(pageFile, report::planPage(answer, toldOf(loaded, units, &given).source()));
   if (worst && !answer.plan.fits)
     result.code = ExitCode::notHeld;
   return result;
@@ -136,10 +146,12 @@ CommandSpec planCommand() {
           {{"--set"},
            {"--units"},
            {"--require"},
+           {"--page"},
            {"--hotter"},
            {"--cloudier"},
            {"--holds-in"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           plan};

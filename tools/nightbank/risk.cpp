@@ -5,10 +5,12 @@
 #include <limits>
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -32,7 +34,7 @@ FILE is a scenario; '-' reads standard input.
 options
   --set PATH=VALUE     change one value first; may be repeated
   --hotter DIFFERENCE  a day hotter by that much, such as '4 K' or '7 degF';
-                       low and high of weather.design_day
+                       low and high of weather.design_day, or weather.file.warmer
   --nights N           so many draws (2000); more make the intervals narrower
   --seed N             other draws (1)
   --even               draws spread evenly over the inputs (a scrambled Sobol
@@ -40,6 +42,8 @@ options
   --units metric|us    units of the tables
   --quiet              the chances alone
   --json               the answer for programs
+  --schema             the JSON Schema of what --json answers, and nothing else
+  --page FILE          also a page for a browser: pictures, tables
   --require LEVEL      exit code 1 unless the whole interval of keeping above
                        the floor is at 95 % or more; with 'marginal' at 50 %
   -h, --help           this text
@@ -74,16 +78,24 @@ void addHotter(const Typed& typed, const Loaded& loaded, std::vector<scenario::E
   if (hotter == nullptr)
     fail(fmt::format("--hotter is '{}', {}", text, std::get<QuantityError>(read).message));
   const auto& weather = loaded.scenario.weather;
-  if (!weather || !weather->designDay)
-    fail("--hotter needs the scenario's weather.design_day");
-  const auto add = [&](std::string_view path, const scenario::Graded& value) {
+  const auto add = [&](std::string_view path, const scenario::Graded& value, const char* unit) {
     constexpr std::string_view kGrades[] = {" typical", "", " measured"};
     edits.push_back(
-        {std::string(path), fmt::format("{:.10g} degC{}", value.value + hotter->value,
-                                        kGrades[static_cast<std::size_t>(value.grade)])});
+        {std::string(path),
+         fmt::format("{:.10g} {}{}", (value.known() ? value.value : 0.0) + hotter->value, unit,
+                     kGrades[static_cast<std::size_t>(value.grade)])});
   };
-  add("weather.design_day.high", weather->designDay->high_degC);
-  add("weather.design_day.low", weather->designDay->low_degC);
+  if (weather && weather->designDay) {
+    add("weather.design_day.high", weather->designDay->high_degC, "degC");
+    add("weather.design_day.low", weather->designDay->low_degC, "degC");
+  } else if (weather && weather->file) {
+    scenario::Graded warmer = weather->file->warmer_K;
+    if (!warmer.given)
+      warmer.grade = scenario::Grade::nameplate;  // of a forecast
+    add("weather.file.warmer", warmer, "K");
+  } else {
+    fail("--hotter needs the scenario's weather.design_day or weather.file");
+  }
 }
 
 RiskAnswer answerOf(const Loaded& loaded, std::span<const scenario::Edit> edits,
@@ -106,13 +118,9 @@ std::string textOf(const RiskAnswer& answer, const Loaded& loaded, const Outputs
   return report::riskJson(answer, ofReader);
 }
 
-Level levelOf(const RiskAnswer& answer) {
-  constexpr double kHolds = 0.95, kMarginal = 0.5;
-  const double low = answer.floor.range.low;
-  return low >= kHolds ? Level::holds : low >= kMarginal ? Level::marginal : Level::fails;
-}
-
 Result risk(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::riskSchema());
   const std::string file = neededFile(typed, "risk");
   std::vector<scenario::Edit> edits = editsOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -125,16 +133,20 @@ Result risk(const Typed& typed) {
       numberOf(typed, "--seed", 1, 0, std::numeric_limits<std::int64_t>::max()));
   options.isEven = typed.hasFlag("--even");
   options.threads = threadsHere();
+  options.withShares = !outputs.quiet;
   Loaded loaded = load(file, edits);
   if (typed.has("--hotter")) {
     addHotter(typed, loaded, edits);
     loaded = load(file, edits);
   }
+  const std::string pageFile = pageFileOf(typed, loaded);
   const RiskAnswer answer = answerOf(loaded, edits, options);
   Result result;
   result.err = loaded.messages;
   result.out = textOf(answer, loaded, outputs, units);
-  if (worst && levelOf(answer) > *worst)
+  if (!pageFile.empty())
+    writeWhole(pageFile, report::riskPage(answer, toldOf(loaded, units).source()));
+  if (worst && report::riskLevel(answer) > *worst)
     result.code = ExitCode::notHeld;
   return result;
 }
@@ -152,8 +164,10 @@ CommandSpec riskCommand() {
            {"--seed"},
            {"--even", true},
            {"--units"},
+           {"--page"},
            {"--require"},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           risk};

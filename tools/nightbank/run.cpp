@@ -13,13 +13,15 @@
 #include "nightbank/report/report.h"
 #include "nightbank/report/words.h"
 #include "nightbank/study/answer.h"
+#include "nightbank/study/parallel.h"
 
 namespace nightbank::tool {
 namespace {
 
 constexpr std::string_view kHelp =
-    R"(Simulates a scenario and answers: does the bank last, what limits it, what would
-have to be known better.
+    R"(Simulates a scenario and answers: does the bank last, what limits it, which
+single change would turn it (each is tried, the easiest first), what would have
+to be known better.
 
 usage: nightbank run [OPTIONS] [FILE]
 
@@ -62,10 +64,13 @@ constexpr std::string_view kAfterBuiltIn =
     "  nightbank run my_night.yaml\n";
 
 Answer answerOf(const Loaded& loaded, const Asked& asked) {
-  auto result = answerNight(loaded.scenario, loaded.series());
+  auto result = answerNight(loaded.scenario, loaded.series(), threadsHere());
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     refuse(loaded, *problems, asked.edits);
-  return std::move(std::get<Answer>(result));
+  Answer answer = std::move(std::get<Answer>(result));
+  if (answer.level != Level::holds)
+    answer.turn = smallestTurn(loaded.scenario, loaded.series(), answer, threadsHere());
+  return answer;
 }
 
 std::string jsonOf(const Answer& answer, const Loaded& loaded) {
@@ -91,7 +96,7 @@ std::string textOf(const Answer& answer, const Loaded& loaded, const Asked& aske
 
 Result run(const Typed& typed) {
   if (typed.hasFlag("--schema"))
-    return {ExitCode::answered, std::string(embedded::runSchema()), ""};
+    return schemaResult(embedded::runSchema());
   const Asked asked{optionalFile(typed, "the built-in scenario"), editsOf(typed), unitsOf(typed),
                     outputsOf(typed), worstLevelOf(typed)};
   const Outputs& outputs = asked.outputs;

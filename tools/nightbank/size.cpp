@@ -2,10 +2,13 @@
 
 #include <variant>
 
+#include "built_in.h"
 #include "command.h"
 #include "errors.h"
+#include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -31,6 +34,8 @@ options
   --units metric|us    units of the text
   --quiet              the verdict alone
   --json               the answer for programs; always metric
+  --schema             the JSON Schema of what --json answers, and nothing else
+  --page FILE          also a page for a browser: pictures, tables, what to buy
   -h, --help           this text
 
 examples
@@ -62,6 +67,8 @@ void refuseWithout(const Loaded& loaded) {
 }
 
 Result sizeFile(const Typed& typed) {
+  if (typed.hasFlag("--schema"))
+    return schemaResult(embedded::sizeSchema());
   const std::string file = neededFile(typed, "size");
   const std::vector<scenario::Edit> edits = editsOf(typed);
   const UnitSystem units = unitsOf(typed);
@@ -69,6 +76,7 @@ Result sizeFile(const Typed& typed) {
   const SizeAsked asked{acceptedOf(typed), typed.hasFlag("--all"), threadsOf(typed)};
   const Loaded loaded = load(file, edits);
   refuseWithout(loaded);
+  const std::string pageFile = pageFileOf(typed, loaded);
   const SizeAnswer answer = sizeSets(loaded.scenario, loaded.series(), asked);
   const report::SizeQuestion question{loaded.scenario, asked};
   std::vector<report::Warning> ofReader;
@@ -79,6 +87,8 @@ Result sizeFile(const Typed& typed) {
   result.out = outputs.json    ? report::sizeJson(answer, question, ofReader)
                : outputs.quiet ? report::sizeVerdict(answer, question)
                                : report::sizeText(answer, question, textStyle(units));
+  if (!pageFile.empty())
+    writeWhole(pageFile, report::sizePage(answer, question, toldOf(loaded, units).source()));
   return result;
 }
 
@@ -93,8 +103,10 @@ CommandSpec sizeCommand() {
            {"--accept"},
            {"--threads"},
            {"--units"},
+           {"--page"},
            {"--all", true},
            {"--json", true},
+           {"--schema", true},
            {"--quiet", true}},
           1,
           sizeFile};

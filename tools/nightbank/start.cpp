@@ -8,6 +8,7 @@
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "page_file.h"
 
 #include "nightbank/study/start.h"
 
@@ -31,6 +32,7 @@ options
   --schema             the JSON Schema of what --json answers, and nothing else
   --csv FILE           also current and voltage through each start; '-' writes
                        them to standard output in place of the text
+  --page FILE          also a page for a browser: pictures, tables
   --require LEVEL      exit code 1 unless it 'holds' (should start); with
                        'marginal' doubtful is enough
   -h, --help           this text
@@ -74,7 +76,7 @@ static_assert(static_cast<int>(StartLevel::starts) == static_cast<int>(Level::ho
 
 Result start(const Typed& typed) {
   if (typed.hasFlag("--schema"))
-    return {ExitCode::answered, std::string(embedded::startSchema()), ""};
+    return schemaResult(embedded::startSchema());
   const std::string file = neededFile(typed, "start");
   const std::vector<scenario::Edit> edits = editsOf(typed);
   const Outputs outputs = outputsOf(typed);
@@ -82,12 +84,15 @@ Result start(const Typed& typed) {
   const Loaded loaded = load(file, edits);
   if (outputs.csvToFile())
     refuseOverwriting(loaded, "--csv", outputs.csvFile);
+  const std::string pageFile = pageFileOf(typed, loaded);
   const StartAnswer answer = answerOf(loaded, edits);
   Result result;
   result.err = loaded.messages;
   result.out = textOf(answer, loaded, outputs);
   if (outputs.csvToFile())
     writeWhole(outputs.csvFile, report::startCsv(answer));
+  if (!pageFile.empty())
+    writeWhole(pageFile, report::startPage(answer, toldOf(loaded, UnitSystem::metric).source()));
   if (worst && levelOf(answer.level) > *worst)
     result.code = ExitCode::notHeld;
   return result;
@@ -102,6 +107,7 @@ CommandSpec startCommand() {
           kHelp,
           {{"--set"},
            {"--csv"},
+           {"--page"},
            {"--require"},
            {"--json", true},
            {"--schema", true},

@@ -20,7 +20,8 @@
 /// does not feel the humidity. Continuous there. Source: the coil model of the US DOE's building
 /// energy program (engineering reference, direct expansion cooling coil); bypass factor after
 /// Carrier. All states full load and steady: the first minutes of a run give less. Not
-/// modelled: frost on the coil, water that evaporates from it again, thin air at the condenser.
+/// modelled here: frost on the coil, thin air at the condenser, water that evaporates from the coil
+/// again (simulate/wet_coil.h).
 namespace nightbank {
 
 /// Published curves of capacity (cap) and of input per capacity (eir) by temperature.

@@ -2,6 +2,7 @@
 
 #include <cassert>
 #include <cmath>
+#include <optional>
 
 namespace nightbank {
 
@@ -73,6 +74,51 @@ double bracketedRoot(F&& f, double a, double fa, double b, double fb, double tol
     share = call < kCallsBeforeHalving ? detail::shareOfStep(x1, f1, x2, f2, x3, f3) : 0.5;
   }
   return isFar(f1) ? x1 : x2;
+}
+
+/// A value, and how fast it changes there.
+struct Sloped {
+  double value, slope;
+};
+
+/// Locates where f, above zero at `near`, has fallen to zero by `far`, from its slope: Newton's
+/// steps, each aimed half a tolerance past the zero, and a halving where one leaves the bracket.
+/// Returns a point at which f is zero or below, at most `tolerance` past the zero as far as the
+/// slope there tells; nothing where a step leads past `far` and f is above zero there. Newton's
+/// method: any textbook, e.g. Press et al., "Numerical Recipes" (3rd ed.), section 9.4 (from
+/// memory). No allocation.
+///
+/// @param f      Sloped(double), called in (near, far]
+/// @param guess  where to begin, in (near, far]
+template <class F>
+std::optional<double> fallBySlope(F&& f, double near, double far, double guess, double tolerance) {
+  constexpr int kMostCalls = 100;
+  constexpr int kCallsBeforeHalving = 30;
+  bool hasFallen = false;
+  double x = guess;
+  for (int call = 0; call < kMostCalls; ++call) {
+    const Sloped here = f(x);
+    const double step = -here.value / here.slope;
+    if (here.value <= 0.0) {
+      far = x;
+      hasFallen = true;
+      if (step <= 0.0 && step >= -tolerance)
+        return far;
+    } else if (x == far) {
+      return std::nullopt;
+    } else {
+      near = x;
+    }
+    if (hasFallen && far - near <= tolerance)
+      return far;
+    const double next = x + step + 0.5 * tolerance;
+    const bool isInside = next > near && next < far && call < kCallsBeforeHalving;
+    if (isInside)
+      x = next;
+    else
+      x = hasFallen ? 0.5 * (near + far) : far;
+  }
+  return hasFallen ? std::optional(far) : std::nullopt;
 }
 
 }  // namespace nightbank

@@ -1,6 +1,10 @@
 #pragma once
 
+#include <string>
+
 #include "nightbank/study/answer.h"
+#include "nightbank/study/trip.h"
+#include "nightbank/units/quantity.h"
 
 namespace nightbank::report {
 
@@ -12,6 +16,13 @@ struct FuelPlan {
   int ranDry = 0;        ///< times that it runs dry
   double cost = 0.0;     ///< NaN without a price
 };
+
+/// What to bring: "7.9 L, within one tank", "31 L, a full tank of 18 L and 13 L in 1 can
+/// of 20 L".
+std::string fuelListText(const FuelList& fuel, UnitSystem units);
+
+/// " USD" behind an amount; "" where no currency is named.
+std::string currencyText(const scenario::Scenario& resolved);
 
 FuelPlan fuelPlan(const Answer& answer, const Night& night);
 

@@ -35,10 +35,15 @@ std::string nightSentence(const Answer& answer, const Night& night,
 /// was left to a typical value.
 std::string guessSentence(const Answer& answer);
 
+/// "Smallest tested change that turns it: setpoint 25 -> 26 degC (then it holds, ...).", or that
+/// none was found; "" where none was looked for.
+std::string turnSentence(const Answer& answer);
+
 /// The caution that stands under the verdict where the engine runs while people sleep; else "".
 std::string sleepersSentence(const Answer& answer);
 
-/// Title line, level and sentence, the sleepers' caution, the guess that decides.
+/// Title line, level and sentence, the change that turns it, the sleepers' caution, the guess that
+/// decides.
 std::string verdictBlock(const Answer& answer, const TextStyle& style);
 
 }  // namespace nightbank::report

@@ -88,12 +88,13 @@ struct Bank {
   Graded lowTrip_V;                         ///< the protection takes the bank off below
   Graded highTrip_V, highReconnect_V;       ///< it lets no charge in from one down to the other
   std::vector<CurrentLimit> currentLimits;  ///< of the protection, on discharge
-  Graded protectionReset_s;                 ///< it closes again after this
-  Graded absorption_V;                      ///< charge voltage limit at 25 degC
-  Graded float_V;                           ///< the same once it is full
-  Graded compensation_V_K;                  ///< by which a charger changes both, whole bank
-  Graded tailCurrent;                       ///< share of capacity per hour, e.g. 0.02
-  Graded startAt;                           ///< state of charge at the beginning, 0..1
+  std::vector<CurrentLimit> chargeCurrentLimits;  ///< the same on charge
+  Graded protectionReset_s;                       ///< it closes again after this
+  Graded absorption_V;                            ///< charge voltage limit at 25 degC
+  Graded float_V;                                 ///< the same once it is full
+  Graded compensation_V_K;                        ///< by which a charger changes both, whole bank
+  Graded tailCurrent;                             ///< share of capacity per hour, e.g. 0.02
+  Graded startAt;                                 ///< state of charge at the beginning, 0..1
   Graded maxDepthOfDischarge;
   Graded ageing;  ///< share of the capacity as rated that is left
   std::optional<Monitor> monitor;

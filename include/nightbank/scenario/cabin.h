@@ -59,8 +59,10 @@ struct CoolingUnit {
   Graded sensibleShare;  ///< at the rating, 0..1
   Graded band_K, sensorReads_K;
   Graded leastOn_s, leastOff_s;
-  Graded ductLoss;   ///< share of the cooling that does not reach the cabin
-  Graded fouling_K;  ///< what dirt or a hot shroud adds to the outdoor temperature
+  Graded ductLoss;     ///< share of the cooling that does not reach the cabin
+  Graded fouling_K;    ///< what dirt or a hot shroud adds to the outdoor temperature
+  Graded coilHolds_s;  ///< water on its coil: the time in which it condenses, at the rating
+  Graded coilDries;    ///< with the fan on, compressor off: evaporation at first / condensation
 };
 
 }  // namespace nightbank::scenario

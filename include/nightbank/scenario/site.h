@@ -33,6 +33,11 @@ struct Period {
 };
 
 enum class Air { dry, average, humid };
+
+/// How far the dew point lies below the dawn's low, by Air. Common practice, no source: dew falls
+/// in most humid nights and in no desert night. [K]
+inline constexpr double kDewBelowLow_K[] = {12.0, 4.0, 1.0};
+
 enum class Haze { mountain, desert, average, humid, hazy, smoke };
 
 struct DesignDay {
@@ -46,6 +51,7 @@ struct DesignDay {
 /// For checks by hand: the same weather at every hour.
 struct ConstantWeather {
   Graded temperature_degC;
+  Graded dewPoint_degC;
   Graded peakSun_s;  ///< length of 1000 W/m2 on the array a day, centred on 12:00
 };
 
@@ -55,6 +61,7 @@ struct WeatherFile {
   std::optional<Date> day;  ///< the date whose weather the period begins with; or:
   Graded hottest;           ///< the night at this percentile by the energy it asks for, 0..1
   Graded within_s;          ///< its date is at most that far from the period's
+  Graded warmer_K;          ///< added to its outdoor temperature; moisture and sun stay
   // No keys: outdoor in the period, once the file is read.
   double low_degC = std::numeric_limits<double>::quiet_NaN();
   double high_degC = std::numeric_limits<double>::quiet_NaN();

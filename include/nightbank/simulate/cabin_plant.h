@@ -11,6 +11,12 @@
 /// What a run needs of the cabin and of what cools it. Complete, in SI; see plant.h.
 namespace nightbank {
 
+/// Water on a coil that a fan dries while the compressor rests; see simulate/wet_coil.h.
+struct WetCoilPlant {
+  double most_J = 0.0;     ///< what it holds, as heat of the vapour; 0: no fan dries it
+  double dries_W_K = 0.0;  ///< when full, per kelvin of the air's wet-bulb depression
+};
+
 /// A thermostat and the cooling that it asks for.
 struct ThermostatPlant {
   std::vector<double> coolTo_degC;  ///< middle of the band, by Segment::duty
@@ -19,6 +25,7 @@ struct ThermostatPlant {
   double leastOn_s = 0.0, leastOff_s = 0.0;
   CoolingParams cooling;
   double delivered = 1.0;  ///< share of the cooling that reaches the cabin: ducts
+  WetCoilPlant wetCoil;
 };
 
 /// Heat of those in the cabin. What they give less to warm air they give to its moisture.

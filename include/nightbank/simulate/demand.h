@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 
 #include "nightbank/simulate/plant.h"
 #include "nightbank/simulate/state.h"
@@ -37,6 +38,12 @@ Feed unitFeed(const Plant& plant, const State& state, std::size_t unit);
 
 /// Whether the bank gives nothing: spent, or taken off by its protection.
 bool bankIsOff(const State& state);
+
+/// Whether the protection lets no charge in: for cold or heat, by its voltage, or by a current.
+inline bool chargeIsBlocked(const Plant& plant, const State& state) {
+  return plant.segments[state.segment].chargeBlocked || state.chargeTripped ||
+         state.sources[static_cast<std::size_t>(Source::charge)].tripped;
+}
 
 Demand demandAt(const Plant& plant, const State& state);
 

@@ -73,21 +73,22 @@ struct GeneratorOutcome {
   EngineCounts counts;
 };
 
-/// A source that can trip on overload.
-enum class Source : std::uint8_t { inverter, generator, shore, bank };
-inline constexpr int kSources = 4;
+/// What can trip on overload: sources, and the charge into the bank.
+enum class Source : std::uint8_t { inverter, generator, shore, bank, charge };
+inline constexpr int kSources = 5;
 
-/// What can be overloaded: every source but the bank in volt-amperes, then the bank by each of its
-/// current limits.
-inline constexpr int kMostCurrentLimits = 4;
-inline constexpr int kOverloads = kSources - 1 + kMostCurrentLimits;
+/// What can be overloaded: the sources before the bank in volt-amperes, then the bank by each of
+/// its current limits, out of it or into it.
+inline constexpr int kMostCurrentLimits = 5;
+inline constexpr int kFirstCurrentLimit = static_cast<int>(Source::bank);
+inline constexpr int kOverloads = kFirstCurrentLimit + kMostCurrentLimits;
 
 struct SourceOutcome {
   int trips = 0;       ///< by overload
   int startTrips = 0;  ///< by a start that it did not carry
   double firstTripAt_s = kNever_s;
   double firstTripLoad_VA = 0, firstTripLimit_VA = 0;  ///< of all but the bank
-  double firstTripLoad_A = 0, firstTripLimit_A = 0;    ///< of the bank
+  double firstTripLoad_A = 0, firstTripLimit_A = 0;    ///< of the bank, out or in; positive
   bool shutOff = false;  ///< three trips in an hour, of either kind: left off
 };
 
@@ -113,6 +114,12 @@ struct CabinState {
   double humidityRatio = 0.0;  ///< of its air [kg/kg]
 };
 
+/// Water on the coils of units whose fan goes on while the compressor rests, as heat of the vapour:
+///   condensed = drained + evaporated + left
+struct WetCoilOutcome {
+  double condensed_J = 0, drained_J = 0, evaporated_J = 0, left_J = 0;
+};
+
 /// The cabin over the period. Heat in joules, each from its own formula:
 ///   outdoors + weather + given - cooling = stored
 struct CabinOutcome {
@@ -123,12 +130,13 @@ struct CabinOutcome {
   double tooWarm_s = 0;    ///< above the comfort limit while somebody is at home
   double tooWarm_K_s = 0;  ///< by how much, times how long
   CabinState start, end;
-  double outdoors_J = 0;    ///< through shell and air, by the difference of temperature; net
-  double weather_J = 0;     ///< sun and sky
-  double given_J = 0;       ///< by people, machines and lamps
-  double cooling_J = 0;     ///< sensible, by the air conditioners
-  double stored_J = 0;      ///< more in air and mass than at the start
-  double latent_J = 0;      ///< taken from the moisture
+  double outdoors_J = 0;  ///< through shell and air, by the difference of temperature; net
+  double weather_J = 0;   ///< sun and sky
+  double given_J = 0;     ///< by people, machines and lamps
+  double cooling_J = 0;   ///< sensible, by the air conditioners
+  double stored_J = 0;    ///< more in air and mass than at the start
+  double latent_J = 0;    ///< taken from the moisture, less what wet coils gave back
+  WetCoilOutcome wetCoils;
   double closureError = 0;  ///< residual / throughput
   double ventilated_s = 0;  ///< outdoor air drawn through
   double wettest = 0;       ///< highest relative humidity while somebody is at home, 0..1

@@ -154,9 +154,10 @@ struct SourceLimits {
   double reset_s = kTripReset_s;                              ///< from a trip until it comes back
 };
 
-/// Out of the bank, before its protection opens.
+/// Before the bank's protection opens; or, on charge, lets none in any more.
 struct CurrentLimit {
-  double limit_A = 0.0, lasts_s = 0.0;
+  double limit_A = 0.0;  ///< positive: out of the bank; negative: into it
+  double lasts_s = 0.0;
 };
 
 /// Everything that a run needs, complete, in SI; made once by derive(), never changed by a run.

@@ -16,9 +16,6 @@ void fillBank(State& state, Recorder& recorder);
 /// What a source carries for long at an instant: constant, or derated by the outdoor temperature.
 double limit_VA(int source, const Plant& plant, double time_s);
 
-/// The first overload of the bank, see kOverloads.
-inline constexpr int kFirstCurrentLimit = kSources - 1;
-
 /// How many overloads are watched.
 inline int overloadsOf(const Plant& plant) {
   return kFirstCurrentLimit + static_cast<int>(plant.currentLimits.size());
@@ -28,7 +25,7 @@ inline int overloadsOf(const Plant& plant) {
 void beginOverload(int overload, const Plant& plant, State& state, const Flows& now,
                    Recorder& recorder);
 /// Whether an overload of the source has lasted its time.
-bool tripIsDue(int source, const State& state);
+bool tripIsDue(int source, const Plant& plant, const State& state);
 /// The third trip within an hour leaves the source off for good. `now`: the flows just before.
 void tripSource(int source, const Plant& plant, State& state, const Flows& now, Recorder& recorder);
 /// The same for a start that the source did not carry; the event is the start's.

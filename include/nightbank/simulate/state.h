@@ -33,6 +33,9 @@ struct AirConditionerState {
   double switchedAt_s = -kNoTime_s;  ///< the compressor went on or off; never: infinitely long ago
   double leastOnUntil_s = 0.0;       ///< no rest before, but for want of supply
   double missing_W = 0.0, missingLatent_W = 0.0;  ///< of its cooling, since it started; fades
+  double water_J = 0.0;                           ///< on its coil, as heat of the vapour
+  double dryAt_s = kNoTime_s;                     ///< while a fan dries it: when nothing is left
+  double driesBy_W_s = 0.0;                       ///< ... and how fast that slows down
   bool callsForCooling = false;                   ///< the "on" part of the cycle
   bool compressorOn = false;
   bool cutOff = false;  ///< by its own low-voltage cut-off

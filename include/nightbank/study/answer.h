@@ -11,6 +11,7 @@
 #include "nightbank/simulate/simulate.h"
 #include "nightbank/simulate/witness.h"
 #include "nightbank/study/judgement.h"
+#include "nightbank/study/turn.h"
 #include "nightbank/weather/weather_series.h"
 
 namespace nightbank {
@@ -54,14 +55,16 @@ struct Answer {
   Level allBadEnds{};               ///< with all bad ends together
   scenario::Grade grade{};          ///< weakest among parts that carried energy or decided
   std::optional<WeatherDay> weatherDay;  ///< where the weather is from a file
+  std::optional<Turn> turn;              ///< where smallestTurn() was asked
 };
 
 /// Runs the scenario, then once for each end of every typical value, then all bad ends together.
 /// Duty unknown: every unit at 100 % and at 40 %; the level is the worse.
 /// @param given   without errors, not resolved
-/// @param series  read from the scenario's weather file, where it has one
+/// @param series   read from the scenario's weather file, where it has one
+/// @param threads  for the ends; moves nothing
 /// @returns the answer, or problems of values that do not fit together in the plant
 std::variant<Answer, std::vector<scenario::Problem>> answerNight(
-    const scenario::Scenario& given, const WeatherSeries* series = nullptr);
+    const scenario::Scenario& given, const WeatherSeries* series = nullptr, int threads = 1);
 
 }  // namespace nightbank

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <string>
 #include <variant>
@@ -52,12 +53,17 @@ struct FitMinute {
   double logged_A = 0.0, logged_V = 0.0, shownSoc = 0.0, loggedIndoor_degC = 0.0;
   double planned_A = 0.0, planned_V = 0.0, plannedSoc = 0.0, plannedIndoor_degC = 0.0;
   double fitted_A = 0.0, fitted_V = 0.0, fittedSoc = 0.0, fittedIndoor_degC = 0.0;
+  double loggedOutdoor_degC = std::numeric_limits<double>::quiet_NaN();
+  double plannedOutdoor_degC = std::numeric_limits<double>::quiet_NaN();
+  double fittedOutdoor_degC = std::numeric_limits<double>::quiet_NaN();
 };
 
 struct FitNight {
-  double start_s = 0.0;    ///< local, since 1970
-  int days = 0;            ///< from the plan's date
-  double covered_s = 0.0;  ///< by a current
+  double start_s = 0.0;          ///< local, since 1970
+  int days = 0;                  ///< from the plan's date
+  double covered_s = 0.0;        ///< by a current
+  bool isOutdoorLogged = false;  ///< run with the logged outdoor temperature
+  double outdoor_s = 0.0;        ///< by a column of it
   std::vector<FitMinute> minutes;
   Gap gap;
   std::optional<MonitorGap> monitor;
@@ -90,6 +96,7 @@ struct Fit {
   scenario::Scenario given;      ///< the plan
   scenario::Scenario corrected;  ///< with what was told, graded measured
   std::vector<FitCorrection> corrections;
+  std::vector<std::string> freeDuties;  ///< of units without one: taken as anything before the log
   std::vector<FitInput> inputs;
   std::vector<FitPair> pairs;  ///< told inputs with a correlation over a half, the strongest first
   std::vector<FitNight> nights;

@@ -14,13 +14,14 @@ struct GapPart {
 };
 
 /// Energy out of the bank at its terminals over the minutes that the log covers.
-///   logged - planned = parts + engine + left
+///   logged - planned = parts + engine + weather + left
 struct Gap {
   double planned_J = 0.0, logged_J = 0.0;
   double logged_Ah = 0.0;
   std::vector<GapPart> parts;
-  double engine_J = 0.0;  ///< because the engine charged at other hours than planned
-  double left_J = 0.0;    ///< not explained
+  double engine_J = 0.0;   ///< because the engine charged at other hours than planned
+  double left_J = 0.0;     ///< not explained
+  double weather_J = 0.0;  ///< because it was warmer or cooler outdoors than planned
 
   double whole_J() const { return logged_J - planned_J; }
 };

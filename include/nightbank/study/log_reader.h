@@ -87,6 +87,8 @@ struct Log {
   bool stampsAreUtc = false;  ///< with an offset, or counted from 1970
   bool fahrenheitGuessed = false;
 
+  std::vector<std::string> leftOut;  ///< columns that say nothing or what cannot be, and why
+
   bool has(LogChannel channel) const { return !titles[static_cast<std::size_t>(channel)].empty(); }
 };
 
@@ -102,7 +104,8 @@ struct LogOptions {
 ///
 /// A csv (comma, semicolon, tab) has a header with a time and at least one channel, found below any
 /// text; titles tell channel and unit ("Batt. current [mA]"). Stamps: ISO 8601, US or day first
-/// with clock, seconds or milliseconds since 1970. A clock set back or forward by an hour amid rows
+/// with clock, a clock alone in a period of a day, seconds or
+/// milliseconds since 1970. A clock set back or forward by an hour amid rows
 /// is undone. Else lines are read as typed by hand: "21:30 soc 94 %", "23:00-24:00 on 34 min",
 /// "refill 3.1 L"; # begins a remark.
 class LogReader {
@@ -124,6 +127,11 @@ class LogReader {
 };
 
 /// The same of a text as a whole.
-std::variant<Log, std::vector<SeriesFault>> readLog(std::string_view text, LogOptions options);
+inline std::variant<Log, std::vector<SeriesFault>> readLog(std::string_view text,
+                                                          LogOptions options) {
+  LogReader reader(std::move(options));
+  reader.feed(text);
+  return reader.finish();
+}
 
 }  // namespace nightbank

@@ -78,6 +78,7 @@ struct PlanAnswer {
   std::optional<Night> rule;  ///< the scenario's own threshold rule, where it has one
   std::optional<RuleSettings> settings;
   double inputLimit_VA = kNever_s;       ///< of the charger, where the plan must lower it
+  std::vector<Interval> tooMuch;         ///< allowed hours whose loads alone overload the generator
   std::vector<PlanChange> changes;       ///< where nothing fits, cheapest kind first
   std::optional<PlanForecast> forecast;  ///< where it was asked for
   int verified = 0;                      ///< runs of the engine behind the plan

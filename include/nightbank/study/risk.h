@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <string>
 #include <variant>
@@ -30,7 +31,8 @@ enum class DrawnAs : std::uint8_t {
 /// of the truth, a meter within a twenty-fifth, nearly always.
 inline constexpr double kGuessedSpread = 0.10, kNameplateSpread = 0.05, kMeasuredSpread = 0.02;
 
-/// The same of a temperature [K] and of the cloud of a forecast [1]. `common practice, no source`
+/// The same of a temperature [K], also of a weather file's, and of the cloud of a forecast [1].
+/// `common practice, no source`
 inline constexpr double kGuessedSpread_K = 4.0, kNameplateSpread_K = 2.0, kMeasuredSpread_K = 1.0;
 inline constexpr double kGuessedCloud = 0.3, kNameplateCloud = 0.2, kMeasuredCloud = 0.1;
 
@@ -61,6 +63,9 @@ struct Percentiles {
   double low = 0.0, middle = 0.0, high = 0.0;
 };
 
+/// Nights by their state of charge: bin i holds those from i up to i + 1 twentieths.
+using ChargeCounts = std::array<std::int64_t, 20>;
+
 /// What an input moves: the bank's margin with it alone at its 5 and at its 95 % (of a word: at its
 /// worst and its best), all others as the scenario has them.
 struct InputWeight {
@@ -79,6 +84,7 @@ struct RiskOptions {
   bool isEven = false;     ///< low-discrepancy in place of independent draws
   int threads = 1;         ///< does not move the answer
   double confidence = 0.95;
+  bool withShares = true;  ///< of the variance: ten more sets of nights
 };
 
 struct RiskAnswer {
@@ -92,6 +98,7 @@ struct RiskAnswer {
   bool hasStart = false;     ///< some air conditioner starts at the mains
   Chance start;              ///< the best source starts every unit, cold, hot and on top
   Percentiles lowestSoc, endSoc, margin_J;
+  ChargeCounts lowestCounts{}, endCounts{};  ///< of all nights that were run
   bool hasGenerator = false;
   Percentiles engine_s, fuel_m3;
   double usualMargin_J = 0.0;        ///< of the night as the scenario has it

@@ -36,6 +36,14 @@ struct SizeChoice {
 /// The choices of a scenario that has `sizing`.
 std::vector<SizeChoice> sizeChoices(const scenario::Sizing& sizing);
 
+/// What a set takes of one choice.
+struct ShoppingLine {
+  std::string choice, option;
+  int pieces = 1;
+  double each = 0.0, price = 0.0;  ///< of a piece, of all
+  double mass_kg = 0.0;            ///< of all; 0 where none is given
+};
+
 /// How many sets they make; the largest number where they are more.
 std::uint64_t setsOf(const std::vector<SizeChoice>& choices);
 
@@ -53,14 +61,23 @@ struct SizeSet {
   double noise_dBA = -std::numeric_limits<double>::infinity();
 };
 
+/// What is to be bought for a set: what costs nothing, weighs nothing and changes nothing is left
+/// out. Prices and masses add up to the set's.
+std::vector<ShoppingLine> shoppingList(const scenario::Sizing& sizing,
+                                       const std::vector<SizeChoice>& choices, const SizeSet& set);
+
 /// A set that was run.
 struct SizeRun {
   SizeSet set;
   bool holds = false;
   std::string why;                  ///< not "": its values do not go together, nothing was run
   NightNumbers numbers;             ///< of the night
-  double nightsShare = 0.0;         ///< that hold, where a share of nights is asked for
+  int nights = 0, nightsHeld = 0;   ///< of the file's window, where a share of them is asked for
   std::vector<SourceStart> starts;  ///< tested where the night holds
+
+  double nightsShare() const {
+    return nights == 0 ? 0.0 : static_cast<double>(nightsHeld) / nights;
+  }
 };
 
 /// One item up or down from the best set.

@@ -31,18 +31,27 @@ struct TripDay {
 struct TripAhead {
   double days = 0.0;                   ///< simulated, from the start
   double floorReachedAt_s = kNever_s;  ///< NaN: not within those days
-  double enginePerDay_s = 0.0;         ///< mean of the last two days, when the start is forgotten
+  double lastDays = 0.0;               ///< of them, when the start is forgotten: means are theirs
+  double enginePerDay_s = 0.0;
   double fuelPerDay_m3 = 0.0;
-  double drift = 0.0;  ///< of the state of charge over these two days; near 0: it has settled
+  double drift = 0.0;  ///< of the state of charge over the last days; near 0: it has settled
 };
+
+/// What an engine burns, and what of it a full tank at the start does not hold.
+struct FuelList {
+  double used_m3 = 0.0;
+  double tank_m3 = 0.0;     ///< infinite where it is not known
+  double carried_m3 = 0.0;  ///< besides; 0 where the tank is not known
+  int cans = 0;             ///< of kCan_m3 that hold it
+};
+
+FuelList fuelListOf(const Night& night);
 
 struct Trip {
   bool isByClock = false;  ///< no place is given: dawn and dusk are 06:00 and 20:00
   std::vector<TripDay> days;
-  double fuel_m3 = 0.0;
-  double carried_m3 = 0.0;  ///< besides a full tank; 0 where the tank is not known
-  int cans = 0;             ///< of kCan_m3 that hold it
-  bool hasAhead = false;    ///< the weather is the same every day
+  FuelList fuel;
+  bool hasAhead = false;  ///< the weather is the same every day
   TripAhead ahead;
 };
 

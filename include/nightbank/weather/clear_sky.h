@@ -1,5 +1,7 @@
 #pragma once
 
+#include <cstddef>
+
 /// Irradiance under a cloudless sky.
 /// Arguments outside the ranges named or not finite: std::invalid_argument.
 namespace nightbank {
@@ -47,6 +49,7 @@ Irradiance clearSky(double zenith_deg, double extraterrestrial_W_m2, double elev
 
 /// Words for the haze of a summer sky.
 enum class Haze { mountain, desert, average, humid, hazy, smoke };
+inline constexpr std::size_t kHazeWords = 6;
 
 /// Linke turbidity of each word: 2, 2.5, 3, 4, 5, 6.5. Common practice, no source: our own mapping
 /// within the range of published monthly maps.

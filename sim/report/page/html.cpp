@@ -100,6 +100,7 @@ std::string sectionHtml(const Section& section) {
   text += paragraph(sentence(section.lead));
   if (!section.grid.rows.empty())
     text += tableHtml(section.grid, section.heading);
+  text += listHtml(section.points);
   return text + paragraph(sentence(section.tail)) + "</section>\n";
 }
 

@@ -20,7 +20,7 @@ std::string inScript(std::string json);
 /// key. The first column heads the rows; a row with nothing but its first cell is a heading.
 std::string tableHtml(const Grid& grid, std::string_view caption);
 
-/// <section> with heading, lead, table and tail; "" without a heading.
+/// <section> with heading, lead, table, points and tail; "" without a heading.
 std::string sectionHtml(const Section& section);
 
 /// <p>; "" for no text.

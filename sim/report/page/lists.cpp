@@ -71,20 +71,20 @@ bool isBought(const StartRemedy& remedy) {
          });
 }
 
-void addFuel(const PageContent& content, std::vector<Cells>& rows) {
-  const Night& night = content.answer.night;
+void addFuel(const Answer& answer, UnitSystem units, std::vector<Cells>& rows) {
+  const Night& night = answer.night;
   if (!night.plant.hasGenerator)
     return;
-  const FuelPlan plan = fuelPlan(content.answer, night);
-  rows.push_back({"fuel", format(plan.used_m3, Dim::volume, content.units),
+  const FuelPlan plan = fuelPlan(answer, night);
+  rows.push_back({"fuel", format(plan.used_m3, Dim::volume, units),
                   "what the engine burns in this plan, without a reserve"});
   if (std::isfinite(plan.tank_m3))
-    rows.push_back({"tank", format(plan.tank_m3, Dim::volume, content.units),
+    rows.push_back({"tank", format(plan.tank_m3, Dim::volume, units),
                     fmt::format("taken as full at the beginning; {} refuelling{} on the way",
                                 plan.refuels, plan.refuels == 1 ? "" : "s")});
   if (std::isfinite(plan.cost))
     rows.push_back({"cost of the fuel", fmt::format("{:.2f}", plan.cost), "at the price given"});
-  const double oil = oilShare(content.answer, night);
+  const double oil = oilShare(answer, night);
   if (std::isfinite(oil))
     rows.push_back({"oil", fmt::format("{:.0f} %", 100.0 * oil), "of the hours between changes"});
 }
@@ -102,23 +102,23 @@ Section settingsSection(std::span<const EchoRow> inputs) {
   return section.grid.rows.empty() ? Section{} : section;
 }
 
-Section shoppingSection(const PageContent& content) {
+Section shoppingSection(const Answer& answer, const StartAnswer* start, UnitSystem units) {
   Section section{"Fuel and shopping list",
                   "",
                   {{{"what", false}, {"how much", false}, {"why", false}}, {}},
                   ""};
   std::vector<Cells>& rows = section.grid.rows;
-  addFuel(content, rows);
+  addFuel(answer, units, rows);
   rows.push_back({"carbon monoxide alarm", "1",
                   "with a battery, tested, where people sleep; neighbours' engines count too"});
-  if (content.start != nullptr)
-    for (const StartRemedy& remedy : content.start->remedies)
+  if (start != nullptr)
+    for (const StartRemedy& remedy : start->remedies)
       if (isBought(remedy))
         rows.push_back({fmt::format("{}", fmt::join(remedy.steps, " + ")), "1",
                         fmt::format("one way to start on the {}: {}",
                                     startSourceText(remedy.source), startWords(remedy.level))});
-  if (const auto& guess = content.answer.deciding) {
-    const Finding finding = findingFor(content.answer.resolved, guess->path);
+  if (const auto& guess = answer.deciding) {
+    const Finding finding = findingFor(answer.resolved, guess->path);
     rows.push_back({"to measure: " + finding.thing, guess->typical, finding.how});
   }
   return section;

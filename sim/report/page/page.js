@@ -3,8 +3,9 @@
 (() => {
   "use strict";
   const data = JSON.parse(document.getElementById("data").textContent);
-  if (!data.pictures.length || typeof uPlot !== "function") return;
-  const end = data.pictures[0].edges.at(-1);
+  const live = data.pictures.filter((picture) => picture.across === "clock");
+  if (!live.length || typeof uPlot !== "function") return;
+  const end = live[0].edges.at(-1);
   const view = { from: 0, to: end, at: null };
   const plots = [];
 
@@ -36,8 +37,10 @@
     return ctx.createPattern(tile, "repeat");
   }
 
-  const lineColours = { charge: "bank", resting: "bank", inside: "unit", outside: "generator" };
-  const lineDashes = { resting: [3, 4], outside: [10, 4, 2, 4] };
+  // The look of a line, as the style sheet has it in the legend.
+  const lineOf = (picture, word) =>
+    getComputedStyle(document.querySelector(`#${picture.id} .legend .l-${word}`));
+  const dashOf = (picture, word) => lineOf(picture, word).strokeDasharray.match(/[\d.]+/g)?.map(Number);
 
   // Layers one on the other, the whole stack first so that the lower ones lie on top.
   function stacked(picture) {
@@ -55,9 +58,9 @@
       return {
         values: picture.layers.map((layer) => layer.values),
         series: picture.layers.map((layer) => ({
-          stroke: () => colour(lineColours[layer.word]),
+          stroke: () => lineOf(picture, layer.word).stroke,
           width: 3,
-          dash: lineDashes[layer.word],
+          dash: dashOf(picture, layer.word),
           points: { show: false },
         })),
       };
@@ -114,12 +117,15 @@
       ctx.lineTo(u.bbox.left + u.bbox.width, y);
       ctx.stroke();
       ctx.setLineDash([]);
-      ctx.textAlign = "left";
+      const near = (other) => Math.abs(u.valToPos(other.value, "y", true) - y) < 22 * ratio;
+      const atEnd = picture.levels.slice(0, picture.levels.indexOf(level)).some(near);
+      const x = atEnd ? u.bbox.left + u.bbox.width - 6 * ratio : u.bbox.left + 6 * ratio;
+      ctx.textAlign = atEnd ? "right" : "left";
       ctx.lineJoin = "round";
       ctx.strokeStyle = colour("paper");
       ctx.lineWidth = 4 * ratio;
-      ctx.strokeText(level.name, u.bbox.left + 6 * ratio, y - 6 * ratio);
-      ctx.fillText(level.name, u.bbox.left + 6 * ratio, y - 6 * ratio);
+      ctx.strokeText(level.name, x, y - 6 * ratio);
+      ctx.fillText(level.name, x, y - 6 * ratio);
       ctx.strokeStyle = colour("ink");
       ctx.lineWidth = 2 * ratio;
     }
@@ -137,9 +143,17 @@
     for (const mark of picture.marks) {
       if (mark.at < view.from || mark.at > view.to) continue;
       ctx.beginPath();
-      ctx.arc(u.valToPos(mark.at, "x", true), u.valToPos(mark.value, "y", true), 5 * ratio, 0, 7);
+      const x = u.valToPos(mark.at, "x", true), y = u.valToPos(mark.value, "y", true);
+      ctx.arc(x, y, (mark.inside ? 12 : 5) * ratio, 0, 7);
       ctx.fill();
       ctx.stroke();
+      if (!mark.inside) continue;
+      ctx.font = `${16 * ratio}px system-ui, sans-serif`;
+      ctx.textAlign = "center";
+      ctx.textBaseline = "middle";
+      ctx.fillStyle = colour("ink");
+      ctx.fillText(mark.inside, x, y);
+      ctx.fillStyle = colour("paper");
     }
     ctx.restore();
   }
@@ -304,7 +318,7 @@
       });
   }
 
-  for (const picture of data.pictures) follow(makePlot(picture));
+  for (const picture of live) follow(makePlot(picture));
   read(0);
 
   const again = () => {

@@ -13,10 +13,13 @@ namespace nightbank::report {
 Section settingsSection(std::span<const scenario::EchoRow> inputs);
 
 /// Fuel and oil for the period, and what would help a start or settle a guess.
-Section shoppingSection(const PageContent& content);
+Section shoppingSection(const Answer& answer, const StartAnswer* start, UnitSystem units);
 
 /// Every value with the way it is known.
 Section inputSection(std::span<const scenario::EchoRow> inputs);
+
+/// Of each unit a picture of what a start needs against what there is, and all cases as a table.
+std::string startFigures(const StartAnswer& answer);
 
 /// "Will it start?": verdict, one picture for each unit, all cases as a table; "" without it.
 std::string startHtml(const StartAnswer* start);

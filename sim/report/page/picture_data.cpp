@@ -36,16 +36,22 @@ Json numbersOf(const Picture& picture, const std::vector<double>& values) {
 }
 
 Json dataOf(const Picture& picture) {
-  constexpr std::string_view kKinds[] = {"lines", "stack", "bars"};
+  constexpr std::string_view kKinds[] = {"lines", "stack", "bars", "points"};
+  constexpr std::string_view kAcross[] = {"clock", "elapsed", "amount"};
   Json layers = Json::array(), levels = Json::array(), stripes = Json::array();
-  Json marks = Json::array();
-  for (const Mark& mark : picture.marks)
-    marks.push_back({{"at", mark.at_s}, {"value", mark.value}});
+  Json marks = Json::array(), uprights = Json::array();
+  for (const Mark& mark : picture.marks) {
+    marks.push_back({{"at", mark.at}, {"value", mark.value}});
+    if (!mark.inside.empty())
+      marks.back().update({{"inside", mark.inside}, {"word", mark.word}, {"text", mark.text}});
+  }
   for (const Layer& layer : picture.layers)
     layers.push_back(
         {{"word", layer.word}, {"name", layer.name}, {"values", numbersOf(picture, layer.values)}});
   for (const LevelLine& level : picture.levels)
     levels.push_back({{"name", level.name}, {"value", level.value}, {"above", level.above}});
+  for (const LevelLine& upright : picture.uprights)
+    uprights.push_back({{"name", upright.name}, {"value", upright.value}});
   for (const Stripes& one : picture.stripes) {
     Json spans = Json::array();
     for (const Span& span : one.spans)
@@ -57,22 +63,35 @@ Json dataOf(const Picture& picture) {
           {"text", picture.description},
           {"unit", picture.unit},
           {"kind", kKinds[static_cast<std::size_t>(picture.kind)]},
+          {"across", kAcross[static_cast<std::size_t>(picture.across)]},
           {"low", picture.low},
           {"high", picture.high},
-          {"edges", picture.edges_s},
+          {"edges", picture.edges},
           {"layers", layers},
           {"levels", levels},
+          {"uprights", uprights},
           {"stripes", stripes},
           {"marks", marks}};
 }
 
+Json dataOf(const RowPicture& picture) {
+  Json rows = Json::array();
+  for (const BarRow& row : picture.rows)
+    rows.push_back({{"name", row.name}, {"from", row.from}, {"to", row.to}, {"word", row.word}});
+  return {{"id", picture.id}, {"unit", picture.unit}, {"rows", rows}};
+}
+
 }  // namespace
 
-std::string pictureData(const std::vector<Picture>& pictures) {
-  Json object = {{"start", pictures.empty() ? 0.0 : pictures.front().start_s},
-                 {"pictures", Json::array()}};
-  for (const Picture& picture : pictures)
+std::string pictureData(const PagePictures& pictures) {
+  const std::vector<Picture>& drawn = pictures.drawn;
+  Json object = {{"start", drawn.empty() ? 0.0 : drawn.front().start_s},
+                 {"pictures", Json::array()},
+                 {"rows", Json::array()}};
+  for (const Picture& picture : drawn)
     object["pictures"].push_back(dataOf(picture));
+  for (const RowPicture& picture : pictures.rows)
+    object["rows"].push_back(dataOf(picture));
   return inScript(object.dump(-1, ' ', false, Json::error_handler_t::replace));
 }
 

@@ -35,7 +35,7 @@ Picture begun(const Course& course, std::string id, std::string title, PictureKi
   picture.kind = kind;
   picture.start_s = course.night.plant.start_s;
   for (std::size_t i = 0; i <= course.rows.size(); ++i)
-    picture.edges_s.push_back(course.edge_s(i));
+    picture.edges.push_back(course.edge_s(i));
   return picture;
 }
 
@@ -255,6 +255,16 @@ Picture dutyPicture(const Course& course) {
 }
 
 }  // namespace
+
+Layer chargeLayer(const Night& night, std::string word, std::string name,
+                  const std::vector<double>& edges) {
+  Layer layer{std::move(word), std::move(name), {}};
+  for (const double edge_s : edges)
+    layer.values.push_back(edge_s > night.plant.span_s + 1.0
+                               ? kNever_s
+                               : 100.0 * socAt(night.plant, night.recorder.samples, edge_s));
+  return layer;
+}
 
 double pictureStep_s(double span_s) {
   constexpr std::array kSteps_min{5, 10, 15, 30, 60, 180, 360, 720, 1440, 2880, 5760, 11520};

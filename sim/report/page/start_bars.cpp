@@ -88,14 +88,18 @@ std::string unitHtml(const StartAnswer& answer, std::size_t unit) {
 
 }  // namespace
 
+std::string startFigures(const StartAnswer& answer) {
+  std::string text;
+  for (std::size_t unit = 0; unit < answer.plant.start.units.size(); ++unit)
+    text += unitHtml(answer, unit);
+  return text + paragraph(startCardNote());
+}
+
 std::string startHtml(const StartAnswer* start) {
   if (start == nullptr)
     return "";
-  std::string text = "<section id=\"start\">\n<h2>Will it start?</h2>\n";
-  text += paragraph(startSentence(*start));
-  for (std::size_t unit = 0; unit < start->plant.start.units.size(); ++unit)
-    text += unitHtml(*start, unit);
-  text += paragraph(startCardNote());
+  std::string text = "<section>\n<h2>Will it start?</h2>\n";
+  text += paragraph(startSentence(*start)) + startFigures(*start);
   if (!start->remedies.empty())
     text += "<h3>What would make it start, each tried</h3>\n" + listHtml(startRemedyTexts(*start));
   return text + "</section>\n";

@@ -64,7 +64,7 @@ Typical highReconnect(const Scenario&, const Bank& bank) {
 
 // Firmware of battery management systems: 30 to 60 s (from memory).
 Typical protectionReset(const Scenario&, const Bank& bank) {
-  return orDefault(!bank.currentLimits.empty(), {60, 30, 120});
+  return orDefault(!bank.currentLimits.empty() || !bank.chargeCurrentLimits.empty(), {60, 30, 120});
 }
 
 std::vector<Field> tripLines() {
@@ -84,6 +84,10 @@ std::vector<Field> tripLines() {
           .seldom(),
       list<&Bank::currentLimits>("current_limit",
                                  "what the protection lets out, and how long; none where left out")
+          .seldom(),
+      list<&Bank::chargeCurrentLimits>(
+          "charge_current_limit",
+          "what it lets in, and how long; then it stops the charge; none where left out")
           .seldom(),
       quantity<&Bank::protectionReset_s>("protection_reset", Dim::duration, between(10, kHour_s),
                                          "from a trip until the protection closes again (manual)")
@@ -129,7 +133,7 @@ const Spec& specOf<CurrentLimit>() {
       "a current limit",
       {
           quantity<&CurrentLimit::current_A>("current", Dim::current, between(1, 20e3),
-                                             "out of the whole bank, at its voltage (manual)")
+                                             "of the whole bank, at its voltage (manual)")
               .required(),
           quantity<&CurrentLimit::lasts_s>("lasts", Dim::duration, between(0.001, kHour_s),
                                            "that long before it trips (manual)")

@@ -1,12 +1,27 @@
+#include <algorithm>
 #include <array>
 
 #include "build.h"
 #include "cabin_lines.h"
 
+#include "nightbank/units/constants.h"
+
 namespace nightbank::scenario {
 namespace {
 
 using namespace build;
+
+/// Whether a fan goes on while its compressor rests: only then a coil dries into the cabin.
+bool fanGoesOn(const Scenario& scenario) {
+  return std::ranges::any_of(scenario.airConditioners, [](const AirConditioner& unit) {
+    return unit.fan && unit.fan->mode.value == FanMode::on;
+  });
+}
+
+// The latent degradation model of the US DOE's building energy program: 1000 to 2000 s, and 1.5.
+Typical coilHolds(const Scenario& soFar, const CoolingUnit&) {
+  return fanGoesOn(soFar) ? Typical{1000, 1000, 2000} : Typical{1000, 1000, 1000};
+}
 
 constexpr std::array<std::string_view, 4> kCurves = {"window", "packaged", "split", "flat"};
 
@@ -51,6 +66,18 @@ const Spec& specOf<CoolingUnit>() {
                                             "what dirt or a hot shroud adds to the outdoor air at "
                                             "its coil (thermometer there)")
               .typically(0.0, 0.0, 5.0, "0 K, range 0 K to 5 K"),
+          quantity<&CoolingUnit::coilHolds_s>(
+              "coil_holds", Dim::duration, between(0, kHour_s),
+              "water on its coil, as the time in which it condenses at the rating; a fan that is "
+              "on dries it into the cabin (catch what drains)")
+              .from<&coilHolds>("1000 s; range to 2000 s with a fan that is on")
+              .seldom(),
+          quantity<&CoolingUnit::coilDries>(
+              "coil_dries", Dim::number, between(0, 10),
+              "how fast that fan dries a full coil at first, against how fast it condensed "
+              "(hygrometer)")
+              .byDefault(1.5, "1.5")
+              .seldom(),
       },
       ""};
   return spec;

@@ -12,6 +12,9 @@ namespace {
 
 using namespace build;
 
+/// Above any that was ever measured.
+constexpr double kHighestDewPoint_degC = 35.0;
+
 constexpr std::array<std::string_view, 3> kAir = {"dry", "average", "humid"};
 constexpr std::array<std::string_view, 6> kHaze = {"mountain", "desert", "average",
                                                    "humid",    "hazy",   "smoke"};
@@ -64,9 +67,10 @@ Typical air(const Scenario& soFar, const DesignDay& day) {
   return {average, static_cast<double>(Air::dry), static_cast<double>(Air::humid)};
 }
 
-// A month: what a night of that season may be.
-Typical within(const Scenario&, const WeatherFile& file) {
-  if (!file.hottest.given)
+// A month: what a night of that season may be. Nights are searched for the hottest, or counted for
+// the share that must hold.
+Typical within(const Scenario& soFar, const WeatherFile& file) {
+  if (!file.hottest.given && !(soFar.sizing && soFar.sizing->nights.given))
     return {};
   return {15 * kDay_s, 15 * kDay_s, 15 * kDay_s};
 }
@@ -78,6 +82,19 @@ Typical temperature(const Scenario& soFar, const ConstantWeather&) {
       soFar.generator || seesSky(soFar) || (soFar.inverter && soFar.inverter->heatDerating.given) ||
       std::ranges::any_of(soFar.loads, [](const Load& load) { return load.dutyAt_degC.given; });
   return isFelt ? Typical{25.0, 15.0, 38.0} : Typical{25.0, 25.0, 25.0};
+}
+
+// Constant weather has no dawn: its own temperature stands for the low. Only a cabin takes up
+// moisture.
+Typical dewPoint(const Scenario& soFar, const ConstantWeather& weather) {
+  const double at_degC = weather.temperature_degC.value;
+  const auto below = [at_degC](Air air) {
+    return std::min(kHighestDewPoint_degC, at_degC - kDewBelowLow_K[static_cast<std::size_t>(air)]);
+  };
+  const double average_degC = below(Air::average);
+  if (!hasThermostat(soFar))
+    return {average_degC, average_degC, average_degC};
+  return {average_degC, below(Air::dry), below(Air::humid)};
 }
 
 }  // namespace
@@ -168,7 +185,8 @@ const Spec& specOf<DesignDay>() {
               .oneOf(1, 'a')
               .from<&air>("average; range dry to humid with a thermostat")
               .seldom(),
-          quantity<&DesignDay::dewPoint_degC>("dew_point", Dim::temperature, between(-40, 35),
+          quantity<&DesignDay::dewPoint_degC>("dew_point", Dim::temperature,
+                                              between(-40, kHighestDewPoint_degC),
                                               "dew point of the air (forecast)")
               .oneOf(1, 'b')
               .seldom(),
@@ -198,8 +216,12 @@ const Spec& specOf<WeatherFile>() {
               .usually("d")
               .from<&within>("15 d")
               .oneOf(1, 'b'),
+          quantity<&WeatherFile::warmer_K>("warmer", Dim::difference, between(-20, 20),
+                                           "added to the file's outdoor temperature (forecast)")
+              .byDefault(0, "0 K")
+              .seldom(),
       },
-      ""};
+      "path"};
   return spec;
 }
 
@@ -211,6 +233,11 @@ const Spec& specOf<ConstantWeather>() {
           quantity<&ConstantWeather::temperature_degC>(
               "temperature", Dim::temperature, between(-40, 60), "outdoor temperature (forecast)")
               .from<&temperature>("25 degC, range 15 degC to 38 degC with generator or solar"),
+          quantity<&ConstantWeather::dewPoint_degC>("dew_point", Dim::temperature,
+                                                    between(-40, kHighestDewPoint_degC),
+                                                    "dew point of the air (forecast)")
+              .from<&dewPoint>("4 K below temperature; range 12 K to 1 K below with a thermostat")
+              .seldom(),
           quantity<&ConstantWeather::peakSun_s>(
               "peak_sun_hours", Dim::duration, between(0, 16 * kHour_s),
               "hours of full sun on the array a day, around noon; needed for solar (solar map)")

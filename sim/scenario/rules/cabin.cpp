@@ -23,12 +23,29 @@ void checkTimes(const Rules& rules, const std::vector<ThermostatSpan>& spans,
   }
 }
 
+// Only a fan that goes on dries a coil.
+void checkCoil(const Rules& rules, const AirConditioner& unit, const std::string& path) {
+  const bool rests = unit.fan && unit.fan->mode.given && unit.fan->mode.value == FanMode::automatic;
+  if (!unit.coolingUnit || !rests)
+    return;
+  const auto unused = [&](const std::string& key, const Graded& value) {
+    if (value.given)
+      rules.warning(path + ".details." + key, path + ".fan.mode",
+                    fmt::format("{}.details.{} is read, not used: the fan rests with the "
+                                "compressor",
+                                path, key));
+  };
+  unused("coil_holds", unit.coolingUnit->coilHolds_s);
+  unused("coil_dries", unit.coolingUnit->coilDries);
+}
+
 void checkThermostats(const Rules& rules) {
   const Scenario& given = rules.given;
   for (std::size_t i = 0; i < given.airConditioners.size(); ++i) {
     const AirConditioner& unit = given.airConditioners[i];
     const std::string path = pathIn(given, "air_conditioners", i);
     checkTimes(rules, unit.thermostat, path);
+    checkCoil(rules, unit, path);
     if (unit.coolingUnit && unit.thermostat.empty())
       rules.error(path + ".details", "",
                   fmt::format("{}.details needs thermostat beside it", path));
@@ -92,6 +109,8 @@ void checkUnasked(const Rules& rules) {
     unasked("weather.design_day.dew_point", day.dewPoint_degC);
     unasked("weather.design_day.air", {.given = day.air.given});
   }
+  if (given.weather && given.weather->constant)
+    unasked("weather.constant.dew_point", given.weather->constant->dewPoint_degC);
   for (std::size_t i = 0; i < given.airConditioners.size(); ++i) {
     const AirConditioner& unit = given.airConditioners[i];
     const std::string path = pathIn(given, "air_conditioners", i);

@@ -1,3 +1,7 @@
+#include <algorithm>
+#include <limits>
+#include <optional>
+
 #include "rules.h"
 #include <fmt/format.h>
 
@@ -33,23 +37,38 @@ void checkHighTrip(const Rules& rules, double full_V) {
 }
 
 /// As many as the engine keeps a timer for.
-constexpr std::size_t kMostLimits = 4;
+constexpr std::size_t kMostLimits = 5;
 
 // A higher current is borne for less time, or its limit never acts.
-void checkCurrentLimits(const Rules& rules) {
-  const std::vector<CurrentLimit>& limits = rules.given.bank.currentLimits;
-  if (limits.size() > kMostLimits)
-    return rules.error("bank.current_limit", "",
-                       fmt::format("bank.current_limit has over {} entries", kMostLimits));
+void checkCurrentLimits(const Rules& rules, const std::vector<CurrentLimit>& limits,
+                        std::string_view path) {
   for (std::size_t i = 0; i < limits.size(); ++i)
     for (std::size_t j = 0; j < limits.size(); ++j)
       if (i != j && limits[i].current_A.value >= limits[j].current_A.value &&
           limits[i].lasts_s.value >= limits[j].lasts_s.value)
-        rules.error(fmt::format("bank.current_limit[{}].lasts", i),
-                    fmt::format("bank.current_limit[{}].lasts", j),
-                    fmt::format("bank.current_limit[{}] lasts no less than that of a smaller "
-                                "current; it would never trip",
-                                i));
+        rules.error(fmt::format("{}[{}].lasts", path, i), fmt::format("{}[{}].lasts", path, j),
+                    fmt::format("{}[{}] lasts no less than that of a smaller current; it would "
+                                "never trip",
+                                path, i));
+}
+
+/// The smallest of the limits on charge; infinite where there is none. [A]
+double leastChargeLimit_A(const Bank& bank) {
+  double least_A = std::numeric_limits<double>::infinity();
+  for (const CurrentLimit& limit : bank.chargeCurrentLimits)
+    least_A = std::min(least_A, limit.current_A.value);
+  return least_A;
+}
+
+void checkCharger(const Rules& rules) {
+  const double limit_A = leastChargeLimit_A(rules.given.bank);
+  const std::optional<Charger>& charger = rules.resolved.charger;
+  if (charger && charger->outputCurrent_A.value > limit_A)
+    rules.warning("charger.output_current", "bank.charge_current_limit",
+                  fmt::format("charger.output_current is {}, above the {} that "
+                              "bank.charge_current_limit lets in: the protection stops the charge",
+                              format(charger->outputCurrent_A.value, Dim::current),
+                              format(limit_A, Dim::current)));
 }
 
 }  // namespace
@@ -60,12 +79,20 @@ void checkProtection(const Rules& rules) {
   if (!given.chemistry.given || !(units > 0.0))
     return;
   checkHighTrip(rules, units * fullPerUnit_V(given.chemistry.value));
-  checkCurrentLimits(rules);
-  if (given.protectionReset_s.given && given.currentLimits.empty() &&
-      !rules.resolved.bank.highTrip_V.known())
+  const std::size_t limits = given.currentLimits.size() + given.chargeCurrentLimits.size();
+  if (limits > kMostLimits)
+    rules.error(given.currentLimits.empty() ? "bank.charge_current_limit" : "bank.current_limit",
+                given.chargeCurrentLimits.empty() ? "" : "bank.charge_current_limit",
+                fmt::format("bank.current_limit and bank.charge_current_limit have over {} entries "
+                            "together",
+                            kMostLimits));
+  checkCurrentLimits(rules, given.currentLimits, "bank.current_limit");
+  checkCurrentLimits(rules, given.chargeCurrentLimits, "bank.charge_current_limit");
+  checkCharger(rules);
+  if (given.protectionReset_s.given && limits == 0 && !rules.resolved.bank.highTrip_V.known())
     rules.warning("bank.protection_reset", "",
-                  "bank.protection_reset is read, not used: neither current_limit nor high_trip "
-                  "trips");
+                  "bank.protection_reset is read, not used: no current_limit, charge_current_limit "
+                  "or high_trip trips");
 }
 
 void checkUnitCutoff(const Rules& rules, std::size_t index, const std::string& path) {

@@ -90,9 +90,10 @@ void checkSolar(const Rules& rules) {
                   "weather.design_day.low is above its high");
   }
   if (given.weather && given.weather->file && given.weather->file->within_s.given &&
-      !given.weather->file->hottest.given && !given.weather->file->day)
+      !given.weather->file->hottest.given && !given.weather->file->day &&
+      !(given.sizing && given.sizing->nights.given))
     rules.error("weather.file.within", "weather.file",
-                "weather.file.within says nothing without weather.file.hottest");
+                "weather.file.within says nothing without weather.file.hottest or sizing.nights");
   if (given.solar.empty())
     return;
   checkArrays(rules);
