@@ -13,7 +13,7 @@ constexpr std::array<std::string_view, 5> kAims = {"fuel", "hours", "starts", "l
                                                    "money"};
 
 /// As long as `run` bears it without a word. Without windows a plan changes hardly a degree.
-Typical tooWarm(const Scenario&, const Plan& plan) {
+Typical mostWarm(const Scenario&, const Plan& plan) {
   constexpr double kBorne_s = 30 * kMinute_s;
   return plan.setpoints.empty() ? Typical{} : Typical{kBorne_s, kBorne_s, kBorne_s};
 }
@@ -72,7 +72,7 @@ const Spec& specOf<Plan>() {
                                      "above occupants.too_warm_above, somebody at home (your "
                                      "choice)")
               .usually("min")
-              .from<&tooWarm>("with setpoints: 30 min"),
+              .from<&mostWarm>("with setpoints: 30 min"),
       },
       ""};
   return spec;
