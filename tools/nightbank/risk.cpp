@@ -33,8 +33,8 @@ FILE is a scenario; '-' reads standard input.
 
 options
   --set PATH=VALUE     change one value first; may be repeated
-  --hotter DIFFERENCE  a day hotter by that much, such as '4 K' or '7 degF';
-                       low and high of weather.design_day, or weather.file.warmer
+  --hotter DIFFERENCE  a day hotter by that much, such as '4 K' or '7 degF': the
+                       design day's low and high, or weather.file.warmer
   --nights N           so many draws (2000); more make the intervals narrower
   --seed N             other draws (1)
   --even               draws spread evenly over the inputs (a scrambled Sobol
