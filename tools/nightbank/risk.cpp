@@ -11,6 +11,7 @@
 #include "load.h"
 #include "options.h"
 #include "page_file.h"
+#include "progress_line.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -134,6 +135,7 @@ Result risk(const Typed& typed) {
   options.isEven = typed.hasFlag("--even");
   options.threads = threadsHere();
   options.withShares = !outputs.quiet;
+  options.progress = progressLine();
   Loaded loaded = load(file, edits);
   if (typed.has("--hotter")) {
     addHotter(typed, loaded, edits);
