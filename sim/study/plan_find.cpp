@@ -166,12 +166,12 @@ void PlanFinder::learn(const PlannedNight& planned) {
   free.relaxed = true;
   const Prediction said = predict(tables, free, planned.runs);
   const std::vector<double> is = ranSoc(tables, planned.night);
-  ahead_.resize(is.size(), kNever_s);
+  ahead.resize(is.size(), kNever_s);
   for (std::size_t edge = 0; edge < is.size(); ++edge)
     if (!isAround(planned.runs, static_cast<double>(edge) * tables.cell_s))
-      ahead_[edge] = std::fmax(ahead_[edge], is[edge] - said.soc[edge]);
+      ahead[edge] = std::fmax(ahead[edge], is[edge] - said.soc[edge]);
   const double starts = task.weights.start * static_cast<double>(planned.runs.size());
-  leastOfTables_ = std::min(leastOfTables_, weighedCost(planned) / (said.cost + starts));
+  leastOfTables = std::min(leastOfTables, weighedCost(planned) / (said.cost + starts));
 }
 
 void PlanFinder::consider(const std::vector<Interval>& runs) {
@@ -295,13 +295,13 @@ double PlanFinder::bound() const {
   PlanTask relaxed = task;
   relaxed.relaxed = true;
   double most = 0.0;
-  for (const double ahead : ahead_)
-    most = std::fmax(most, ahead);
+  for (const double byEdge : ahead)
+    most = std::fmax(most, byEdge);
   relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc - most - kBoundSlack);
-  for (std::size_t edge = 0; edge < ahead_.size(); ++edge)
-    if (!std::isnan(ahead_[edge]))
-      relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, ahead_[edge]) - kBoundSlack;
-  const double share = std::min(leastOfTables_, kMostOfTables) * (1.0 - kBoundSlack);
+  for (std::size_t edge = 0; edge < ahead.size(); ++edge)
+    if (!std::isnan(ahead[edge]))
+      relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, ahead[edge]) - kBoundSlack;
+  const double share = std::min(leastOfTables, kMostOfTables) * (1.0 - kBoundSlack);
   relaxed.most = kNearEnough * weighedCost(best) / share;
   const std::vector<Proposal> proposals = searchPlans(tables, relaxed);
   return share * (proposals.empty() ? relaxed.most : proposals.front().cost);
