@@ -72,9 +72,10 @@ std::string wetCoilLine(const Night& night) {
   constexpr double kWorthTelling_J = 100.0 * kWattHour_J;
   if (water.evaporated_J < kWorthTelling_J)
     return "";
-  return fmt::format(" The fan goes on between runs and dries {:.0f} % of what condensed on the "
-                     "coil back into the cabin.",
-                     100.0 * water.evaporated_J / water.condensed_J);
+  return fmt::format(
+      " The fan goes on between runs and dries {:.0f} % of what condensed on the "
+      "coil back into the cabin.",
+      100.0 * water.evaporated_J / water.condensed_J);
 }
 
 std::string coastLine(const Night& night, UnitSystem units) {

@@ -30,11 +30,8 @@ struct LogRow {
 };
 
 double medianOf(std::vector<double> values) {
-  if (values.empty())
-    return 0.0;
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::ranges::nth_element(values, middle);
-  return *middle;
+  std::ranges::sort(values);
+  return values.empty() ? 0.0 : values[values.size() / 2];
 }
 
 }  // namespace
@@ -75,6 +72,7 @@ struct LogReader::Work {
   void takeBody(std::string_view text);
   std::optional<detail::LogStamp> stampOfRow() const;
   void takeRow(std::string_view text);
+  void takeCells(LogRow& row);
   void place(LogRow row, bool isUtc);
   void keep(const LogRow& row);
   void follow(double at_s);
@@ -185,6 +183,24 @@ std::optional<detail::LogStamp> LogReader::Work::stampOfRow() const {
                           log.dayFirst);
 }
 
+/// What the columns of the row in `cells` say; NaN where nothing that can be.
+void LogReader::Work::takeCells(LogRow& row) {
+  row.value.fill(std::numeric_limits<double>::quiet_NaN());
+  for (const detail::LogColumn& column : header.columns) {
+    const std::string_view cell = column.at < cells.size() ? cells[column.at] : "";
+    if (cell.empty())
+      continue;
+    const auto value = detail::logValue(cell, column, commaDecimal);
+    const double most = column.unitKnown && column.channel == LogChannel::soc ? 1.05 : 1e9;
+    if (!value)
+      ++log.repairs.badCells;
+    else if (!detail::isPlausible(column.channel, *value) || *value > most)
+      ++log.repairs.implausible;
+    else
+      row.value[static_cast<std::size_t>(column.channel)] = *value;
+  }
+}
+
 void LogReader::Work::takeRow(std::string_view text) {
   detail::splitCells(text, header.separator, cells);
   std::optional<detail::LogStamp> stamp;
@@ -198,21 +214,7 @@ void LogReader::Work::takeRow(std::string_view text) {
     return;
   }
   LogRow row;
-  row.value.fill(std::numeric_limits<double>::quiet_NaN());
-  for (const detail::LogColumn& column : header.columns) {
-    const std::string_view cell = column.at < cells.size() ? cells[column.at] : "";
-    if (cell.empty())
-      continue;
-    const auto value = detail::logValue(cell, column, commaDecimal);
-    const auto i = static_cast<std::size_t>(column.channel);
-    const double most = column.unitKnown && column.channel == LogChannel::soc ? 1.05 : 1e9;
-    if (!value)
-      ++log.repairs.badCells;
-    else if (!detail::isPlausible(column.channel, *value) || *value > most)
-      ++log.repairs.implausible;
-    else
-      row.value[i] = *value;
-  }
+  takeCells(row);
   ++log.repairs.rows;
   const bool isUtc = stamp->isUtc || options.bareIsUtc;
   log.stampsAreUtc = log.stampsAreUtc || isUtc;

@@ -170,22 +170,22 @@ void PlanFinder::learn(const PlannedNight& planned) {
   free.relaxed = true;
   const Prediction said = predict(tables, free, planned.runs);
   const std::vector<double> is = ranSoc(tables, planned.night);
-  ahead_.resize(is.size(), kNever_s);
+  ahead.resize(is.size(), kNever_s);
   for (std::size_t edge = 0; edge < is.size(); ++edge)
     if (!isAround(planned.runs, static_cast<double>(edge) * tables.cell_s))
-      ahead_[edge] = std::fmax(ahead_[edge], is[edge] - said.soc[edge]);
+      ahead[edge] = std::fmax(ahead[edge], is[edge] - said.soc[edge]);
   const double starts = task.weights.start * static_cast<double>(planned.runs.size());
   PlanCost cost = costOf(planned);
   cost.wear = 0.0;  // the tables have none
   const double weighedSum = weighed(task.weights, cost, planned.night.outcome.span_s);
-  leastOfTables_ = std::min(leastOfTables_, weighedSum / (said.cost + starts));
+  leastOfTables = std::min(leastOfTables, weighedSum / (said.cost + starts));
 }
 
 void PlanFinder::learnFrom(const PlanFinder& other) {
-  ahead_.resize(std::max(ahead_.size(), other.ahead_.size()), kNever_s);
-  for (std::size_t edge = 0; edge < other.ahead_.size(); ++edge)
-    ahead_[edge] = std::fmax(ahead_[edge], other.ahead_[edge]);
-  leastOfTables_ = std::min(leastOfTables_, other.leastOfTables_);
+  ahead.resize(std::max(ahead.size(), other.ahead.size()), kNever_s);
+  for (std::size_t edge = 0; edge < other.ahead.size(); ++edge)
+    ahead[edge] = std::fmax(ahead[edge], other.ahead[edge]);
+  leastOfTables = std::min(leastOfTables, other.leastOfTables);
 }
 
 void PlanFinder::consider(const std::vector<Interval>& runs) {
@@ -310,13 +310,13 @@ double PlanFinder::boundUpTo(double atMost) const {
   PlanTask relaxed = task;
   relaxed.relaxed = true;
   double most = 0.0;
-  for (const double ahead : ahead_)
-    most = std::fmax(most, ahead);
+  for (const double byEdge : ahead)
+    most = std::fmax(most, byEdge);
   relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc - most - kBoundSlack);
-  for (std::size_t edge = 0; edge < ahead_.size(); ++edge)
-    if (!std::isnan(ahead_[edge]))
-      relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, ahead_[edge]) - kBoundSlack;
-  const double share = std::min(leastOfTables_, kMostOfTables) * (1.0 - kBoundSlack);
+  for (std::size_t edge = 0; edge < ahead.size(); ++edge)
+    if (!std::isnan(ahead[edge]))
+      relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, ahead[edge]) - kBoundSlack;
+  const double share = std::min(leastOfTables, kMostOfTables) * (1.0 - kBoundSlack);
   relaxed.most = atMost / share;
   const std::vector<Proposal> proposals = searchPlans(tables, relaxed);
   return proposals.empty() ? atMost : std::min(atMost, share * proposals.front().cost);

@@ -131,6 +131,10 @@ struct PlanFinder {
   PlanVerifier verifier;
   PlannedNight best;
   std::size_t coarseFactor = 1;  ///< cells that the search takes together; polish() does the rest
+  /// What runs show that the tables leave out: of the bank by edge, NaN where none did; and the
+  /// least that a run cost without the bank's wear, by what they make of it.
+  std::vector<double> ahead;
+  double leastOfTables = std::numeric_limits<double>::infinity();
 
   PlanFinder(const Plant& base, const PlanWish& wish);
 
@@ -159,11 +163,6 @@ struct PlanFinder {
   bool dropOne();
   void consider(const std::vector<Interval>& runs);
   void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);
-
-  /// What runs show that the tables leave out: of the bank by edge, NaN where none did; and the
-  /// least that a run cost without the bank's wear, by what they make of it.
-  std::vector<double> ahead_;
-  double leastOfTables_ = std::numeric_limits<double>::infinity();
 };
 
 /// Where plans come from.

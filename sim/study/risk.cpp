@@ -153,6 +153,9 @@ RiskAnswer riskOf(const scenario::Scenario& given, const WeatherSeries* series,
   const RiskNight usual = riskNightOf(answer.resolved, std::move(plant), answer.hasStart, desk);
   answer.usualMargin_J = usual.margin_J;
   answer.usualStart = usual.startMargin;
+  ProgressCounter counter(
+      options.progress, static_cast<std::size_t>(options.nights) + nightsOfWeights(model, options));
+  model.counter = &counter;
   const Draws draws = options.isEven ? evenDraws(options.seed, model.inputs.size())
                                      : independentDraws(options.seed);
   const std::vector<RiskNight> nights =
@@ -164,6 +167,7 @@ RiskAnswer riskOf(const scenario::Scenario& given, const WeatherSeries* series,
     throw std::invalid_argument("of all nights that were drawn none has numbers that fit together");
   count(nights, answer);
   weigh(model, options, answer);
+  counter.finish();
   answer.inputs = std::move(model.inputs);
   answer.held = std::move(model.held);
   return answer;
@@ -195,6 +199,8 @@ std::vector<RiskNight> riskNights(const RiskModel& model, std::size_t nights, in
         desk.shares[input] = shareOf(night, input);
       results[night] = riskNight(model, desk);
     }
+    if (model.counter != nullptr)
+      model.counter->add(std::min(kAtOnce, nights - block * kAtOnce));
   });
   return results;
 }

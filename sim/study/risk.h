@@ -16,6 +16,7 @@ struct RiskModel {
   const WeatherSeries* series = nullptr;
   SunTrack track;  ///< of the usual night
   bool hasStart = false;
+  ProgressCounter* counter = nullptr;
 };
 
 /// What is kept of a night.
@@ -36,6 +37,9 @@ RiskModel riskModel(const scenario::Scenario& given, const WeatherSeries* series
 /// The nights of many draws; `shareOf(night, input)` places each input: in (0, 1), or kAsGiven.
 std::vector<RiskNight> riskNights(const RiskModel& model, std::size_t nights, int threads,
                                   const std::function<double(std::size_t, std::size_t)>& shareOf);
+
+/// At most so many nights are behind the weights.
+std::size_t nightsOfWeights(const RiskModel& model, const RiskOptions& options);
 
 /// One at a time, then the shares of the heaviest.
 void weigh(const RiskModel& model, const RiskOptions& options, RiskAnswer& answer);

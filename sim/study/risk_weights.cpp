@@ -106,11 +106,17 @@ struct TwoDraws {
   }
 };
 
-void addShares(const RiskModel& model, const RiskOptions& options, RiskAnswer& answer) {
+/// Behind each share; 0: too few to tell one.
+std::size_t nightsOfShare(const RiskOptions& options) {
+  constexpr std::size_t kLeastNights = 64;
   const std::size_t nights =
       std::min(std::bit_floor(static_cast<std::size_t>(options.nights) / 4), kMostShareNights);
-  constexpr std::size_t kLeastNights = 64;
-  if (nights < kLeastNights)
+  return options.withShares && nights >= kLeastNights ? nights : 0;
+}
+
+void addShares(const RiskModel& model, const RiskOptions& options, RiskAnswer& answer) {
+  const std::size_t nights = nightsOfShare(options);
+  if (nights == 0)
     return;
   const std::size_t count = static_cast<std::size_t>(
       std::ranges::find_if(answer.weights,
@@ -139,14 +145,20 @@ void addShares(const RiskModel& model, const RiskOptions& options, RiskAnswer& a
 
 }  // namespace
 
+std::size_t nightsOfWeights(const RiskModel& model, const RiskOptions& options) {
+  std::size_t nights = (2 + std::min(kMostShares, model.inputs.size())) * nightsOfShare(options);
+  for (const DrawnInput& input : model.inputs)
+    nights += endsOf(input).size();
+  return nights;
+}
+
 void weigh(const RiskModel& model, const RiskOptions& options, RiskAnswer& answer) {
   const std::vector<Trial> trials = tryEnds(model, options.threads);
   for (std::size_t i = 0; i < model.inputs.size(); ++i)
     if (const InputWeight weight = weightOf(model, i, trials); movesAnything(weight))
       answer.weights.push_back(weight);
   std::ranges::stable_sort(answer.weights, std::ranges::greater{}, &InputWeight::moved_J);
-  if (options.withShares)
-    addShares(model, options, answer);
+  addShares(model, options, answer);
 }
 
 }  // namespace nightbank

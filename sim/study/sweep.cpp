@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <bit>
 #include <limits>
-#include <mutex>
 
 #include <fmt/format.h>
 
@@ -77,21 +76,6 @@ SweepRow rowOf(const scenario::Scenario& given, const WeatherSeries* series,
   return row;
 }
 
-// Tells how far it is, one call at a time and never backwards.
-struct Counter {
-  const SweepWatch& watch;
-  std::size_t all;
-  std::mutex mutex;
-  std::size_t done = 0;
-
-  void add() {
-    if (!watch.progress)
-      return;
-    const std::lock_guard lock(mutex);
-    watch.progress(++done, all);
-  }
-};
-
 }  // namespace
 
 std::uint64_t runsOf(const SweepPlan& plan) {
@@ -160,7 +144,7 @@ std::vector<SweepRow> sweep(const scenario::Scenario& given, const WeatherSeries
   const scenario::Scenario plain = scenario::withoutStudies(given);
   const auto count = static_cast<std::size_t>(runsOf(plan, shard));
   std::vector<std::optional<SweepRow>> rows(count);
-  Counter counter{watch, count, {}};
+  ProgressCounter counter(watch.progress, count);
   inParallel(count, threads, [&](std::size_t i) {
     if (watch.stop != nullptr && *watch.stop)
       return;

@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 
 import {
-  answerAndPage, axeFaults, desktop, folder, need, open, phone, scenario, smallestText, sources,
+  answerAndPage, axeFaults, desktop, expectPlain, folder, need, open, phone, scenario, sources,
 } from "./support.mjs";
 
 const { chromium } = need("playwright-core");
@@ -44,13 +44,7 @@ for (const kind of Object.keys(kinds))
       { ...desktop, colorScheme: "light" },
     ]) {
       const { page, context, said, asked } = await open(browser, made[kind].page, options);
-      assert.deepEqual(said, []);
-      assert.deepEqual(asked(), []);
-      const [scroll, client] = await page.evaluate(
-        () => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
-      assert.equal(scroll, client);
-      const { smallest, which } = await page.evaluate(smallestText);
-      assert.ok(smallest >= 15.99, `${smallest} px: ${which}`);
+      await expectPlain(page, said, asked);
       if (options.javaScriptEnabled === false) {
         for (const id of kinds[kind].drawings)
           assert.ok(await page.locator(`#${id} svg.narrow`).isVisible(), id);

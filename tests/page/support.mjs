@@ -1,4 +1,5 @@
 // What the tests share: the program, pages made by it, the browser.
+import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
@@ -37,7 +38,7 @@ export function answerAndPage(words, input) {
 export const phone = { width: 390 }, desktop = { width: 1280, height: 900 };
 
 // The smallest text that is shown, in pixels as they are shown.
-export const smallestText = () => {
+const smallestText = () => {
   let smallest = Infinity, which = "";
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let node = walker.nextNode(); node; node = walker.nextNode()) {
@@ -51,6 +52,17 @@ export const smallestText = () => {
   }
   return { smallest, which };
 };
+
+// Nothing said to the console, nothing asked of anybody, no sideways scroll, text large enough.
+export async function expectPlain(page, said, asked) {
+  assert.deepEqual(said, []);
+  assert.deepEqual(asked(), []);
+  const [scroll, client] = await page.evaluate(
+    () => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+  assert.equal(scroll, client);
+  const { smallest, which } = await page.evaluate(smallestText);
+  assert.ok(smallest >= 15.99, `${smallest} px: ${which}`);
+}
 
 // What axe calls serious or critical; colours must have been looked at.
 const axe = readFileSync(need.resolve("axe-core/axe.min.js"), "utf8");

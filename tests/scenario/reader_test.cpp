@@ -167,8 +167,7 @@ TEST(Reader, WordsAndKeysGetTheNearest) {
       {"weather: {file: summer.epw}", ""},
       {"weather: {file: [summer.epw]}",
        "weather.file is a list; expected a text, or the keys of a weather file: path, day, "
-       "hottest, "
-       "within | write its keys without '-' or brackets\n"},
+       "hottest, within ... | write its keys without '-' or brackets\n"},
       {"inverter: {continuous: 2 kW, cable: {size: 4/0 AGW, one_way: 5 ft}}",
        "inverter.cable.size is '4/0 AGW', no size of a cable; expected 14 AWG to 4/0 AWG, or 1.5 "
        "mm2 to 240 mm2 | did you mean '4/0 AWG'?\n"},

@@ -270,6 +270,19 @@ TEST(Risk, TheOffsetThatIsGivenIsDrawnByItsGrade) {
   EXPECT_EQ(std::ranges::count(answer.inputs, "weather.file.warmer", &DrawnInput::path), 1);
 }
 
+TEST(Risk, TellsHowFarItIsUpToTheEnd) {
+  std::size_t last = 0, of = 0;
+  const Progress progress = [&](std::size_t done, std::size_t all) {
+    EXPECT_GT(done, last);
+    EXPECT_LE(done, all);
+    last = done;
+    of = all;
+  };
+  riskOf(kTrailer, {.nights = 300, .threads = 3, .progress = progress});
+  EXPECT_EQ(last, of);
+  EXPECT_GT(of, 300U);  // those behind the shares too
+}
+
 // Shares are of at most 1024 nights, and only where they are asked for; nothing else hangs on them.
 TEST(Risk, SharesAreLeftOutWhereNobodyAsks) {
   const RiskAnswer with = riskOf(kTrailer, {.nights = 300});

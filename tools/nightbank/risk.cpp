@@ -11,6 +11,7 @@
 #include "load.h"
 #include "options.h"
 #include "page_file.h"
+#include "progress_line.h"
 #include "terminal.h"
 #include <fmt/format.h>
 
@@ -33,8 +34,8 @@ FILE is a scenario; '-' reads standard input.
 
 options
   --set PATH=VALUE     change one value first; may be repeated
-  --hotter DIFFERENCE  a day hotter by that much, such as '4 K' or '7 degF';
-                       low and high of weather.design_day, or weather.file.warmer
+  --hotter DIFFERENCE  a day hotter by that much, such as '4 K' or '7 degF': the
+                       design day's low and high, or weather.file.warmer
   --nights N           so many draws (2000); more make the intervals narrower
   --seed N             other draws (1)
   --even               draws spread evenly over the inputs (a scrambled Sobol
@@ -134,6 +135,7 @@ Result risk(const Typed& typed) {
   options.isEven = typed.hasFlag("--even");
   options.threads = threadsHere();
   options.withShares = !outputs.quiet;
+  options.progress = progressLine();
   Loaded loaded = load(file, edits);
   if (typed.has("--hotter")) {
     addHotter(typed, loaded, edits);

@@ -8,6 +8,7 @@
 #include "files.h"
 #include "load.h"
 #include "options.h"
+#include "progress_line.h"
 #include "terminal.h"
 #include <fmt/format.h>
 #include <unistd.h>
@@ -153,18 +154,6 @@ void checkValues(const Loaded& loaded, const SweepPlan& plan) {
   }
 }
 
-// One line that is written over; for a person alone.
-void showProgress(std::size_t done, std::size_t all) {
-  constexpr std::size_t kBar = 40;
-  const std::size_t filled = kBar * done / all;
-  if (done != all && done > 1 && 1000 * done / all == 1000 * (done - 1) / all)
-    return;
-  writeStream(STDERR_FILENO, done == all
-                                 ? "\r\x1b[K"
-                                 : fmt::format("\r[{}{}] {} of {}", std::string(filled, '#'),
-                                               std::string(kBar - filled, '.'), done, all));
-}
-
 SweepAsked askedOf(const Typed& typed) {
   SweepAsked asked{editsOf(typed),   planOf(typed),  shardOf(typed),
                    threadsOf(typed), unitsOf(typed), outputsOf(typed)};
@@ -183,9 +172,7 @@ Result sweepFile(const Typed& typed) {
   if (outputs.csvToFile())
     refuseOverwriting(loaded, "--csv", outputs.csvFile);
   checkValues(loaded, asked.plan);
-  SweepWatch watch{&interruption(), {}};
-  if (isErrorTerminal())
-    watch.progress = showProgress;
+  const SweepWatch watch{&interruption(), progressLine()};
   const std::vector<SweepRow> rows =
       sweep(loaded.scenario, loaded.series(), asked.plan, asked.shard, asked.threads, watch);
   const report::SweepDone done{asked.plan, asked.shard,

@@ -128,7 +128,7 @@ class LogReader {
 
 /// The same of a text as a whole.
 inline std::variant<Log, std::vector<SeriesFault>> readLog(std::string_view text,
-                                                          LogOptions options) {
+                                                           LogOptions options) {
   LogReader reader(std::move(options));
   reader.feed(text);
   return reader.finish();

@@ -11,6 +11,7 @@
 #include "nightbank/scenario/problem.h"
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/scenario/spread.h"
+#include "nightbank/study/progress.h"
 #include "nightbank/weather/weather_series.h"
 
 /// "How likely is it?": the night with its inputs drawn from what is known of them.
@@ -85,6 +86,7 @@ struct RiskOptions {
   int threads = 1;         ///< does not move the answer
   double confidence = 0.95;
   bool withShares = true;  ///< of the variance: ten more sets of nights
+  Progress progress = {};  ///< by nights
 };
 
 struct RiskAnswer {

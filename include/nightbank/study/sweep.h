@@ -12,6 +12,7 @@
 #include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/study/night_numbers.h"
+#include "nightbank/study/progress.h"
 #include "nightbank/weather/weather_series.h"
 
 /// One scenario with several values at several paths: the full grid, or points that fill it evenly.
@@ -73,7 +74,7 @@ struct SweepRow {
 /// What happens meanwhile. Called from any thread, one at a time.
 struct SweepWatch {
   const std::atomic<bool>* stop = nullptr;  ///< begin no more runs
-  std::function<void(std::size_t done, std::size_t all)> progress;
+  Progress progress;
 };
 
 /// The shard's runs in their order; those that were not begun are left out. The rows do not hang on
