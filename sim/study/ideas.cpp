@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "nightbank/scenario/grade_ending.h"
 #include "nightbank/study/plan_forecast.h"
 #include "nightbank/units/calendar.h"
 #include "nightbank/units/constants.h"
@@ -14,19 +15,6 @@ namespace nightbank {
 namespace {
 
 constexpr int kMostHalves = 8;  ///< half hours
-
-/// The grade of what is changed stays: a guess moved by a kelvin is a guess.
-std::string gradeOf(const scenario::Graded& value) {
-  switch (value.grade) {
-    case scenario::Grade::typical:
-      return " typical";
-    case scenario::Grade::measured:
-      return " measured";
-    case scenario::Grade::nameplate:
-      return "";
-  }
-  return "";
-}
 
 /// "25.5/23.3 -> 26.5/24.3"
 struct FromTo {
@@ -55,8 +43,9 @@ void addSetpoints(const scenario::AirConditioner& unit, int warmer_K, FromTo& wo
   for (std::size_t i = 0; i < unit.thermostat.size(); ++i) {
     const scenario::Graded& now = unit.thermostat[i].coolTo_degC;
     words.add(now.value, now.value + warmer_K, decimalsOf(unit));
-    idea.edits.push_back({fmt::format("air_conditioners.{}.thermostat.{}.cool_to", unit.name, i),
-                          fmt::format("{:.2f} degC{}", now.value + warmer_K, gradeOf(now))});
+    idea.edits.push_back(
+        {fmt::format("air_conditioners.{}.thermostat.{}.cool_to", unit.name, i),
+         fmt::format("{:.2f} degC{}", now.value + warmer_K, scenario::gradeEnding(now.grade))});
   }
 }
 
@@ -66,7 +55,7 @@ void addDuties(const scenario::AirConditioner& unit, int warmer_K, FromTo& words
     const double less = std::round(100.0 * now.value * (1.0 - kDutyPerKelvin * warmer_K));
     words.add(100.0 * now.value, less, 0);
     idea.edits.push_back({fmt::format("air_conditioners.{}.duty.{}.share", unit.name, i),
-                          fmt::format("{:.0f} %{}", less, gradeOf(now))});
+                          fmt::format("{:.0f} %{}", less, scenario::gradeEnding(now.grade))});
   }
 }
 

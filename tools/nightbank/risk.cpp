@@ -15,6 +15,7 @@
 #include "terminal.h"
 #include <fmt/format.h>
 
+#include "nightbank/scenario/grade_ending.h"
 #include "nightbank/study/parallel.h"
 #include "nightbank/study/risk.h"
 
@@ -80,11 +81,10 @@ void addHotter(const Typed& typed, const Loaded& loaded, std::vector<scenario::E
     fail(fmt::format("--hotter is '{}', {}", text, std::get<QuantityError>(read).message));
   const auto& weather = loaded.scenario.weather;
   const auto add = [&](std::string_view path, const scenario::Graded& value, const char* unit) {
-    constexpr std::string_view kGrades[] = {" typical", "", " measured"};
     edits.push_back(
         {std::string(path),
          fmt::format("{:.10g} {}{}", (value.known() ? value.value : 0.0) + hotter->value, unit,
-                     kGrades[static_cast<std::size_t>(value.grade)])});
+                     scenario::gradeEnding(value.grade))});
   };
   if (weather && weather->designDay) {
     add("weather.design_day.high", weather->designDay->high_degC, "degC");
