@@ -9,17 +9,18 @@ namespace nightbank {
 namespace {
 
 // Enthalpy of moist air as in humid_air.h, unchecked for the loop.
-constexpr double kAirHeat_J_kg_K = 1006.0, kVapourHeat_J_kg_K = 1860.0, kWaterHeat_J_kg_K = 4186.0;
+constexpr double kDryAirHeat_J_kg_K = 1006.0, kVapourHeat_J_kg_K = 1860.0,
+                 kWaterHeat_J_kg_K = 4186.0;
 constexpr double kVapourAtZero_J_kg = 2501e3;
 
 template <class Number>
 Number airEnthalpy_J_kg(const Number& t_degC, const Number& ratio) {
-  return kAirHeat_J_kg_K * t_degC + ratio * (kVapourAtZero_J_kg + kVapourHeat_J_kg_K * t_degC);
+  return kDryAirHeat_J_kg_K * t_degC + ratio * (kVapourAtZero_J_kg + kVapourHeat_J_kg_K * t_degC);
 }
 
 template <class Number>
 Number airHeat_J_kg_K(const Number& ratio) {
-  return kAirHeat_J_kg_K + kVapourHeat_J_kg_K * ratio;
+  return kDryAirHeat_J_kg_K + kVapourHeat_J_kg_K * ratio;
 }
 
 template <class Number>
@@ -126,10 +127,10 @@ Local<Number> dryness(const CoolingParams& params, const Number& indoor_degC, do
   const double upper = kVapourAtZero_J_kg - (kWaterHeat_J_kg_K - kVapourHeat_J_kg_K) * x_degC;
   const Number lower =
       kVapourAtZero_J_kg + kVapourHeat_J_kg_K * indoor_degC - kWaterHeat_J_kg_K * x_degC;
-  const Number ratio = (upper * bulb.ratio - kAirHeat_J_kg_K * (indoor_degC - x_degC)) / lower;
+  const Number ratio = (upper * bulb.ratio - kDryAirHeat_J_kg_K * (indoor_degC - x_degC)) / lower;
   const double ratioSlope =
       (upper * bulb.slope_1_K - (kWaterHeat_J_kg_K - kVapourHeat_J_kg_K) * bulb.ratio +
-       kAirHeat_J_kg_K + kWaterHeat_J_kg_K * valueOf(ratio)) /
+       kDryAirHeat_J_kg_K + kWaterHeat_J_kg_K * valueOf(ratio)) /
       valueOf(lower);
   const Biquadratic& c = params.curves.capacity;
   const Number heat_J_kg_K = airHeat_J_kg_K(ratio);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <limits>
 #include <optional>
 #include <utility>
@@ -90,23 +91,75 @@ PlanFinder climbedFrom(PlanFinder finder, const PlannedNight& from) {
   return finder;
 }
 
-/// Life taken by one discharge of that depth and its recharge, or by the calendar.
-double leastWear(const scenario::Scenario& resolved, double depth, double byCalendar) {
-  std::vector<DepthLife> points;
-  for (const scenario::LifePoint& point : resolved.prices->bank->cycleLife)
-    points.push_back({point.depth.value, point.cycles.value});
-  const double byCycles =
-      points.empty() || depth < kNoCycle ? 0.0 : 1.0 / cyclesToEnd(points, depth);
-  return std::max(byCycles, byCalendar) * resolved.prices->bank->purchase.value;
+/// Life that cycles of a depth take, by what a night shows: the calendar goes on the while.
+class Wear {
+ public:
+  Wear(const scenario::Scenario& resolved, double byCalendar)
+      : byCalendar_(byCalendar), purchase_(resolved.prices->bank->purchase.value) {
+    for (const scenario::LifePoint& point : resolved.prices->bank->cycleLife)
+      points_.push_back({point.depth.value, point.cycles.value});
+  }
+
+  /// Money of half cycles.
+  double ofHalves(std::initializer_list<double> depths) const {
+    double used = 0.0;
+    for (const double depth : depths)
+      used += points_.empty() || depth <= kNoCycle ? 0.0 : 0.5 / cyclesToEnd(points_, depth);
+    return purchase_ * std::max(used, byCalendar_);
+  }
+
+ private:
+  std::vector<DepthLife> points_;
+  double byCalendar_, purchase_;
+};
+
+/// State of charge as wear is counted on it.
+std::vector<double> gridOf(const Night& night) {
+  std::vector<double> grid{night.outcome.bank.startSoc};
+  for (const Sample& sample : night.recorder.samples)
+    grid.push_back(sample.socEnd);
+  return grid;
+}
+
+double lowestOnGrid(const Night& night) {
+  return std::ranges::min(gridOf(night));
+}
+
+/// By how much a bank falls in some stretch without hours of the engine, whatever the plan: by the
+/// tables, a break of the cooling spared.
+double leastFall(const PlanTables& tables) {
+  const std::size_t levels = tables.levels.size();
+  const double spares = std::ranges::max(tables.mostPause_J) / tables.perSoc_J +
+                        tables.cycle.delay_s * tables.cycle.soc_1_s;
+  double most = 0.0, falls = 0.0;
+  for (std::size_t cell = 0; cell < tables.cells; ++cell) {
+    const auto row = tables.off.begin() + static_cast<std::ptrdiff_t>(cell * levels);
+    const double least = -*std::max_element(row, row + static_cast<std::ptrdiff_t>(levels));
+    falls = tables.mayRunUntil[cell] != 0 ? 0.0 : std::max(0.0, falls + least);
+    most = std::max(most, falls);
+  }
+  return std::max(0.0, most - spares);
+}
+
+/// The same in a run.
+double fallOf(const PlanTables& tables, const Night& night) {
+  const std::vector<double> grid = gridOf(night);
+  const auto perCell = static_cast<std::size_t>(std::lround(tables.cell_s / night.plant.step_s));
+  double most = 0.0, highest = grid.front();
+  for (std::size_t i = 1; i < grid.size(); ++i) {
+    const std::size_t cell =
+        std::min(tables.cells - 1, (i - 1) / std::max<std::size_t>(1, perCell));
+    highest = tables.mayRunUntil[cell] != 0 ? grid[i] : std::max(highest, grid[i]);
+    most = std::max(most, highest - grid[i]);
+  }
+  return most;
 }
 
 /// The least of fuel, hours and starts (weighed) with the bank kept at a level; infinite where
 /// nothing keeps it.
 double leastOfEngine(PlanFinder finder, const PlannedNight& whole, const PlannedNight& none,
                      double level) {
-  const auto keeps = [&](const PlannedNight& one) {
-    return one.night.outcome.bank.lowestSoc >= level;
-  };
+  const auto keeps = [&](const PlannedNight& one) { return lowestOnGrid(one.night) >= level; };
   if (keeps(none))
     return 0.0;
   if (!keeps(whole))
@@ -194,19 +247,18 @@ double moneyBound(const PlanFinder& finder, const PlannedNight& whole) {
   const scenario::Scenario& resolved = *finder.verifier.priced;
   PlanVerifier verifier = finder.verifier;
   const PlannedNight none = verifier.run({});
-  const BankOutcome& bank = finder.best.night.outcome.bank;
-  const double byCalendar = costOf(resolved, finder.best.night).wear.byCalendar;
-  // Wear is counted between the edges of the output grid, the lowest charge within.
-  double onGrid = bank.startSoc;
-  for (const Sample& sample : finder.best.night.recorder.samples)
-    onGrid = std::min(onGrid, sample.socEnd);
-  const double dip = std::max(0.0, onGrid - bank.lowestSoc) + 0.1 * kApart;
+  const double start = finder.task.startSoc;
+  const Wear wear(resolved, costOf(resolved, finder.best.night).wear.byCalendar);
+  double falls = leastFall(finder.tables);
+  for (const PlannedNight* one : {&none, &whole, &finder.best})
+    if (one->night.outcome.bank.spentBy == SpentBy::nothing)
+      falls = std::min(falls, fallOf(finder.tables, one->night));
   const std::vector<double> levels = keptLevels(finder);
   std::vector<double> least(levels.size());
   inParallel(levels.size(), threadsHere(), [&](std::size_t i) {
-    const double upper = i + 1 < levels.size() ? levels[i + 1] : bank.startSoc;
+    const double down = start - (i + 1 < levels.size() ? levels[i + 1] : start);
     least[i] = leastOfEngine(finder, whole, none, levels[i]) +
-               leastWear(resolved, bank.startSoc - upper - dip, byCalendar);
+               wear.ofHalves({down, std::max(down, falls), falls - (start - levels[i])});
   });
   return *std::min_element(least.begin(), least.end());
 }

@@ -26,7 +26,9 @@ double wearMoney(const scenario::Scenario& resolved, const Night& night);
 void findLeastMoney(PlanFinder& finder, const PlannedNight& whole);
 
 /// Nothing costs less (weighed). A plan whose lowest charge lies between two levels pays at least
-/// the fuel and hours that keep the lower one, and the wear of one cycle down to the upper one.
+/// the fuel and hours that keep the lower one, and of wear the half cycles from the start down to
+/// the upper one, over the whole swing, and from the start up to where it begins; the swing is at
+/// least what the bank falls in hours without an engine.
 /// @param finder  with a plan, the best or another one
 /// @param whole   the engine on whenever it may be: what it does not keep, nothing keeps
 double moneyBound(const PlanFinder& finder, const PlannedNight& whole);

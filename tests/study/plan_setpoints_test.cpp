@@ -12,8 +12,8 @@ namespace {
 constexpr double kCell_s = 15 * kMinute_s;
 
 /// A cabin that is cooled from 17:30 on, a generator for an hour and a half of the evening.
-std::string cabinNight(const std::string& thermostat, const std::string& plan,
-                       double capacity_Ah = 200.0, bool hasGenerator = true) {
+std::string cooledNight(const std::string& thermostat, const std::string& plan,
+                        double capacity_Ah = 200.0, bool hasGenerator = true) {
   return fmt::format(
              "title: small cabin\n"
              "period: {{from: 2031-07-01 17:00, to: 2031-07-02 07:00}}\n"
@@ -44,7 +44,7 @@ std::string cabinNight(const std::string& thermostat, const std::string& plan,
                        : "");
 }
 
-const std::string kOwn =
+const std::string kOwnEntries =
     "[{from: \"07:00\", cool_to: 26 degC}, {from: \"18:00\", cool_to: 25 degC}]";
 
 /// The entries that a person would write for two settings of the windows below.
@@ -56,8 +56,8 @@ std::string byHand(double evening_degC, double night_degC) {
       evening_degC, night_degC);
 }
 
-const std::string kEvening = "{hours: [\"18:00-20:00\"], coolest: 22 degC, warmest: 24 degC}";
-const std::string kNight = "{hours: [\"23:00-05:00\"], coolest: 25 degC, warmest: 26.5 degC}";
+const std::string kEveningWindow = "{hours: [\"18:00-20:00\"], coolest: 22 degC, warmest: 24 degC}";
+const std::string kNightWindow = "{hours: [\"23:00-05:00\"], coolest: 25 degC, warmest: 26.5 degC}";
 
 std::string windows(const std::string& list, const std::string& more = "") {
   return fmt::format("setpoints: [{}]{}", list, more);
@@ -74,7 +74,7 @@ TEST(PlanSetpoints, EqualBruteForceOverAllSettingsAndAllPatterns) {
     for (double evening = 22.0; evening <= 24.0; evening += 0.5)
       for (double night = 25.0; night <= 26.5; night += 0.5) {
         const Best one =
-            bruteForce(cabinNight(byHand(evening, night), "aim: fuel"), quartersFrom(kHour_s, 6),
+            bruteForce(cooledNight(byHand(evening, night), "aim: fuel"), quartersFrom(kHour_s, 6),
                        kCell_s, fuelAndStarts_m3, warm_min * kMinute_s);
         if (one.cost >= best.cost)
           continue;
@@ -82,10 +82,10 @@ TEST(PlanSetpoints, EqualBruteForceOverAllSettingsAndAllPatterns) {
         evening_degC = evening;
         night_degC = night;
       }
-    const PlanAnswer answer =
-        plannedBy(cabinNight(kOwn, windows(kEvening + ", " + kNight,
-                                           fmt::format(", too_warm_at_most: {} min", warm_min))),
-                  {kCell_s, {}});
+    const PlanAnswer answer = plannedBy(
+        cooledNight(kOwnEntries, windows(kEveningWindow + ", " + kNightWindow,
+                                         fmt::format(", too_warm_at_most: {} min", warm_min))),
+        {kCell_s, {}});
     ASSERT_TRUE(answer.plan.fits && std::isfinite(best.cost)) << warm_min;
     ASSERT_TRUE(answer.setpoints.has_value());
     EXPECT_TRUE(answer.setpoints->isAll());
@@ -101,9 +101,10 @@ TEST(PlanSetpoints, EqualBruteForceOverAllSettingsAndAllPatterns) {
 
 TEST(PlanSetpoints, TheEntriesAreThoseThatAPersonWouldWrite) {
   const PlanAnswer answer = plannedBy(
-      cabinNight(kOwn, windows("{hours: [\"18:00-20:00\"], coolest: 22 degC, warmest: 22 degC}, "
-                               "{hours: [\"23:00-05:00\"], coolest: 26.5 degC, warmest: 26.5 "
-                               "degC}")),
+      cooledNight(kOwnEntries,
+                  windows("{hours: [\"18:00-20:00\"], coolest: 22 degC, warmest: 22 degC}, "
+                          "{hours: [\"23:00-05:00\"], coolest: 26.5 degC, warmest: 26.5 "
+                          "degC}")),
       {kCell_s, {}});
   ASSERT_TRUE(answer.setpoints.has_value());
   ASSERT_EQ(answer.setpoints->edits.size(), 1U);  // too_warm_above is given
@@ -112,7 +113,7 @@ TEST(PlanSetpoints, TheEntriesAreThoseThatAPersonWouldWrite) {
             "[{from: \"05:00\", cool_to: 25 degC}, {from: \"07:00\", cool_to: 26 degC}, {from: "
             "\"18:00\", cool_to: 22 degC}, {from: \"20:00\", cool_to: 25 degC}, {from: \"23:00\", "
             "cool_to: 26.5 degC}]");
-  const Night byPerson = ranOf(cabinNight(byHand(22.0, 26.5), "aim: fuel"));
+  const Night byPerson = ranOf(cooledNight(byHand(22.0, 26.5), "aim: fuel"));
   EXPECT_NEAR(answer.without.outcome.bank.lowestSoc, byPerson.outcome.bank.lowestSoc, 1e-12);
 }
 
@@ -126,12 +127,13 @@ TEST(PlanSetpoints, WiderRangesAndMoreWindowsNeverCostMore) {
       "{hours: [\"18:00-20:00\"], coolest: 22 degC, warmest: 25 degC}, {hours: "
       "[\"20:00-23:00\"], coolest: 25 degC, warmest: 26 degC}, {hours: [\"23:00-05:00\"], "
       "coolest: 25 degC, warmest: 26 degC}"};
-  double before = plannedBy(cabinNight(kOwn, "too_warm_at_most: 3 h"), {kCell_s, {}}).cost.fuel_m3;
+  double before =
+      plannedBy(cooledNight(kOwnEntries, "too_warm_at_most: 3 h"), {kCell_s, {}}).cost.fuel_m3;
   ASSERT_GT(before, 0.0);
   const double withoutChoice = before;
   for (const char* list : kRising) {
-    const PlanAnswer answer =
-        plannedBy(cabinNight(kOwn, windows(list, ", too_warm_at_most: 3 h")), {kCell_s, {}});
+    const PlanAnswer answer = plannedBy(
+        cooledNight(kOwnEntries, windows(list, ", too_warm_at_most: 3 h")), {kCell_s, {}});
     ASSERT_TRUE(answer.plan.fits) << list;
     EXPECT_LE(answer.cost.fuel_m3, before * (1.0 + 1e-9)) << list;
     before = answer.cost.fuel_m3;
@@ -146,7 +148,8 @@ TEST(PlanSetpoints, WithoutAGeneratorTheyHoldTheFloorWithTheLeastWarmth) {
   int holding = 0, all = 0;
   for (double evening = 22.0; evening <= 24.0; evening += 0.5)
     for (double night = 25.0; night <= 26.5; night += 0.5, ++all) {
-      const Night ran = ranOf(cabinNight(byHand(evening, night), "aim: fuel", kCapacity_Ah, false));
+      const Night ran =
+          ranOf(cooledNight(byHand(evening, night), "aim: fuel", kCapacity_Ah, false));
       if (ran.outcome.bank.lowestSoc < ran.plant.floorSoc - 1e-9)
         continue;
       ++holding;
@@ -154,8 +157,9 @@ TEST(PlanSetpoints, WithoutAGeneratorTheyHoldTheFloorWithTheLeastWarmth) {
     }
   ASSERT_GT(holding, 0);
   ASSERT_LT(holding, all);  // the night decides something
-  const PlanAnswer answer = plannedBy(cabinNight(
-      kOwn, windows(kEvening + ", " + kNight, ", too_warm_at_most: 8 h"), kCapacity_Ah, false));
+  const PlanAnswer answer = plannedBy(cooledNight(
+      kOwnEntries, windows(kEveningWindow + ", " + kNightWindow, ", too_warm_at_most: 8 h"),
+      kCapacity_Ah, false));
   ASSERT_TRUE(answer.plan.fits);
   EXPECT_TRUE(answer.plan.runs.empty());
   EXPECT_GE(answer.plan.night.outcome.bank.lowestSoc, 0.2 - 1e-9);
@@ -165,10 +169,10 @@ TEST(PlanSetpoints, WithoutAGeneratorTheyHoldTheFloorWithTheLeastWarmth) {
 TEST(PlanSetpoints, NoLongerTooWarmThanIsAllowed) {
   double before_m3 = 0.0;
   for (const double warm_min : {300.0, 120.0, 30.0}) {
-    const PlanAnswer answer =
-        plannedBy(cabinNight(kOwn, windows(kEvening + ", " + kNight,
-                                           fmt::format(", too_warm_at_most: {} min", warm_min))),
-                  {kCell_s, {}});
+    const PlanAnswer answer = plannedBy(
+        cooledNight(kOwnEntries, windows(kEveningWindow + ", " + kNightWindow,
+                                         fmt::format(", too_warm_at_most: {} min", warm_min))),
+        {kCell_s, {}});
     ASSERT_TRUE(answer.plan.fits) << warm_min;
     EXPECT_LE(answer.plan.night.outcome.cabin.tooWarm_s, warm_min * kMinute_s + 1.0);
     EXPECT_GE(answer.cost.fuel_m3, before_m3 * (1.0 - 1e-9)) << warm_min;
@@ -177,7 +181,7 @@ TEST(PlanSetpoints, NoLongerTooWarmThanIsAllowed) {
 }
 
 TEST(PlanSetpoints, WhereItIsTooWarmWhateverIsDoneThePlanSaysSo) {
-  std::string yaml = cabinNight(kOwn, "too_warm_at_most: 10 min");
+  std::string yaml = cooledNight(kOwnEntries, "too_warm_at_most: 10 min");
   yaml.replace(yaml.find("too_warm_above: 26.5"), 20, "too_warm_above: 24.5");
   const PlanAnswer answer = plannedBy(yaml, {kCell_s, {}});
   EXPECT_FALSE(answer.plan.fits);
@@ -186,12 +190,12 @@ TEST(PlanSetpoints, WhereItIsTooWarmWhateverIsDoneThePlanSaysSo) {
 }
 
 TEST(PlanSetpoints, TheRuleForAControllerHasThemAndDoesTheSame) {
-  const PlanAnswer answer =
-      plannedBy(cabinNight(kOwn, windows(kEvening + ", " + kNight)), {kCell_s, {}});
+  const PlanAnswer answer = plannedBy(
+      cooledNight(kOwnEntries, windows(kEveningWindow + ", " + kNightWindow)), {kCell_s, {}});
   ASSERT_TRUE(answer.plan.fits && answer.settings);
   EXPECT_EQ(answer.settings->edits[0].path, "air_conditioners.roof.thermostat");
   const scenario::ReadResult edited =
-      scenario::apply(scenarioOf(cabinNight(kOwn, "aim: fuel")), answer.settings->edits);
+      scenario::apply(scenarioOf(cooledNight(kOwnEntries, "aim: fuel")), answer.settings->edits);
   ASSERT_TRUE(edited.scenario.has_value());
   const Plant plant = derive(scenario::resolve(*edited.scenario));
   Recorder recorder = makeRecorder(plant);
@@ -207,7 +211,7 @@ TEST(PlanSetpoints, OfTooManyItSaysThatSomeWereLeft) {
     list += fmt::format("{}{{hours: [\"{}\"], coolest: 22.5 degC, warmest: 26 degC}}",
                         list.empty() ? "" : ", ", hours);
   const PlanAnswer answer =
-      plannedBy(cabinNight(kOwn, windows(list, ", too_warm_at_most: 2 h")), {kCell_s, {}});
+      plannedBy(cooledNight(kOwnEntries, windows(list, ", too_warm_at_most: 2 h")), {kCell_s, {}});
   ASSERT_TRUE(answer.setpoints.has_value());
   EXPECT_EQ(answer.setpoints->possible, 4096.0);
   EXPECT_LT(answer.setpoints->tried + answer.setpoints->bounded, 500.0);

@@ -15,7 +15,7 @@ constexpr std::array<std::string_view, 2> kThrottles = {"by_load", "fixed_speed"
 constexpr std::array<std::string_view, 3> kSetClasses = {"G1", "G2", "G3"};
 
 // A set of 2 kW gives 30 to 40 A for a fraction of a second (a trade journalist's estimate, seen).
-Typical shortTime(const Scenario& soFar, const Generator& generator) {
+Typical shortTimeOfSet(const Scenario& soFar, const Generator& generator) {
   constexpr double kShort_s = 1.0;
   for (const Surge& surge : generator.surge)
     if (surge.lasts_s.value <= kShort_s)
@@ -138,8 +138,9 @@ const Spec& specOf<Generator>() {
             current<&Generator::shortTime_A>("short_time_current", above(0, 2000),
                                              "most that it gives for half a second (a supervised "
                                              "start with a clamp meter)")
-                .from<&shortTime>("2.4 times its continuous current where the surge list has no "
-                                  "such time, range 2 to 2.8 times")
+                .from<&shortTimeOfSet>(
+                    "2.4 times its continuous current where the surge list has no "
+                    "such time, range 2 to 2.8 times")
                 .seldom(),
             word<&Generator::setClass>("performance_class", kSetClasses,
                                        "of ISO 8528-5: how deep its voltage may dip; no dip is "
