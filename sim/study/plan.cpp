@@ -211,7 +211,7 @@ FoundPlan foundPlan(PlanBasis basis) {
 void findPlan(PlanFinder& finder) {
   finder.find();
   if (finder.best.fits && finder.task.weights.wear > 0.0)
-    findLeastMoney(finder, finder.whole());
+    findLeastMoney(finder);
   if (finder.best.fits || std::isinf(finder.verifier.mostWarm_s))
     return;
   PlanFinder looser = finder;

@@ -181,13 +181,6 @@ void PlanFinder::learn(const PlannedNight& planned) {
   leastOfTables = std::min(leastOfTables, weighedSum / (said.cost + starts));
 }
 
-void PlanFinder::learnFrom(const PlanFinder& other) {
-  ahead.resize(std::max(ahead.size(), other.ahead.size()), kNever_s);
-  for (std::size_t edge = 0; edge < other.ahead.size(); ++edge)
-    ahead[edge] = std::fmax(ahead[edge], other.ahead[edge]);
-  leastOfTables = std::min(leastOfTables, other.leastOfTables);
-}
-
 void PlanFinder::consider(const std::vector<Interval>& runs) {
   PlannedNight next = ran(runs);
   if (isBetterPlan(next, best, task.weights))
@@ -205,18 +198,19 @@ void PlanFinder::correctFor(const PlanTables& by, const Night& night,
     task.keepSoc[edge] = verifier.keepSoc + dip + said.soc[edge] - is[edge];
 }
 
-void PlanFinder::propose(PlanTables by) {
+void PlanFinder::proposeBy(const PlanSearch& search) {
+  PlanTables by = coarseFactor > 1 ? coarser(tables, coarseFactor) : tables;
   task.keepSoc.assign(by.cells + 1, verifier.keepSoc);
   if (!best.runs.empty())
     correctFor(by, best.night, best.runs);
   std::vector<std::vector<Interval>> tried;
   for (int round = 0; round < kMostRounds; ++round) {
-    const std::vector<Proposal> proposals = searchPlans(by, task);
+    const std::vector<Proposal> proposals = search(by, task);
     if (proposals.empty())
       return;
     const std::vector<Interval>& first = proposals.front().runs;
     if (std::ranges::find(tried, first) != tried.end()) {
-      for (std::size_t i = 1; i < std::min(proposals.size(), kMostTried); ++i)
+      for (std::size_t i = 1; i < proposals.size(); ++i)
         consider(proposals[i].runs);
       return;
     }
@@ -293,7 +287,11 @@ void PlanFinder::find() {
     verifier.keepSoc = std::min(wanted, best.night.outcome.bank.lowestSoc - kAlike);
     best = verifier.run(best.runs);
   }
-  propose(coarseFactor > 1 ? coarser(tables, coarseFactor) : tables);
+  proposeBy([](const PlanTables& by, const PlanTask& with) {
+    std::vector<Proposal> proposals = searchPlans(by, with);
+    proposals.resize(std::min(proposals.size(), kMostTried));
+    return proposals;
+  });
   polish();
   if (none) {
     verifier.keepSoc = wanted;

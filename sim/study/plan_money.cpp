@@ -4,10 +4,10 @@
 #include <cmath>
 #include <initializer_list>
 #include <limits>
-#include <optional>
 #include <utility>
 
-#include "nightbank/devices/wear.h"
+#include "plan_wear.h"
+
 #include "nightbank/study/cost.h"
 #include "nightbank/study/parallel.h"
 
@@ -17,24 +17,12 @@ namespace {
 /// Levels at which the bank is kept, this far apart. [state of charge]
 constexpr double kApart = 0.02;
 
-/// Moves below this are no cycles, as in cost.cpp.
-constexpr double kNoCycle = 0.01;
-
 /// From what is to be kept up to where the night begins.
 std::vector<double> keptLevels(const PlanFinder& finder) {
   std::vector<double> levels{finder.verifier.keepSoc};
   while (levels.back() + kApart < finder.task.startSoc)
     levels.push_back(levels.back() + kApart);
   return levels;
-}
-
-/// The same search with the bank kept at a level; what it finds, judged by the plan's own.
-PlanFinder keptAt(const PlanFinder& finder, double level) {
-  PlanFinder kept = finder;
-  kept.verifier.keepSoc = level;
-  kept.verifier.count = 0;
-  kept.find();
-  return kept;
 }
 
 /// A plan with one end moved by a cell, or a rest cut into a run: a bank that is charged piece by
@@ -66,52 +54,13 @@ bool improveOne(PlanFinder& finder) {
   return false;
 }
 
-/// The shortest runs with the shortest rests between them, as many as there is time for.
-std::vector<Interval> inPieces(const PlanFinder& finder, const std::vector<Interval>& runs) {
-  const double cell_s = finder.tables.cell_s;
-  const auto wholeCells = [&](double span_s) {
-    return cell_s * std::max(1.0, std::ceil(span_s / cell_s - 1e-9));
-  };
-  const double least_s = wholeCells(finder.task.leastRun_s);
-  const double rest_s = wholeCells(finder.task.leastRest_s);
-  std::vector<Interval> pieces;
-  for (const Interval& run : runs)
-    for (double at_s = run.from_s; at_s + least_s <= run.to_s + 1e-6; at_s += least_s + rest_s)
-      pieces.push_back({at_s, at_s + least_s});
-  return pieces;
+/// Money of half cycles.
+double ofHalves(const WearPrice& price, std::initializer_list<double> depths) {
+  double used = 0.0;
+  for (const double depth : depths)
+    used += 0.5 * price.used(depth);
+  return price.money(used);
 }
-
-/// Single steps from a plan to better ones.
-PlanFinder climbedFrom(PlanFinder finder, const PlannedNight& from) {
-  constexpr int kMostRuns = 400;
-  finder.best = from;
-  finder.verifier.count = 0;
-  while (finder.verifier.count < kMostRuns && improveOne(finder)) {
-  }
-  return finder;
-}
-
-/// Life that cycles of a depth take, by what a night shows: the calendar goes on the while.
-class Wear {
- public:
-  Wear(const scenario::Scenario& resolved, double byCalendar)
-      : byCalendar_(byCalendar), purchase_(resolved.prices->bank->purchase.value) {
-    for (const scenario::LifePoint& point : resolved.prices->bank->cycleLife)
-      points_.push_back({point.depth.value, point.cycles.value});
-  }
-
-  /// Money of half cycles.
-  double ofHalves(std::initializer_list<double> depths) const {
-    double used = 0.0;
-    for (const double depth : depths)
-      used += points_.empty() || depth <= kNoCycle ? 0.0 : 0.5 / cyclesToEnd(points_, depth);
-    return purchase_ * std::max(used, byCalendar_);
-  }
-
- private:
-  std::vector<DepthLife> points_;
-  double byCalendar_, purchase_;
-};
 
 /// State of charge as wear is counted on it.
 std::vector<double> gridOf(const Night& night) {
@@ -215,32 +164,16 @@ double wearMoney(const scenario::Scenario& resolved, const Night& night) {
   return 0.0;
 }
 
-void findLeastMoney(PlanFinder& finder, const PlannedNight& whole) {
+void findLeastMoney(PlanFinder& finder) {
   if (!finder.best.fits)
     return;
-  const std::vector<double> levels = keptLevels(finder);
-  std::vector<std::optional<PlanFinder>> found(levels.size());  // the lowest is the finder's own
-  const auto takeBest = [&] {
-    for (std::optional<PlanFinder>& one : found) {
-      if (!one)
-        continue;
-      finder.verifier.count += one->verifier.count;
-      finder.learnFrom(*one);
-      if (one->best.fits && isBetterPlan(one->best, finder.best, finder.task.weights))
-        finder.best = std::move(one->best);
-      one.reset();
-    }
-  };
-  inParallel(levels.size() - 1, threadsHere(),
-             [&](std::size_t i) { found[i].emplace(keptAt(finder, levels[i + 1])); });
-  takeBest();
-  PlanVerifier verifier = finder.verifier;
-  const std::vector<PlannedNight> starts{finder.best, whole,
-                                         verifier.run(inPieces(finder, whole.runs))};
-  found.resize(starts.size());
-  inParallel(found.size(), threadsHere(),
-             [&](std::size_t i) { found[i].emplace(climbedFrom(finder, starts[i])); });
-  takeBest();
+  const WearPrice price = wearPrice(*finder.verifier.priced, finder.best.night);
+  finder.proposeBy(
+      [&](const PlanTables& by, const PlanTask& task) { return searchWornPlans(by, task, price); });
+  constexpr int kMostSteps = 400;
+  const int most = finder.verifier.count + kMostSteps;
+  while (finder.verifier.count < most && improveOne(finder)) {
+  }
 }
 
 double moneyBound(const PlanFinder& finder, const PlannedNight& whole) {
@@ -248,7 +181,7 @@ double moneyBound(const PlanFinder& finder, const PlannedNight& whole) {
   PlanVerifier verifier = finder.verifier;
   const PlannedNight none = verifier.run({});
   const double start = finder.task.startSoc;
-  const Wear wear(resolved, costOf(resolved, finder.best.night).wear.byCalendar);
+  const WearPrice price = wearPrice(resolved, finder.best.night);
   double falls = leastFall(finder.tables);
   for (const PlannedNight* one : {&none, &whole, &finder.best})
     if (one->night.outcome.bank.spentBy == SpentBy::nothing)
@@ -258,7 +191,7 @@ double moneyBound(const PlanFinder& finder, const PlannedNight& whole) {
   inParallel(levels.size(), threadsHere(), [&](std::size_t i) {
     const double down = start - (i + 1 < levels.size() ? levels[i + 1] : start);
     least[i] = leastOfEngine(finder, whole, none, levels[i]) +
-               wear.ofHalves({down, std::max(down, falls), falls - (start - levels[i])});
+               ofHalves(price, {down, std::max(down, falls), falls - (start - levels[i])});
   });
   return *std::min_element(least.begin(), least.end());
 }

@@ -19,11 +19,9 @@ PlanWeights moneyWeights(const scenario::Scenario& resolved);
 /// What a night takes off the bank's life.
 double wearMoney(const scenario::Scenario& resolved, const Night& night);
 
-/// Least money, where the finder's best is the least without a thought for wear: the same search
-/// for banks kept higher and higher, then single steps from the best, from the whole and from the
-/// whole in pieces. Where wear outweighs all else these may end short of the least.
-/// @param whole  the engine on whenever it may be
-void findLeastMoney(PlanFinder& finder, const PlannedNight& whole);
+/// Least money, where the finder has a plan that fits: proposals whose search counts the wear, each
+/// run, then single steps from the best.
+void findLeastMoney(PlanFinder& finder);
 
 /// Nothing costs less (weighed). A plan whose lowest charge lies between two levels pays at least
 /// the fuel and hours that keep the lower one, and of wear the half cycles from the start down to

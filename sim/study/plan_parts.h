@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <limits>
 #include <memory>
 #include <span>
@@ -77,6 +78,8 @@ struct Proposal {
 /// none.
 std::vector<Proposal> searchPlans(const PlanTables& tables, const PlanTask& task);
 
+using PlanSearch = std::function<std::vector<Proposal>(const PlanTables&, const PlanTask&)>;
+
 /// What the tables make of a plan.
 struct Prediction {
   std::vector<double> soc;  ///< at every edge of the cells
@@ -150,14 +153,13 @@ struct PlanFinder {
   PlannedNight whole() const;
   /// Runs the plan, and learns from it.
   PlannedNight ran(const std::vector<Interval>& runs);
-  /// What runs of another search of the same plant showed.
-  void learnFrom(const PlanFinder& other);
   /// Runs the plan, where it is allowed, and takes it where it is better than the best.
   bool improve(const std::vector<Interval>& runs);
+  /// Runs what a search proposes, corrects it by that, and at last tries the other proposals.
+  void proposeBy(const PlanSearch& search);
 
  private:
   void learn(const PlannedNight& planned);
-  void propose(PlanTables by);
   void polish();
   bool moveEnds(std::size_t at, double step_s);
   bool dropOne();

@@ -1,0 +1,297 @@
+#include "plan_wear.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <utility>
+
+#include "plan_step.h"
+
+#include "nightbank/study/cost.h"
+
+namespace nightbank {
+namespace {
+
+/// More labels than this at one time are thinned out.
+constexpr std::size_t kMostWorn = 600;
+
+constexpr std::size_t kMostWornProposals = 60;
+
+/// Steps of the lowest charge so far, and of money, for labels that are set beside each other.
+constexpr std::size_t kLows = 101;
+constexpr double kAlikeTotals = 100.0;
+
+struct WornLabel {
+  PlanLabel plan;
+  ChargeTurns turns;
+  double total = 0.0;  ///< if the night ended here
+};
+
+using WornFront = std::vector<WornLabel>;
+
+/// A run in a chain back to the first.
+struct WornLink {
+  int before = -1;
+  std::uint32_t from = 0, to = 0;
+};
+
+class WornSearch {
+ public:
+  WornSearch(const PlanTables& tables, const PlanTask& task, const WearPrice& price)
+      : tables_(tables),
+        task_(task),
+        price_(price),
+        step_(tables, task),
+        off_(tables.cells + 1),
+        on_(tables.cells + 1) {}
+
+  std::vector<Proposal> run() {
+    WornLabel first{{}, ChargeTurns(task_.startSoc)};
+    first.plan.soc = task_.startSoc;
+    first.plan.tank_m3 = task_.tank_m3;
+    off_[0].push_back(first);
+    for (std::uint32_t cell = 0; cell < cells(); ++cell) {
+      thin(off_[cell], cell);
+      thin(on_[cell], cell);
+      for (const WornLabel& label : off_[cell]) {
+        start(label, cell);
+        if (WornLabel rested = label; rests(rested, cell))
+          off_[cell + 1].push_back(rested);
+      }
+      for (const WornLabel& label : on_[cell]) {
+        stop(label, cell);
+        goOn(label, cell);
+      }
+      off_[cell] = {};
+      on_[cell] = {};
+    }
+    for (const WornLabel& label : on_.back())
+      stop(label, cells());
+    return proposals();
+  }
+
+ private:
+  std::uint32_t cells() const { return static_cast<std::uint32_t>(tables_.cells); }
+
+  void turns(WornLabel& label, std::size_t edge) const {
+    label.turns.goTo(step_.socAt(label.plan, edge), price_);
+  }
+
+  bool rests(WornLabel& label, std::uint32_t cell) const {
+    const bool isKept = step_.rest(label.plan, cell);
+    turns(label, cell + 1);
+    return isKept;
+  }
+
+  void start(WornLabel label, std::uint32_t cell) {
+    const std::uint32_t free = cell + step_.ahead();
+    if (free + step_.coolCells() > tables_.mayRunUntil[cell])
+      return;
+    // Until the engine is warm the bank falls on.
+    const double cold = std::min(1.0, task_.warmUp_s / tables_.cell_s);
+    const double soc = step_.socAt(label.plan, cell);
+    label.turns.goTo(soc + cold * step_.offChange(cell, soc), price_);
+    if (!step_.begin(label.plan, cell))
+      return;
+    turns(label, free);
+    on_[free].push_back(label);
+  }
+
+  void stop(WornLabel label, std::uint32_t cell) {
+    if (!step_.end(label.plan, cell))
+      return;
+    const std::uint32_t to = cell + step_.coolCells();
+    const double soc = step_.socAt(label.plan, to);
+    if (to > cell) {  // it is highest where the load is dropped
+      const double cool = std::min(1.0, task_.coolDown_s / tables_.cell_s);
+      label.turns.goTo(soc - cool * step_.offChange(to - 1, soc), price_);
+    }
+    label.turns.goTo(soc, price_);
+    links_.push_back({label.plan.last, label.plan.began, to});
+    label.plan.last = static_cast<int>(links_.size()) - 1;
+    label.plan.began = 0;
+    const std::uint32_t again = std::min(to + step_.cellsOf(task_.leastRest_s), cells());
+    for (std::uint32_t i = to; i < again; ++i)
+      if (!rests(label, i))
+        return;
+    off_[again].push_back(label);
+  }
+
+  void goOn(WornLabel label, std::uint32_t cell) {
+    const std::uint32_t offAt = cell + 1 + step_.coolCells();
+    if (offAt > tables_.mayRunUntil[label.plan.began] ||
+        (offAt - label.plan.began) * tables_.cell_s > task_.mostRun_s + 1e-6)
+      return;
+    if (!step_.burn(label.plan, cell, step_.loadedFrom_s(label.plan), kNoPlan))
+      return;
+    turns(label, cell + 1);
+    on_[cell + 1].push_back(label);
+  }
+
+  double totalOf(const WornLabel& label) const {
+    return label.plan.cost +
+           task_.weights.wear * price_.money(label.turns.usedByWayOf(task_.startSoc, price_));
+  }
+
+  /// Whether an earlier one of a front is at least as good in money, charge and lowest charge, by
+  /// what is noted of them here.
+  struct Noted {
+    std::array<double, kLows> mostSoc;
+    double mostTank_m3 = -kNoPlan;
+    std::uint32_t latest = 0;
+  };
+
+  bool isNews(const WornLabel& label, double soc, const PlanTask& task, Noted& noted) const {
+    const std::size_t low = lowOf(label);
+    const auto from = noted.mostSoc.begin() + static_cast<std::ptrdiff_t>(low);
+    const bool isNew = soc > *std::max_element(from, noted.mostSoc.end()) ||
+                       (std::isfinite(task.tank_m3) && label.plan.tank_m3 > noted.mostTank_m3) ||
+                       (std::isfinite(task.mostRun_s) && label.plan.began > noted.latest);
+    noted.mostSoc[low] = std::max(noted.mostSoc[low], soc);
+    noted.mostTank_m3 = std::max(noted.mostTank_m3, label.plan.tank_m3);
+    noted.latest = std::max(noted.latest, label.plan.began);
+    return isNew;
+  }
+
+  static std::size_t lowOf(const WornLabel& label) {
+    return static_cast<std::size_t>(std::clamp(label.turns.lowest(), 0.0, 1.0) * (kLows - 1));
+  }
+
+  /// Of too many the ones that none beats in money, charge and lowest charge so far; of those with
+  /// nearly the same money and lowest charge the fullest.
+  void thin(WornFront& front, std::uint32_t cell) const {
+    if (front.size() <= kMostWorn)
+      return;
+    for (WornLabel& label : front)
+      label.total = totalOf(label);
+    std::ranges::stable_sort(front, {}, &WornLabel::total);
+    const double from = front.front().total;
+    const double width = (front.back().total - from) / kAlikeTotals;
+    Noted noted;
+    noted.mostSoc.fill(-kNoPlan);
+    std::array<double, kLows> alikeUntil;  // by lowest charge, where the next may be kept
+    alikeUntil.fill(-kNoPlan);
+    std::array<std::size_t, kLows> last{};
+    WornFront kept;
+    for (const WornLabel& label : front) {
+      const double soc = step_.settledSoc(label.plan, cell);
+      if (!isNews(label, soc, task_, noted))
+        continue;
+      const std::size_t low = lowOf(label);
+      if (label.total < alikeUntil[low]) {
+        kept[last[low]] = label;
+        continue;
+      }
+      alikeUntil[low] = label.total + width;
+      last[low] = kept.size();
+      kept.push_back(label);
+    }
+    front = std::move(kept);
+  }
+
+  std::vector<Interval> runsOf(const WornLabel& label) const {
+    std::vector<Interval> runs;
+    for (int i = label.plan.last; i >= 0; i = links_[static_cast<std::size_t>(i)].before) {
+      const WornLink& link = links_[static_cast<std::size_t>(i)];
+      runs.push_back({link.from * tables_.cell_s, link.to * tables_.cell_s});
+    }
+    std::reverse(runs.begin(), runs.end());
+    return runs;
+  }
+
+  std::vector<Proposal> proposals() {
+    std::vector<Proposal> result;
+    for (const WornLabel& label : off_.back())
+      result.push_back({totalOf(label), runsOf(label)});
+    std::ranges::stable_sort(result, {}, &Proposal::cost);
+    result.resize(std::min(result.size(), kMostWornProposals));
+    return result;
+  }
+
+  const PlanTables& tables_;
+  const PlanTask& task_;
+  const WearPrice& price_;
+  PlanStepper step_;
+  std::vector<WornFront> off_, on_;
+  std::vector<WornLink> links_;
+};
+
+}  // namespace
+
+std::vector<Proposal> searchWornPlans(const PlanTables& tables, const PlanTask& task,
+                                      const WearPrice& price) {
+  return WornSearch(tables, task, price).run();
+}
+
+double WearPrice::used(double depth) const {
+  return points.empty() || depth <= kNoCycle ? 0.0 : 1.0 / cyclesToEnd(points, depth);
+}
+
+WearPrice wearPrice(const scenario::Scenario& resolved, const Night& night) {
+  WearPrice price;
+  for (const scenario::LifePoint& point : resolved.prices->bank->cycleLife)
+    price.points.push_back({point.depth.value, point.cycles.value});
+  price.purchase = resolved.prices->bank->purchase.value;
+  price.byCalendar = costOf(resolved, night).wear.byCalendar;
+  return price;
+}
+
+void ChargeTurns::goTo(double soc, const WearPrice& price) {
+  low_ = std::min(low_, soc);
+  if (count_ == 0) {
+    high_ = std::max(high_, soc);
+    const bool rose = soc - low_ > kNoCycle, fell = high_ - soc > kNoCycle;
+    if (!rose && !fell)
+      return;
+    open_[count_++] = rose ? low_ : high_;
+    rises_ = rose;
+    extreme_ = soc;
+    return;
+  }
+  const double ahead = rises_ ? soc - extreme_ : extreme_ - soc;
+  if (ahead > 0.0) {
+    extreme_ = soc;
+  } else if (-ahead > kNoCycle) {
+    turn(extreme_, price);
+    extreme_ = soc;
+    rises_ = !rises_;
+  }
+}
+
+void ChargeTurns::turn(double soc, const WearPrice& price) {
+  if (count_ == kMostOpen) {  // so many that the first counts for little
+    std::move(open_.begin() + 1, open_.end(), open_.begin());
+    --count_;
+  }
+  open_[count_++] = soc;
+  while (count_ >= 3) {
+    const double x = std::abs(open_[count_ - 1] - open_[count_ - 2]);
+    const double y = std::abs(open_[count_ - 2] - open_[count_ - 3]);
+    if (x < y)
+      return;
+    const bool holdsStart = count_ == 3;
+    closed_ += (holdsStart ? 0.5 : 1.0) * price.used(y);
+    if (holdsStart) {
+      std::move(open_.begin() + 1, open_.begin() + 3, open_.begin());
+      count_ = 2;
+    } else {
+      open_[count_ - 3] = open_[count_ - 1];
+      count_ -= 2;
+    }
+  }
+}
+
+double ChargeTurns::usedByWayOf(double soc, const WearPrice& price) const {
+  ChargeTurns end = *this;
+  end.goTo(soc, price);
+  if (end.count_ == 0)
+    return 0.0;
+  end.turn(end.extreme_, price);
+  double used = end.closed_;
+  for (std::size_t i = 1; i < end.count_; ++i)
+    used += 0.5 * price.used(std::abs(end.open_[i] - end.open_[i - 1]));
+  return used;
+}
+
+}  // namespace nightbank
