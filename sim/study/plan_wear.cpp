@@ -74,13 +74,24 @@ class WornSearch {
  private:
   std::uint32_t cells() const { return static_cast<std::uint32_t>(tables_.cells); }
 
-  void turns(WornLabel& label, std::size_t edge) const {
-    label.turns.goTo(step_.socAt(label.plan, edge), price_);
+  double timeOf_s(std::uint32_t edge) const { return edge * tables_.cell_s; }
+
+  /// What the output grid shows of a charge that goes straight from one instant to another.
+  void glide(WornLabel& label, double from_s, double from, double to_s, double to) const {
+    constexpr double kSame = 1e-6;
+    const double grid_s = price_.grid_s;
+    const double first_s = std::ceil(from_s / grid_s - kSame) * grid_s;
+    const double last_s = std::floor(to_s / grid_s + kSame) * grid_s;
+    if (!(to_s > from_s) || first_s > last_s)
+      return;
+    for (const double at_s : {first_s, last_s})
+      label.turns.goTo(from + (at_s - from_s) / (to_s - from_s) * (to - from), price_);
   }
 
   bool rests(WornLabel& label, std::uint32_t cell) const {
+    const double before = step_.socAt(label.plan, cell);
     const bool isKept = step_.rest(label.plan, cell);
-    turns(label, cell + 1);
+    glide(label, timeOf_s(cell), before, timeOf_s(cell + 1), step_.socAt(label.plan, cell + 1));
     return isKept;
   }
 
@@ -88,26 +99,27 @@ class WornSearch {
     const std::uint32_t free = cell + step_.ahead();
     if (free + step_.coolCells() > tables_.mayRunUntil[cell])
       return;
-    // Until the engine is warm the bank falls on.
-    const double cold = std::min(1.0, task_.warmUp_s / tables_.cell_s);
     const double soc = step_.socAt(label.plan, cell);
-    label.turns.goTo(soc + cold * step_.offChange(cell, soc), price_);
+    const double fallen = soc + task_.warmUp_s / tables_.cell_s * step_.offChange(cell, soc);
     if (!step_.begin(label.plan, cell))
       return;
-    turns(label, free);
+    const double from_s = timeOf_s(cell), warm_s = from_s + task_.warmUp_s;
+    glide(label, from_s, soc, warm_s, fallen);
+    glide(label, warm_s, fallen, timeOf_s(free), step_.socAt(label.plan, free));
     on_[free].push_back(label);
   }
 
   void stop(WornLabel label, std::uint32_t cell) {
+    const double before = step_.socAt(label.plan, cell);
     if (!step_.end(label.plan, cell))
       return;
     const std::uint32_t to = cell + step_.coolCells();
-    const double soc = step_.socAt(label.plan, to);
     if (to > cell) {  // it is highest where the load is dropped
-      const double cool = std::min(1.0, task_.coolDown_s / tables_.cell_s);
-      label.turns.goTo(soc - cool * step_.offChange(to - 1, soc), price_);
+      const double soc = step_.socAt(label.plan, to), cool_s = timeOf_s(to) - task_.coolDown_s;
+      const double highest = soc - task_.coolDown_s / tables_.cell_s * step_.offChange(to - 1, soc);
+      glide(label, timeOf_s(cell), before, cool_s, highest);
+      glide(label, cool_s, highest, timeOf_s(to), soc);
     }
-    label.turns.goTo(soc, price_);
     links_.push_back({label.plan.last, label.plan.began, to});
     label.plan.last = static_cast<int>(links_.size()) - 1;
     label.plan.began = 0;
@@ -123,9 +135,10 @@ class WornSearch {
     if (offAt > tables_.mayRunUntil[label.plan.began] ||
         (offAt - label.plan.began) * tables_.cell_s > task_.mostRun_s + 1e-6)
       return;
+    const double before = step_.socAt(label.plan, cell);
     if (!step_.burn(label.plan, cell, step_.loadedFrom_s(label.plan), kNoPlan))
       return;
-    turns(label, cell + 1);
+    glide(label, timeOf_s(cell), before, timeOf_s(cell + 1), step_.socAt(label.plan, cell + 1));
     on_[cell + 1].push_back(label);
   }
 
@@ -234,6 +247,7 @@ WearPrice wearPrice(const scenario::Scenario& resolved, const Night& night) {
     price.points.push_back({point.depth.value, point.cycles.value});
   price.purchase = resolved.prices->bank->purchase.value;
   price.byCalendar = costOf(resolved, night).wear.byCalendar;
+  price.grid_s = night.plant.step_s;
   return price;
 }
 

@@ -20,6 +20,7 @@ struct WearPrice {
   std::vector<DepthLife> points;  ///< none: only the calendar counts
   double purchase = 0.0;
   double byCalendar = 0.0;  ///< of the life, whatever the plan
+  double grid_s = 300.0;    ///< the charge is looked at so often
 
   /// Of the life, by a whole cycle. @param depth  0..1
   double used(double depth) const;
