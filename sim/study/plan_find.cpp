@@ -29,17 +29,6 @@ constexpr double kMostOfTables = 1.05;
 /// A bound nearer to the best plan than this is not looked for.
 constexpr double kNearEnough = 0.995;
 
-/// State of charge at every edge of the cells, of a run.
-std::vector<double> ranSoc(const PlanTables& tables, const Night& night) {
-  std::vector<double> grid{night.plant.startSoc};
-  for (const Sample& sample : night.recorder.samples)
-    grid.push_back(sample.socEnd);
-  std::vector<double> result;
-  for (std::size_t edge = 0; edge <= tables.cells; ++edge)
-    result.push_back(onGrid(grid, night.plant.step_s, static_cast<double>(edge) * tables.cell_s));
-  return result;
-}
-
 /// The longest runs that the hours allow, for a start.
 std::vector<Interval> allRuns(const PlanTables& tables, double least_s) {
   std::vector<Interval> runs;
@@ -108,7 +97,7 @@ void learnTrip(const Plant& plant, const PlannedNight& planned, double beyond, P
   const auto after = std::ranges::upper_bound(plant.segments, at_s, {}, &Segment::start_s);
   const double from_s = std::prev(after)->start_s;
   const double to_s = after == plant.segments.end() ? plant.span_s : after->start_s;
-  const std::vector<double> is = ranSoc(tables, night);
+  const std::vector<double> is = socAtEdges(tables, night);
   const double soc = is[static_cast<std::size_t>(at_s / tables.cell_s)];
   for (std::size_t cell = 0; cell < tables.cells; ++cell) {
     const double middle_s = (static_cast<double>(cell) + 0.5) * tables.cell_s;
@@ -118,6 +107,16 @@ void learnTrip(const Plant& plant, const PlannedNight& planned, double beyond, P
 }
 
 }  // namespace
+
+std::vector<double> socAtEdges(const PlanTables& tables, const Night& night) {
+  std::vector<double> grid{night.plant.startSoc};
+  for (const Sample& sample : night.recorder.samples)
+    grid.push_back(sample.socEnd);
+  std::vector<double> result;
+  for (std::size_t edge = 0; edge <= tables.cells; ++edge)
+    result.push_back(onGrid(grid, night.plant.step_s, static_cast<double>(edge) * tables.cell_s));
+  return result;
+}
 
 PlanFinder::PlanFinder(const Plant& base, const PlanWish& wish)
     : tables(planTables(base, wish)),
@@ -169,7 +168,7 @@ void PlanFinder::learn(const PlannedNight& planned) {
   PlanTask free = task;
   free.relaxed = true;
   const Prediction said = predict(tables, free, planned.runs);
-  const std::vector<double> is = ranSoc(tables, planned.night);
+  const std::vector<double> is = socAtEdges(tables, planned.night);
   ahead.resize(is.size(), kNever_s);
   for (std::size_t edge = 0; edge < is.size(); ++edge)
     if (!isAround(planned.runs, static_cast<double>(edge) * tables.cell_s))
@@ -190,7 +189,7 @@ void PlanFinder::consider(const std::vector<Interval>& runs) {
 void PlanFinder::correctFor(const PlanTables& by, const Night& night,
                             const std::vector<Interval>& runs) {
   const Prediction said = predict(by, task, runs);
-  const std::vector<double> is = ranSoc(by, night);
+  const std::vector<double> is = socAtEdges(by, night);
   // Between two edges a cycle may dip lower than at them.
   const double lowest = *std::min_element(is.begin(), is.end());
   const double dip = std::max(0.0, lowest - night.outcome.bank.lowestSoc);

@@ -54,13 +54,41 @@ bool improveOne(PlanFinder& finder) {
   return false;
 }
 
-/// Money of half cycles.
-double ofHalves(const WearPrice& price, std::initializer_list<double> depths) {
-  double used = 0.0;
-  for (const double depth : depths)
-    used += 0.5 * price.used(depth);
-  return price.money(used);
-}
+/// Life by depth as a straight line through nothing, which no depth is below, and what is beyond
+/// it.
+class LeastWear {
+ public:
+  explicit LeastWear(const WearPrice& price) : price_(price), edges_{kNoCycle * (1.0 + 1e-9), 1.0} {
+    for (const DepthLife& point : price.points)
+      edges_.push_back(std::max(point.depth, edges_.front()));
+    for (const double depth : edges_)
+      perDepth_ = std::min(perDepth_, price.used(depth) / depth);
+  }
+
+  /// Money of a night that falls by so much in all and has half cycles of these depths, or deeper.
+  double money(double falls, std::initializer_list<double> depths) const {
+    double used = perDepth_ * falls;
+    for (const double depth : depths)
+      used += 0.5 * beyond(depth);
+    return price_.money(used);
+  }
+
+ private:
+  /// Of all depths from here on the least: each piece of the life is lowest at one of its ends.
+  double beyond(double depth) const {
+    if (depth <= kNoCycle)
+      return 0.0;
+    double least = price_.used(depth) - perDepth_ * depth;
+    for (const double edge : edges_)
+      if (edge > depth)
+        least = std::min(least, price_.used(edge) - perDepth_ * edge);
+    return std::max(0.0, least);
+  }
+
+  const WearPrice& price_;
+  std::vector<double> edges_;
+  double perDepth_ = std::numeric_limits<double>::infinity();
+};
 
 /// State of charge as wear is counted on it.
 std::vector<double> gridOf(const Night& night) {
@@ -74,34 +102,57 @@ double lowestOnGrid(const Night& night) {
   return std::ranges::min(gridOf(night));
 }
 
-/// By how much a bank falls in some stretch without hours of the engine, whatever the plan: by the
-/// tables, a break of the cooling spared.
-double leastFall(const PlanTables& tables) {
+/// By how much a bank falls in each stretch without hours of the engine, whatever the plan.
+using Falls = std::vector<double>;
+
+/// By the tables, a break of the cooling spared.
+Falls fallsBy(const PlanTables& tables) {
   const std::size_t levels = tables.levels.size();
   const double spares = std::ranges::max(tables.mostPause_J) / tables.perSoc_J +
                         tables.cycle.delay_s * tables.cycle.soc_1_s;
-  double most = 0.0, falls = 0.0;
+  Falls falls;
+  double most = 0.0, now = 0.0;
   for (std::size_t cell = 0; cell < tables.cells; ++cell) {
     const auto row = tables.off.begin() + static_cast<std::ptrdiff_t>(cell * levels);
-    const double least = -*std::max_element(row, row + static_cast<std::ptrdiff_t>(levels));
-    falls = tables.mayRunUntil[cell] != 0 ? 0.0 : std::max(0.0, falls + least);
-    most = std::max(most, falls);
+    now = std::max(0.0, now - *std::max_element(row, row + static_cast<std::ptrdiff_t>(levels)));
+    most = std::max(most, now);
+    if (cell + 1 < tables.cells && tables.mayRunUntil[cell + 1] == 0)
+      continue;
+    if (tables.mayRunUntil[cell] == 0)
+      falls.push_back(std::max(0.0, most - spares));
+    most = now = 0.0;
   }
-  return std::max(0.0, most - spares);
+  return falls;
 }
 
-/// The same in a run.
-double fallOf(const PlanTables& tables, const Night& night) {
-  const std::vector<double> grid = gridOf(night);
-  const auto perCell = static_cast<std::size_t>(std::lround(tables.cell_s / night.plant.step_s));
-  double most = 0.0, highest = grid.front();
-  for (std::size_t i = 1; i < grid.size(); ++i) {
-    const std::size_t cell =
-        std::min(tables.cells - 1, (i - 1) / std::max<std::size_t>(1, perCell));
-    highest = tables.mayRunUntil[cell] != 0 ? grid[i] : std::max(highest, grid[i]);
-    most = std::max(most, highest - grid[i]);
+/// In a run.
+Falls fallsIn(const PlanTables& tables, const Night& night) {
+  const std::vector<double> soc = socAtEdges(tables, night);
+  Falls falls;
+  double most = 0.0, highest = soc.front();
+  for (std::size_t cell = 0; cell < tables.cells; ++cell) {
+    highest = std::max(highest, soc[cell + 1]);
+    most = std::max(most, highest - soc[cell + 1]);
+    if (cell + 1 < tables.cells && tables.mayRunUntil[cell + 1] == 0)
+      continue;
+    if (tables.mayRunUntil[cell] == 0)
+      falls.push_back(most);
+    most = 0.0;
+    highest = soc[cell + 1];
   }
-  return most;
+  return falls;
+}
+
+/// All of them, as far as they count as cycles: a rise between two may be too small for one.
+double sumOfFalls(const Falls& falls) {
+  double sum = 0.0;
+  int counted = 0;
+  for (const double one : falls)
+    if (one > kNoCycle) {
+      sum += one;
+      ++counted;
+    }
+  return sum - std::max(0, counted - 1) * kNoCycle;
 }
 
 /// The least of fuel, hours and starts (weighed) with the bank kept at a level; infinite where
@@ -182,16 +233,22 @@ double moneyBound(const PlanFinder& finder, const PlannedNight& whole) {
   const PlannedNight none = verifier.run({});
   const double start = finder.task.startSoc;
   const WearPrice price = wearPrice(resolved, finder.best.night);
-  double falls = leastFall(finder.tables);
+  const LeastWear wear(price);
+  Falls falls = fallsBy(finder.tables);
   for (const PlannedNight* one : {&none, &whole, &finder.best})
-    if (one->night.outcome.bank.spentBy == SpentBy::nothing)
-      falls = std::min(falls, fallOf(finder.tables, one->night));
+    if (one->night.outcome.bank.spentBy == SpentBy::nothing) {
+      const Falls ran = fallsIn(finder.tables, one->night);
+      for (std::size_t i = 0; i < falls.size(); ++i)
+        falls[i] = std::min(falls[i], ran[i]);
+    }
+  const double deepest = falls.empty() ? 0.0 : std::ranges::max(falls);
   const std::vector<double> levels = keptLevels(finder);
   std::vector<double> least(levels.size());
   inParallel(levels.size(), threadsHere(), [&](std::size_t i) {
     const double down = start - (i + 1 < levels.size() ? levels[i + 1] : start);
+    const double inAll = std::max(down, sumOfFalls(falls));
     least[i] = leastOfEngine(finder, whole, none, levels[i]) +
-               ofHalves(price, {down, std::max(down, falls), falls - (start - levels[i])});
+               wear.money(inAll, {down, std::max(down, deepest), deepest - (start - levels[i])});
   });
   return *std::min_element(least.begin(), least.end());
 }

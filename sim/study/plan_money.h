@@ -24,9 +24,10 @@ double wearMoney(const scenario::Scenario& resolved, const Night& night);
 void findLeastMoney(PlanFinder& finder);
 
 /// Nothing costs less (weighed). A plan whose lowest charge lies between two levels pays at least
-/// the fuel and hours that keep the lower one, and of wear the half cycles from the start down to
-/// the upper one, over the whole swing, and from the start up to where it begins; the swing is at
-/// least what the bank falls in hours without an engine.
+/// the fuel and hours that keep the lower one. Of wear it pays what all falls in hours without an
+/// engine take at the life's least share by depth; and where deeper cycles take more than that, the
+/// half cycles from the start down to the upper level, over the deepest of those falls, and from
+/// the start up to where that begins.
 /// @param finder  with a plan, the best or another one
 /// @param whole   the engine on whenever it may be: what it does not keep, nothing keeps
 double moneyBound(const PlanFinder& finder, const PlannedNight& whole);

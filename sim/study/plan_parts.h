@@ -88,6 +88,9 @@ struct Prediction {
 
 Prediction predict(const PlanTables& tables, const PlanTask& task, std::span<const Interval> runs);
 
+/// State of charge at every edge of the cells, of a run.
+std::vector<double> socAtEdges(const PlanTables& tables, const Night& night);
+
 /// What a plan is asked for.
 struct PlanWish {
   PlanWeights weights;
