@@ -59,7 +59,7 @@ void expectLeastMoney(const PricedCase& one) {
   EXPECT_LE(cost, best.cost * (1.0 + 1e-9))
       << textOf(answer.plan.runs) << " for " << textOf(best.runs);
   EXPECT_LE(answer.bound, best.cost * (1.0 + 1e-9));
-  EXPECT_GT(answer.bound, 0.8 * best.cost - 1e-9);
+  EXPECT_GT(answer.bound, 0.75 * best.cost - 1e-9);  // a cell of engine is a quarter of it
 }
 
 TEST(PlanMoney, EqualsBruteForceOverAllPatternsOnSmallNights) {
