@@ -23,9 +23,17 @@ namespace {
 
 constexpr double kNight_s = 30.0 * kHour_s;
 
-/// Whole minutes of one night; five for longer periods, and where a cabin is simulated.
-double cellOf(const Plant& plant) {
-  return plant.hasCabin || plant.span_s > kNight_s ? 5.0 * kMinute_s : kMinute_s;
+/// Whole minutes of one night; five for longer periods. The search takes five or fifteen together,
+/// and so do the tables where a cabin is simulated.
+void setCells(const Plant& plant, double cell_s, PlanWish& wish) {
+  const bool isLong = plant.span_s > kNight_s;
+  wish.cell_s = isLong ? 5.0 * kMinute_s : kMinute_s;
+  wish.coarseFactor = isLong ? 3 : 5;
+  wish.cellsAtOnce = plant.hasCabin && !isLong ? wish.coarseFactor : 1;
+  if (cell_s > 0.0) {
+    wish.cell_s = cell_s;
+    wish.coarseFactor = wish.cellsAtOnce = 1;
+  }
 }
 
 PlanWish wishOf(const scenario::Scenario& resolved, const Plant& plant) {
@@ -40,7 +48,6 @@ PlanWish wishOf(const scenario::Scenario& resolved, const Plant& plant) {
   if (plan.tooWarm_s.known())
     wish.mostWarm_s = plan.tooWarm_s.value;
   wish.keepSoc = plant.floorSoc + plan.reserve.value;
-  wish.cell_s = cellOf(plant);
   wish.leastRun_s = plan.leastRun_s.value;
   wish.leastRest_s = plan.leastRest_s.value;
   wish.mayWhileAsleep = plan.whileAsleep.value == scenario::YesNo::yes;
@@ -125,9 +132,11 @@ void takePlan(const PlanFinder& finder, FoundPlan& found) {
   found.plan = finder.best;
   if (!found.plan.fits || (found.plan.runs.empty() && finder.task.weights.wear == 0.0))
     return;
-  found.bound =
-      finder.task.weights.wear > 0.0 ? moneyBound(finder, finder.whole()) : finder.bound();
-  found.gap = std::max(0.0, 1.0 - found.bound / finder.weighedCost(found.plan));
+  constexpr double kNearEnough = 0.995;  // a bound nearer to the plan is not looked for
+  const double cost = finder.weighedCost(found.plan), atMost = kNearEnough * cost;
+  found.bound = finder.task.weights.wear > 0.0 ? moneyBound(finder, finder.whole(), atMost)
+                                               : finder.boundUpTo(atMost);
+  found.gap = std::max(0.0, 1.0 - found.bound / cost);
 }
 
 /// What of a night's money no plan can change: what lasts for years. The bound leaves it out.
@@ -158,10 +167,7 @@ PlanBasis basisOf(const PlanSource& source) {
   basis.plant = derive(basis.resolved, source.series);
   basis.hasRule = basis.plant.rule.active;
   basis.wish = wishOf(basis.resolved, basis.plant);
-  if (source.cell_s > 0.0)
-    basis.wish.cell_s = source.cell_s;
-  else
-    basis.wish.coarseFactor = basis.plant.span_s > kNight_s ? 3 : basis.plant.hasCabin ? 1 : 5;
+  setCells(basis.plant, source.cell_s, basis.wish);
   basis.untouched = basis.plant;
   if (!basis.plant.hasGenerator)
     return basis;

@@ -26,9 +26,6 @@ constexpr double kBeyondTrip = 0.05;
 /// Tables that show this much less than the run do not know the plant: taken no further.
 constexpr double kMostOfTables = 1.05;
 
-/// A bound nearer to the best plan than this is not looked for.
-constexpr double kNearEnough = 0.995;
-
 /// The longest runs that the hours allow, for a start.
 std::vector<Interval> allRuns(const PlanTables& tables, double least_s) {
   std::vector<Interval> runs;
@@ -306,21 +303,18 @@ void PlanFinder::find() {
 double PlanFinder::boundUpTo(double atMost) const {
   PlanTask relaxed = task;
   relaxed.relaxed = true;
-  double most = 0.0;
+  double mostAhead = 0.0;
   for (const double byEdge : ahead)
-    most = std::fmax(most, byEdge);
-  relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc - most - kBoundSlack);
+    mostAhead = std::fmax(mostAhead, byEdge);
+  relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc - mostAhead - kBoundSlack);
   for (std::size_t edge = 0; edge < ahead.size(); ++edge)
     if (!std::isnan(ahead[edge]))
       relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, ahead[edge]) - kBoundSlack;
-  const double share = std::min(leastOfTables, kMostOfTables) * (1.0 - kBoundSlack);
+  const double most = task.fall_1_soc > 0.0 ? 1.0 : kMostOfTables;
+  const double share = std::min(leastOfTables, most) * (1.0 - kBoundSlack);
   relaxed.most = atMost / share;
   const std::vector<Proposal> proposals = searchPlans(tables, relaxed);
   return proposals.empty() ? atMost : std::min(atMost, share * proposals.front().cost);
-}
-
-double PlanFinder::bound() const {
-  return boundUpTo(kNearEnough * weighedCost(best));
 }
 
 }  // namespace nightbank

@@ -9,7 +9,6 @@
 #include "plan_wear.h"
 
 #include "nightbank/study/cost.h"
-#include "nightbank/study/parallel.h"
 
 namespace nightbank {
 namespace {
@@ -65,12 +64,16 @@ class LeastWear {
       perDepth_ = std::min(perDepth_, price.used(depth) / depth);
   }
 
-  /// Money of a night that falls by so much in all and has half cycles of these depths, or deeper.
-  double money(double falls, std::initializer_list<double> depths) const {
+  /// Money of what a night falls in all. @param atMost  as much at most, for a fall
+  double perFall(double atMost) const { return std::min(atMost, price_.purchase * perDepth_); }
+
+  /// Money of a night that falls by so much in all and has half cycles of these depths, or deeper;
+  /// without what the falls are priced at already.
+  double money(double falls, double pricedAt, std::initializer_list<double> depths) const {
     double used = perDepth_ * falls;
     for (const double depth : depths)
       used += 0.5 * beyond(depth);
-    return price_.money(used);
+    return std::max(0.0, price_.purchase * used - pricedAt * falls);
   }
 
  private:
@@ -155,20 +158,17 @@ double sumOfFalls(const Falls& falls) {
   return sum - std::max(0, counted - 1) * kNoCycle;
 }
 
-/// The least of fuel, hours and starts (weighed) with the bank kept at a level; infinite where
-/// nothing keeps it.
-double leastOfEngine(PlanFinder finder, const PlannedNight& whole, const PlannedNight& none,
-                     double level) {
-  const auto keeps = [&](const PlannedNight& one) { return lowestOnGrid(one.night) >= level; };
-  if (keeps(none))
-    return 0.0;
-  if (!keeps(whole))
-    return std::numeric_limits<double>::infinity();
-  finder.task.weights.wear = 0.0;
-  finder.verifier.keepSoc = level;
-  if (!keeps(finder.best) || finder.best.runs.empty())
-    finder.best = whole;
-  return finder.bound();
+/// The least falls that all plans have in common.
+Falls leastFalls(const PlanFinder& finder, std::initializer_list<const PlannedNight*> ran) {
+  Falls falls = fallsBy(finder.tables);
+  for (const PlannedNight* one : ran) {
+    if (one->night.outcome.bank.spentBy != SpentBy::nothing)
+      continue;
+    const Falls seen = fallsIn(finder.tables, one->night);
+    for (std::size_t i = 0; i < falls.size(); ++i)
+      falls[i] = std::min(falls[i], seen[i]);
+  }
+  return falls;
 }
 
 }  // namespace
@@ -227,30 +227,32 @@ void findLeastMoney(PlanFinder& finder) {
   }
 }
 
-double moneyBound(const PlanFinder& finder, const PlannedNight& whole) {
-  const scenario::Scenario& resolved = *finder.verifier.priced;
-  PlanVerifier verifier = finder.verifier;
-  const PlannedNight none = verifier.run({});
-  const double start = finder.task.startSoc;
-  const WearPrice price = wearPrice(resolved, finder.best.night);
+double moneyBound(const PlanFinder& given, const PlannedNight& whole, double atMost) {
+  PlanFinder finder = given;
+  const PlannedNight none = finder.verifier.run({});
+  const WearPrice price = wearPrice(*finder.verifier.priced, finder.best.night);
   const LeastWear wear(price);
-  Falls falls = fallsBy(finder.tables);
-  for (const PlannedNight* one : {&none, &whole, &finder.best})
-    if (one->night.outcome.bank.spentBy == SpentBy::nothing) {
-      const Falls ran = fallsIn(finder.tables, one->night);
-      for (std::size_t i = 0; i < falls.size(); ++i)
-        falls[i] = std::min(falls[i], ran[i]);
-    }
+  const Falls falls = leastFalls(finder, {&none, &whole, &finder.best});
   const double deepest = falls.empty() ? 0.0 : std::ranges::max(falls);
+  // With every run a move may be too small to count: no more than a start is worth.
+  const double fall_1_soc = wear.perFall(finder.task.weights.start / kNoCycle);
+  finder.task.weights.wear = 0.0;
+  finder.task.weights.start -= fall_1_soc * kNoCycle;
+  finder.task.fall_1_soc = fall_1_soc;
+  const double start = finder.task.startSoc;
   const std::vector<double> levels = keptLevels(finder);
-  std::vector<double> least(levels.size());
-  inParallel(levels.size(), threadsHere(), [&](std::size_t i) {
+  double engine = 0.0;  // at this level or a lower one
+  for (std::size_t i = 0; i < levels.size() && lowestOnGrid(whole.night) >= levels[i]; ++i) {
     const double down = start - (i + 1 < levels.size() ? levels[i + 1] : start);
-    const double inAll = std::max(down, sumOfFalls(falls));
-    least[i] = leastOfEngine(finder, whole, none, levels[i]) +
-               wear.money(inAll, {down, std::max(down, deepest), deepest - (start - levels[i])});
-  });
-  return *std::min_element(least.begin(), least.end());
+    const double worn = wear.money(std::max(down, sumOfFalls(falls)), fall_1_soc,
+                                   {down, std::max(down, deepest), deepest - (start - levels[i])});
+    if (engine + worn >= atMost)
+      continue;
+    finder.verifier.keepSoc = levels[i];
+    engine = std::max(engine, finder.boundUpTo(atMost - worn));
+    atMost = std::min(atMost, engine + worn);
+  }
+  return atMost;
 }
 
 }  // namespace nightbank

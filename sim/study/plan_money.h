@@ -23,13 +23,13 @@ double wearMoney(const scenario::Scenario& resolved, const Night& night);
 /// run, then single steps from the best.
 void findLeastMoney(PlanFinder& finder);
 
-/// Nothing costs less (weighed). A plan whose lowest charge lies between two levels pays at least
-/// the fuel and hours that keep the lower one. Of wear it pays what all falls in hours without an
-/// engine take at the life's least share by depth; and where deeper cycles take more than that, the
-/// half cycles from the start down to the upper level, over the deepest of those falls, and from
-/// the start up to where that begins.
+/// Nothing costs less (weighed), or `atMost`. A plan whose lowest charge lies between two levels
+/// pays at least the fuel and hours that keep the lower one. Of wear it pays what all its falls
+/// take at the life's least share by depth; and where deeper cycles take more than that, the half
+/// cycles from the start down to the upper level, over the deepest fall that no plan avoids, and
+/// from the start up to where that begins.
 /// @param finder  with a plan, the best or another one
 /// @param whole   the engine on whenever it may be: what it does not keep, nothing keeps
-double moneyBound(const PlanFinder& finder, const PlannedNight& whole);
+double moneyBound(const PlanFinder& finder, const PlannedNight& whole, double atMost);
 
 }  // namespace nightbank

@@ -55,6 +55,7 @@ PlanTables coarser(const PlanTables& tables, std::size_t factor);
 /// What the search needs besides.
 struct PlanTask {
   PlanWeights weights;
+  double fall_1_soc = 0.0;      ///< cost of the charge that is drawn with the engine off
   std::vector<double> keepSoc;  ///< by edge of cells: no plan goes below
   double startSoc = 1.0;
   double warmUp_s = 0.0, coolDown_s = 0.0, leastRun_s = 0.0, mostRun_s = 0.0;
@@ -97,6 +98,7 @@ struct PlanWish {
   double keepSoc = 0.0;
   double cell_s = 60.0;
   std::size_t coarseFactor = 1;
+  std::size_t cellsAtOnce = 1;  ///< of the tables, where a cabin makes them dear
   double leastRun_s = 0.0, leastRest_s = 0.0;
   bool mayWhileAsleep = false;
   bool apartFromCooling = false;  ///< no run in the hours of an air conditioner
@@ -146,12 +148,10 @@ struct PlanFinder {
 
   /// Leaves the best plan in `best`: one that fits, or the least bad.
   void find();
-  /// No plan on the same minutes costs less (weighed): by a search whose bank stands at each minute
-  /// as much better than the tables as any run showed it there.
-  double bound() const;
+  /// No plan on the same minutes costs less (weighed), or `atMost`: by a search whose bank stands
+  /// at each minute as much better than the tables as any run showed it there.
+  double boundUpTo(double atMost) const;
   double weighedCost(const PlannedNight& planned) const;
-  /// The same, where it is no higher than `most`; that, where it is.
-  double boundUpTo(double most) const;
   /// The engine on whenever it may be.
   PlannedNight whole() const;
   /// Runs the plan, and learns from it.

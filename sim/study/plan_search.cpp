@@ -66,17 +66,28 @@ class Search {
 
   std::uint32_t cells() const { return static_cast<std::uint32_t>(tables_.cells); }
 
-  /// The least that a share of the charge costs from each cell on.
+  /// The least that a share of the charge costs from each cell on, and what its falls cost: an
+  /// engine that is on spares those of its cells.
   void fillPrices() {
     prices_.assign(tables_.cells + 1, kNoPlan);
+    falls_.assign(tables_.cells + 1, 0.0);
     const std::size_t levels = tables_.levels.size();
     for (std::size_t cell = tables_.cells; cell-- > 0;) {
       prices_[cell] = prices_[cell + 1];
+      const std::size_t first = cell * levels, last = first + levels;
+      double fall = kNoPlan;
+      for (std::size_t i = first; i < last; ++i)
+        fall = std::min(fall, step_.fallCost(tables_.off[i]));
+      if (tables_.mayRunUntil[cell] != 0)
+        for (std::size_t i = first; i < last; ++i)
+          fall = std::min(fall, step_.cellCost(tables_.energy_J[i]));
+      falls_[cell] = falls_[cell + 1] + fall;
       if (tables_.mayRunUntil[cell] == 0)
         continue;
-      for (std::size_t i = cell * levels; i < (cell + 1) * levels; ++i)
+      for (std::size_t i = first; i < last; ++i)
         if (const double gain = tables_.on[i] - tables_.off[i]; gain > 0.0)
-          prices_[cell] = std::min(prices_[cell], step_.cellCost(tables_.energy_J[i]) / gain);
+          prices_[cell] =
+              std::min(prices_[cell], (step_.cellCost(tables_.energy_J[i]) - fall) / gain);
     }
     const double most_J = *std::max_element(step_.pause_J().begin(), step_.pause_J().end());
     const PlanCycle& cycle = tables_.cycle;
@@ -94,14 +105,14 @@ class Search {
     const double missing = needs_[cell] - label.soc - label.behind_s * tables_.cycle.soc_1_s -
                            (isOn ? breakSpares_ : 0.0);
     if (!(missing > 0.0) || !std::isfinite(needs_[cell]))
-      return label.cost - pays;
+      return label.cost + falls_[cell] - pays;
     if (!std::isfinite(prices_[cell]))
       return kNoPlan;
     const double aRun = task_.weights.start - breakPays_;
     const double runs = isOn ? 0.0 : 1.0, most = missing / std::max(1e-12, 2.0 * breakSpares_);
     const double fewest =
         kCareful * prices_[cell] * std::max(0.0, missing - runs * 2.0 * breakSpares_) + runs * aRun;
-    return label.cost - pays + std::min(fewest, most > runs ? most * aRun : fewest);
+    return label.cost + falls_[cell] - pays + std::min(fewest, most > runs ? most * aRun : fewest);
   }
 
   std::size_t widest() const { return task_.relaxed ? kWidestForBound : kWidest; }
@@ -163,9 +174,10 @@ class Search {
   }
 
   /// Whether it needs no more engine: then it is a plan.
-  bool finishes(const Label& label, std::uint32_t cell) {
+  bool finishes(Label label, std::uint32_t cell) {
     if (label.soc < needs_[cell])
       return false;
+    label.cost += falls_[cell];
     if (label.cost <= best_ + kNearly * std::abs(best_))
       done_.push_back(label);
     best_ = std::min(best_, label.cost);
@@ -244,6 +256,7 @@ class Search {
   double best_;
   std::vector<Front> off_, on_;
   std::vector<double> needs_, prices_;
+  std::vector<double> falls_;                   ///< what those from each cell on cost at least
   double breakSpares_ = 0.0, breakPays_ = 0.0;  ///< by a break at most: of the charge, of the cost
   std::vector<Link> links_;
   Front done_;

@@ -159,7 +159,7 @@ class SetpointSearch {
     finder.best = finder.ran(best.plan.runs);
     verified += finder.verifier.count;
     const double bound =
-        weights.wear > 0.0 ? moneyBound(finder, finder.whole()) : finder.boundUpTo(least);
+        weights.wear > 0.0 ? moneyBound(finder, finder.whole(), least) : finder.boundUpTo(least);
     if (bound < least)
       return false;
     leastBound = std::min(leastBound, bound);

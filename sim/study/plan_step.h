@@ -71,7 +71,9 @@ class PlanStepper {
 
   /// Off for one cell. @returns whether the plan is still of use
   bool rest(PlanLabel& label, std::uint32_t cell) const {
-    label.soc = std::min(1.0, label.soc + offChange(cell, label.soc));
+    const double change = offChange(cell, label.soc);
+    label.cost += fallCost(change);
+    label.soc = std::min(1.0, label.soc + change);
     endPiece(label, cell);
     if (task_.refuels && std::isfinite(task_.tank_m3) && cell >= label.coolAt &&
         tables_.awake[cell] != 0 && label.tank_m3 < kFillBelowShare * task_.tank_m3)
@@ -95,8 +97,11 @@ class PlanStepper {
     const std::size_t row = cell * tables_.levels.size();
     const BetweenLevels at = betweenLevels(tables_.levels, label.soc);
     label.soc += loaded * valueAt(tables_.on, row, at);
-    if (loaded < 1.0)
-      label.soc += (1.0 - loaded) * valueAt(tables_.off, row, at);
+    if (loaded < 1.0) {
+      const double change = (1.0 - loaded) * valueAt(tables_.off, row, at);
+      label.cost += fallCost(change);
+      label.soc += change;
+    }
     label.soc = std::min(1.0, label.soc);
     endPiece(label, cell);
     const bool hasFuel = burnFuel(label, loaded * valueAt(tables_.energy_J, row, at));
@@ -153,6 +158,8 @@ class PlanStepper {
     return task_.weights.fuel_1_m3 * cellFuel_m3(energy_J) +
            task_.weights.engine_1_s * task_.sets * tables_.cell_s;
   }
+
+  double fallCost(double change) const { return task_.fall_1_soc * std::max(0.0, -change); }
 
   std::uint32_t coolCells() const { return cellsOf(task_.coolDown_s); }
 

@@ -70,22 +70,28 @@ std::vector<double> levelsOf(const Plant& plant, double startSoc) {
   return levels;
 }
 
-/// One column of the tables.
-void fillLevel(const Plant& base, std::size_t level, bool engineOn, PlanTables& tables) {
-  const Plant plant = stillPlant(base, tables.cell_s, tables.levels[level], engineOn);
+/// One column of the tables, of several cells at once: each has its share.
+void fillLevel(const Plant& base, std::size_t level, bool engineOn, std::size_t cellsAtOnce,
+               PlanTables& tables) {
+  const double step_s = tables.cell_s * static_cast<double>(cellsAtOnce);
+  const Plant plant = stillPlant(base, step_s, tables.levels[level], engineOn);
   Recorder recorder = makeRecorder(plant);
   simulate(plant, recorder);
   double before = tables.levels[level];
-  for (std::size_t cell = 0; cell < tables.cells; ++cell) {
-    const Sample& sample = recorder.samples[cell];
-    const std::size_t at = cell * tables.levels.size() + level;
-    (engineOn ? tables.on : tables.off)[at] = (sample.socEnd - before) * kStandsStill;
+  for (std::size_t from = 0; from < tables.cells; from += cellsAtOnce) {
+    const Sample& sample = recorder.samples[from / cellsAtOnce];
+    const std::size_t to = std::min(tables.cells, from + cellsAtOnce);
+    const double share = 1.0 / static_cast<double>(to - from);
+    for (std::size_t cell = from; cell < to; ++cell) {
+      const std::size_t at = cell * tables.levels.size() + level;
+      (engineOn ? tables.on : tables.off)[at] = share * (sample.socEnd - before) * kStandsStill;
+      if (engineOn)
+        tables.energy_J[at] = share * sample.generator_J;
+      if (level == tables.levels.size() / 2)
+        (engineOn ? tables.onServes : tables.offServes)[cell] =
+            sample.unserved_J < kServedInCell_J ? 1 : 0;
+    }
     before = sample.socEnd;
-    if (engineOn)
-      tables.energy_J[at] = sample.generator_J;
-    if (level == tables.levels.size() / 2)
-      (engineOn ? tables.onServes : tables.offServes)[cell] =
-          sample.unserved_J < kServedInCell_J ? 1 : 0;
   }
 }
 
@@ -97,18 +103,18 @@ const Segment& segmentAt(const Plant& plant, double time_s) {
 }
 
 /// What a change of source keeps a unit from drawing: its restart delay, in the mean and at most.
-/// After it a cycle goes on where it was: what was on time before stays behind by no more.
+/// After it a cycle goes on where it was: what was on time before stays behind by no more. A
+/// thermostat asks for it later: what is spared until then is left to what runs show.
 void fillPause(const Plant& plant, const Segment& segment, std::size_t cell, PlanTables& tables) {
   double mean_J = 0.0, most_J = 0.0;
   if (!tables.cycle.isEmpty())
     return;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     const AirConditionerPlant& unit = plant.airConditioners[i];
-    if (!isInHours(segment, i) || !unit.feeds.generator)
+    if (!isInHours(segment, i) || !unit.feeds.generator || unit.hasThermostat())
       continue;
-    const double share = unit.hasThermostat() ? 0.5 : unit.duties[segment.duty[i]].share;
     const double above_W = unit.running.real_W - unit.fanOnly.real_W;
-    mean_J += share * above_W * unit.restartDelay_s;
+    mean_J += unit.duties[segment.duty[i]].share * above_W * unit.restartDelay_s;
     most_J += above_W * unit.restartDelay_s;
   }
   tables.pause_J[cell] = mean_J;
@@ -157,7 +163,7 @@ PlanTables planTables(const Plant& plant, const PlanWish& wish) {
   tables.pause_J.assign(tables.cells, 0.0);
   tables.mostPause_J.assign(tables.cells, 0.0);
   inParallel(2 * levels, threadsHere(),
-             [&](std::size_t i) { fillLevel(plant, i / 2, i % 2 == 1, tables); });
+             [&](std::size_t i) { fillLevel(plant, i / 2, i % 2 == 1, wish.cellsAtOnce, tables); });
   tables.cycle = planCycle(plant);
   alignCycle(tables.cycle, tables.cells, tables.cell_s);
   fillClock(plant, wish, tables);
