@@ -132,11 +132,8 @@ void takePlan(const PlanFinder& finder, FoundPlan& found) {
   found.plan = finder.best;
   if (!found.plan.fits || (found.plan.runs.empty() && finder.task.weights.wear == 0.0))
     return;
-  constexpr double kNearEnough = 0.995;  // a bound nearer to the plan is not looked for
-  const double cost = finder.weighedCost(found.plan), atMost = kNearEnough * cost;
-  found.bound = finder.task.weights.wear > 0.0 ? moneyBound(finder, finder.whole(), atMost)
-                                               : finder.boundUpTo(atMost);
-  found.gap = std::max(0.0, 1.0 - found.bound / cost);
+  found.bound = leastCost(finder);
+  found.gap = std::max(0.0, 1.0 - found.bound / finder.weighedCost(found.plan));
 }
 
 /// What of a night's money no plan can change: what lasts for years. The bound leaves it out.
@@ -212,6 +209,19 @@ FoundPlan foundPlan(PlanBasis basis) {
     by.wish = wish;
   }
   return found;
+}
+
+double leastCost(const PlanFinder& finder) {
+  constexpr double kNearEnough = 0.995;  // a bound nearer to the plan is not looked for
+  const double atMost = kNearEnough * finder.weighedCost(finder.best);
+  return finder.task.weights.wear > 0.0 ? moneyBound(finder, finder.whole(), atMost)
+                                        : finder.boundUpTo(atMost);
+}
+
+void findNearly(PlanFinder& finder) {
+  finder.find(false);
+  if (finder.best.fits && finder.task.weights.wear > 0.0)
+    proposeLeastMoney(finder, 1);
 }
 
 void findPlan(PlanFinder& finder) {

@@ -166,15 +166,43 @@ void PlanFinder::learn(const PlannedNight& planned) {
   free.relaxed = true;
   const Prediction said = predict(tables, free, planned.runs);
   const std::vector<double> is = socAtEdges(tables, planned.night);
-  ahead.resize(is.size(), kNever_s);
+  Shown shown;
+  shown.ahead.assign(is.size(), kNever_s);
   for (std::size_t edge = 0; edge < is.size(); ++edge)
     if (!isAround(planned.runs, static_cast<double>(edge) * tables.cell_s))
-      ahead[edge] = std::fmax(ahead[edge], is[edge] - said.soc[edge]);
+      shown.ahead[edge] = is[edge] - said.soc[edge];
+  shown.cost = engineCost(planned);
   const double starts = task.weights.start * static_cast<double>(planned.runs.size());
+  shown.ofTables = shown.cost / (said.cost + starts);
+  all.push_back(std::move(shown));
+}
+
+/// Without the bank's wear, of which the tables know nothing.
+double PlanFinder::engineCost(const PlannedNight& planned) const {
   PlanCost cost = costOf(planned);
-  cost.wear = 0.0;  // the tables have none
-  const double weighedSum = weighed(task.weights, cost, planned.night.outcome.span_s);
-  leastOfTables = std::min(leastOfTables, weighedSum / (said.cost + starts));
+  cost.wear = 0.0;
+  return weighed(task.weights, cost, planned.night.outcome.span_s);
+}
+
+/// Runs that cost no more than the best and a little differ from the tables as plans do that may be
+/// cheaper; of few such runs all count.
+Shown PlanFinder::shownNear() const {
+  constexpr double kNear = 1.05;
+  constexpr std::ptrdiff_t kFewest = 8;
+  double most = kNear * engineCost(best);
+  if (std::ranges::count_if(all, [&](const Shown& one) { return one.cost <= most; }) < kFewest)
+    most = std::numeric_limits<double>::infinity();
+  Shown shown;
+  shown.ahead.assign(tables.cells + 1, kNever_s);
+  shown.ofTables = std::numeric_limits<double>::infinity();
+  for (const Shown& one : all) {
+    if (one.cost > most)
+      continue;
+    for (std::size_t edge = 0; edge < one.ahead.size(); ++edge)
+      shown.ahead[edge] = std::fmax(shown.ahead[edge], one.ahead[edge]);
+    shown.ofTables = std::min(shown.ofTables, one.ofTables);
+  }
+  return shown;
 }
 
 void PlanFinder::consider(const std::vector<Interval>& runs) {
@@ -264,14 +292,14 @@ void PlanFinder::polish() {
   }
 }
 
-void PlanFinder::find() {
+void PlanFinder::find(bool polishes) {
   best = verifier.run({});
   if (best.fits)
     return;
-  const std::vector<Interval> all = allRuns(tables, task.leastRun_s);
-  if (all.empty())
+  const std::vector<Interval> longest = allRuns(tables, task.leastRun_s);
+  if (longest.empty())
     return;
-  PlannedNight whole = ran(all);
+  PlannedNight whole = ran(longest);
   if (isBetterPlan(whole, best, task.weights))
     best = std::move(whole);
   const double wanted = verifier.keepSoc;
@@ -288,7 +316,8 @@ void PlanFinder::find() {
     proposals.resize(std::min(proposals.size(), kMostTried));
     return proposals;
   });
-  polish();
+  if (polishes)
+    polish();
   if (none) {
     verifier.keepSoc = wanted;
     best = verifier.run(best.runs);
@@ -303,15 +332,16 @@ void PlanFinder::find() {
 double PlanFinder::boundUpTo(double atMost) const {
   PlanTask relaxed = task;
   relaxed.relaxed = true;
+  const Shown shown = shownNear();
   double mostAhead = 0.0;
-  for (const double byEdge : ahead)
+  for (const double byEdge : shown.ahead)
     mostAhead = std::fmax(mostAhead, byEdge);
   relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc - mostAhead - kBoundSlack);
-  for (std::size_t edge = 0; edge < ahead.size(); ++edge)
-    if (!std::isnan(ahead[edge]))
-      relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, ahead[edge]) - kBoundSlack;
+  for (std::size_t edge = 0; edge < shown.ahead.size(); ++edge)
+    if (!std::isnan(shown.ahead[edge]))
+      relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, shown.ahead[edge]) - kBoundSlack;
   const double most = task.fall_1_soc > 0.0 ? 1.0 : kMostOfTables;
-  const double share = std::min(leastOfTables, most) * (1.0 - kBoundSlack);
+  const double share = std::min(shown.ofTables, most) * (1.0 - kBoundSlack);
   relaxed.most = atMost / share;
   const std::vector<Proposal> proposals = searchPlans(tables, relaxed);
   return proposals.empty() ? atMost : std::min(atMost, share * proposals.front().cost);

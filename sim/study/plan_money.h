@@ -19,8 +19,12 @@ PlanWeights moneyWeights(const scenario::Scenario& resolved);
 /// What a night takes off the bank's life.
 double wearMoney(const scenario::Scenario& resolved, const Night& night);
 
-/// Least money, where the finder has a plan that fits: proposals whose search counts the wear, each
-/// run, then single steps from the best.
+/// Plans whose search counts the wear, for a finder with one that fits: each first one run until it
+/// comes again, then the others.
+/// @param most  proposals of a search
+void proposeLeastMoney(PlanFinder& finder, std::size_t most);
+
+/// The same, then single steps from the best.
 void findLeastMoney(PlanFinder& finder);
 
 /// Nothing costs less (weighed), or `atMost`. A plan whose lowest charge lies between two levels

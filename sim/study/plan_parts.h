@@ -46,7 +46,8 @@ struct PlanTables {
   PlanCycle cycle;                                ///< of the cooling, where it can be followed
   /// Other cooling that pauses when its source changes, by cell: in the mean, and at most.
   std::vector<double> pause_J, mostPause_J;
-  double perSoc_J = 0.0;  ///< of such a load, for all of the bank's charge
+  std::vector<double> later_J;  ///< what a thermostat's pause puts from the engine to the bank
+  double perSoc_J = 0.0;        ///< of such a load, for all of the bank's charge
 };
 
 /// The same by cells of `factor` times the length.
@@ -132,6 +133,13 @@ PlanTables planTables(const Plant& plant, const PlanWish& wish);
 /// Whether a plan may have the engine on in this segment.
 bool mayPlan(const Segment& segment, const PlanWish& wish);
 
+/// What a run shows that the tables leave out.
+struct Shown {
+  double cost = 0.0;          ///< weighed, without wear
+  double ofTables = 1.0;      ///< by what the tables make of it
+  std::vector<double> ahead;  ///< the bank above the tables', by edge; NaN where a run is on
+};
+
 /// Searches, runs what it finds, and corrects the search by it.
 struct PlanFinder {
   PlanTables tables;
@@ -139,15 +147,13 @@ struct PlanFinder {
   PlanVerifier verifier;
   PlannedNight best;
   std::size_t coarseFactor = 1;  ///< cells that the search takes together; polish() does the rest
-  /// What runs show that the tables leave out: of the bank by edge, NaN where none did; and the
-  /// least that a run cost without the bank's wear, by what they make of it.
-  std::vector<double> ahead;
-  double leastOfTables = std::numeric_limits<double>::infinity();
+  std::vector<Shown> all;        ///< by the runs so far
 
   PlanFinder(const Plant& base, const PlanWish& wish);
 
   /// Leaves the best plan in `best`: one that fits, or the least bad.
-  void find();
+  /// @param polishes  also to the last minute
+  void find(bool polishes = true);
   /// No plan on the same minutes costs less (weighed), or `atMost`: by a search whose bank stands
   /// at each minute as much better than the tables as any run showed it there.
   double boundUpTo(double atMost) const;
@@ -162,6 +168,8 @@ struct PlanFinder {
   void proposeBy(const PlanSearch& search);
 
  private:
+  double engineCost(const PlannedNight& planned) const;
+  Shown shownNear() const;
   void learn(const PlannedNight& planned);
   void polish();
   bool moveEnds(std::size_t at, double step_s);
@@ -179,6 +187,12 @@ struct PlanSource {
 
 /// The best plan, comfort included; where nothing is cool enough, the best for the bank.
 void findPlan(PlanFinder& finder);
+
+/// A plan near the best, by fewer runs; where nothing is cool enough, none that fits.
+void findNearly(PlanFinder& finder);
+
+/// No plan costs less (weighed) than the finder's best, or than this. @returns 0 where not known
+double leastCost(const PlanFinder& finder);
 
 /// What a search begins with.
 struct PlanBasis {

@@ -92,7 +92,8 @@ class Search {
     const double most_J = *std::max_element(step_.pause_J().begin(), step_.pause_J().end());
     const PlanCycle& cycle = tables_.cycle;
     breakSpares_ = most_J / tables_.perSoc_J + cycle.delay_s * cycle.soc_1_s;
-    breakPays_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J * most_J +
+    const double later_J = *std::max_element(tables_.later_J.begin(), tables_.later_J.end());
+    breakPays_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J * (most_J + later_J) +
                  cycle.delay_s * step_.cyclePrice_1_s();
   }
 

@@ -10,9 +10,9 @@
 #include "plan_money.h"
 #include "plan_parts.h"
 #include "plan_schedule.h"
-#include <fmt/format.h>
 
 #include "nightbank/scenario/resolve.h"
+#include "nightbank/study/parallel.h"
 
 namespace nightbank {
 namespace {
@@ -20,26 +20,27 @@ namespace {
 /// Up to so many combinations all are looked at; of more, one window after the other.
 constexpr double kMostLookedAt = 500.0;
 
+/// So many are worked on together, whatever the number of threads.
+constexpr std::size_t kAtOnce = 4;
+
+constexpr double kNotKnown = std::numeric_limits<double>::infinity();
+
 /// By window, which of its settings.
 using Pick = std::vector<std::size_t>;
 
 /// Every pick of a setting for each window.
-template <class Use>
-void forEachPick(const std::vector<Offer>& offers, bool wholeOnly, Use use) {
-  Pick pick(offers.size(), 0);
-  for (std::size_t window = 0; window < offers.size();) {
-    const auto isWhole = [&](std::size_t i) { return offers[i].settings[pick[i]].isWhole; };
-    bool wanted = true;
-    for (std::size_t i = 0; i < offers.size(); ++i)
-      wanted = wanted && (!wholeOnly || isWhole(i));
-    if (wanted)
-      use(pick);
-    for (window = 0; window < offers.size(); ++window) {
-      if (++pick[window] < offers[window].settings.size())
-        break;
-      pick[window] = 0;
-    }
+std::vector<Pick> allPicks(const std::vector<Offer>& offers) {
+  std::vector<Pick> picks{Pick(offers.size(), 0)};
+  for (std::size_t window = 0; window < offers.size(); ++window) {
+    const std::vector<Pick> before = std::move(picks);
+    picks.clear();
+    for (std::size_t i = 0; i < offers[window].settings.size(); ++i)
+      for (Pick pick : before) {
+        pick[window] = i;
+        picks.push_back(std::move(pick));
+      }
   }
+  return picks;
 }
 
 /// Of plans that cost the same the one that is too warm for shorter, then the fuller bank.
@@ -54,6 +55,16 @@ bool isBetterSetting(const PlannedNight& a, const PlannedNight& b, const PlanWei
   return a.night.outcome.bank.lowestSoc > b.night.outcome.bank.lowestSoc + 1e-9;
 }
 
+/// What little work shows of one combination.
+struct Look {
+  Pick pick;
+  double bound = 0.0;             ///< no plan of it costs less (weighed)
+  double cost = kNotKnown;        ///< of a plan that fits
+  std::optional<FoundPlan> plan;  ///< where there is no more to find
+  bool isFree = false;            ///< no engine is needed, and nothing else counts
+  int verified = 0;
+};
+
 class SetpointSearch {
  public:
   explicit SetpointSearch(const PlanSource& source)
@@ -67,19 +78,16 @@ class SetpointSearch {
   void run() {
     if (setpoints.possible > kMostLookedAt)
       return descend();
-    forEachPick(offers_, true, [&](const Pick& pick) { lookAt(pick); });
-    forEachPick(offers_, false, [&](const Pick& pick) { lookAt(pick); });
+    lookAt(allPicks(offers_));
   }
 
   FoundPlan best;
   scenario::Scenario edited;  ///< as the best has it
   PlanSetpoints setpoints{{}, {}, 0.0, 0.0, 1.0, kSetpointStep_K};
-  double leastBound = std::numeric_limits<double>::infinity();  ///< of what was looked at
+  double leastBound = kNotKnown;  ///< of what was looked at
   int verified = 0;
 
  private:
-  bool isFound() const { return !best_.empty(); }
-
   std::vector<ChosenSetpoint> chosenBy(const Pick& pick) const {
     std::vector<ChosenSetpoint> chosen;
     for (std::size_t i = 0; i < pick.size(); ++i)
@@ -87,82 +95,119 @@ class SetpointSearch {
     return chosen;
   }
 
-  /// @returns whether it is the best so far
-  bool lookAt(const Pick& pick) {
-    if (!seen_.insert(pick).second)
-      return false;
-    const std::vector<ChosenSetpoint> chosen = chosenBy(pick);
-    std::vector<scenario::Edit> edits = setpointEdits(source_.given, resolved_, chosen);
-    scenario::ReadResult read = scenario::apply(source_.given, edits);
+  scenario::Scenario withPick(const Pick& pick) const {
+    scenario::ReadResult read =
+        scenario::apply(source_.given, setpointEdits(source_.given, resolved_, chosenBy(pick)));
     if (!read.scenario)
       throw std::invalid_argument("plan.setpoints: " + read.problems.front().message);
-    PlanBasis basis = basisOf({*read.scenario, source_.series, source_.cell_s});
-    std::optional<FoundPlan> found = foundBy(std::move(basis));
-    if (!found)
-      return false;
-    verified += found->verified;
-    if (isFound() && !isBetterSetting(found->plan, best.plan, found->basis.wish.weights))
-      return false;
-    best = std::move(*found);
-    best_ = pick;
-    edited = std::move(*read.scenario);
-    setpoints.chosen = chosen;
-    setpoints.edits = std::move(edits);
-    return true;
+    return std::move(*read.scenario);
   }
 
-  /// Nothing where a bound shows that it is no better than the best.
-  std::optional<FoundPlan> foundBy(PlanBasis basis) {
+  PlanBasis basisBy(const Pick& pick) const {
+    const scenario::Scenario given = withPick(pick);
+    return basisOf({given, source_.series, source_.cell_s});
+  }
+
+  /// Without the last minutes of a plan: a bound, and often a plan that is not far from it.
+  Look lookOf(const Pick& pick) const {
+    Look look;
+    look.pick = pick;
+    PlanBasis basis = basisBy(pick);
+    const PlanWeights& weights = basis.wish.weights;
     PlanVerifier verifier(basis.plant, basis.wish);
     FoundPlan ends;
     ends.plan = verifier.run({});
     ends.without = ends.plan.night;
-    const bool wears = basis.wish.weights.wear > 0.0;
-    const bool isFree = ends.plan.fits && !wears;
+    look.isFree = ends.plan.fits && !(weights.wear > 0.0);
     PlannedNight whole = ends.plan;
-    if (!isFree && !basis.allowed.empty())
+    if (!look.isFree && !basis.allowed.empty())
       whole = verifier.run(basis.allowed);
-    if (!isFree && isAbove(basis, whole)) {
-      setpoints.bounded += 1.0;
-      return std::nullopt;
+    const bool mayFit = ends.plan.fits || whole.fits;
+    if (!look.isFree && mayFit && basis.plant.hasGenerator) {
+      if (std::isnan(basis.inputLimit_VA)) {
+        PlanFinder finder(basis.plant, basis.wish);
+        findNearly(finder);
+        if (finder.best.fits) {
+          look.bound = leastCost(finder);
+          look.cost = finder.weighedCost(finder.best);
+        }
+        look.verified = finder.verifier.count;
+      }
+      look.verified += verifier.count;
+      return look;
     }
-    setpoints.tried += 1.0;
-    const bool fits = ends.plan.fits || whole.fits;
-    if (!isFree && fits && basis.plant.hasGenerator) {
-      FoundPlan found = foundPlan(std::move(basis));
-      if (found.plan.fits)
-        leastBound = std::min(leastBound, found.bound);
-      return found;
-    }
-    if (isFree)
-      leastBound = 0.0;
-    else if (isBetterPlan(whole, ends.plan, basis.wish.weights))
+    if (!look.isFree && isBetterPlan(whole, ends.plan, weights))
       ends.plan = std::move(whole);
-    ends.verified = verifier.count;
+    look.verified = ends.verified = verifier.count;
     ends.basis = std::move(basis);
-    return ends;
+    look.plan = std::move(ends);
+    return look;
   }
 
-  /// Whether no plan of this combination costs less than the best so far.
-  bool isAbove(const PlanBasis& basis, const PlannedNight& whole) {
-    if (!isFound() || !best.plan.fits || !basis.plant.hasGenerator ||
-        !std::isnan(basis.inputLimit_VA))
+  /// Looks at all of them, and plans those whose bound is below the best, the lowest first.
+  /// @returns whether one of them is the best so far
+  bool lookAt(const std::vector<Pick>& picks) {
+    std::vector<Look> open;
+    bool improved = false;
+    for (std::size_t from = 0; from < picks.size(); from += kAtOnce) {
+      std::vector<Look> looks(std::min(kAtOnce, picks.size() - from));
+      inParallel(looks.size(), threadsHere(),
+                 [&](std::size_t i) { looks[i] = lookOf(picks[from + i]); });
+      for (Look& look : looks) {
+        verified += look.verified;
+        least_ = std::min(least_, look.cost);
+        if (!look.plan) {
+          open.push_back(std::move(look));
+          continue;
+        }
+        setpoints.tried += 1.0;
+        if (look.isFree)
+          leastBound = 0.0;
+        improved = take(look.pick, std::move(*look.plan)) || improved;
+      }
+    }
+    std::ranges::stable_sort(open, {}, &Look::bound);
+    return planOpen(open) || improved;
+  }
+
+  bool planOpen(const std::vector<Look>& open) {
+    constexpr double kRounding = 1e-9;
+    bool improved = false;
+    for (std::size_t from = 0; from < open.size(); from += kAtOnce) {
+      std::vector<FoundPlan> found(std::min(kAtOnce, open.size() - from));
+      std::size_t below = 0;
+      while (below < found.size() && open[from + below].bound < least_ * (1.0 + kRounding))
+        ++below;
+      inParallel(below, threadsHere(),
+                 [&](std::size_t i) { found[i] = foundPlan(basisBy(open[from + i].pick)); });
+      for (std::size_t i = 0; i < found.size(); ++i) {
+        if (i >= below) {
+          setpoints.bounded += 1.0;
+          leastBound = std::min(leastBound, open[from + i].bound);
+          continue;
+        }
+        setpoints.tried += 1.0;
+        verified += found[i].verified;
+        if (found[i].plan.fits)
+          leastBound = std::min(leastBound, found[i].bound);
+        improved = take(open[from + i].pick, std::move(found[i])) || improved;
+      }
+    }
+    return improved;
+  }
+
+  /// @returns whether it is the best so far
+  bool take(const Pick& pick, FoundPlan found) {
+    const PlanWeights weights = found.basis.wish.weights;
+    if (!best_.empty() && !isBetterSetting(found.plan, best.plan, weights))
       return false;
-    const PlanWeights& weights = basis.wish.weights;
-    const double least = weighed(weights, costOf(best.plan), basis.plant.span_s);
-    if (!(least > 0.0))
-      return true;
-    if (!whole.fits || best.plan.runs.empty())
-      return false;
-    PlanFinder finder(basis.plant, basis.wish);
-    finder.ran(whole.runs);
-    finder.best = finder.ran(best.plan.runs);
-    verified += finder.verifier.count;
-    const double bound =
-        weights.wear > 0.0 ? moneyBound(finder, finder.whole(), least) : finder.boundUpTo(least);
-    if (bound < least)
-      return false;
-    leastBound = std::min(leastBound, bound);
+    if (found.plan.fits)
+      least_ = std::min(least_, weighed(weights, costOf(found.plan), found.basis.plant.span_s));
+    best = std::move(found);
+    best_ = pick;
+    edited = withPick(pick);
+    setpoints.chosen = chosenBy(pick);
+    setpoints.edits = setpointEdits(source_.given, resolved_, setpoints.chosen);
     return true;
   }
 
@@ -171,30 +216,31 @@ class SetpointSearch {
     Pick pick;
     for (const Offer& offer : offers_)
       pick.push_back(offer.asInFile.value_or(offer.settings.size() / 2));
-    lookAt(pick);
+    seen_.insert(pick);
+    lookAt({pick});
     for (const bool wholeOnly : {true, false})
       for (bool improved = true; improved;) {
         improved = false;
         for (std::size_t window = 0; window < offers_.size(); ++window)
-          improved = alongWindow(window, wholeOnly) || improved;
+          improved = lookAt(alongWindow(window, wholeOnly)) || improved;
       }
   }
 
-  bool alongWindow(std::size_t window, bool wholeOnly) {
+  /// The best with another setting in one window, as far as they are new.
+  std::vector<Pick> alongWindow(std::size_t window, bool wholeOnly) {
     constexpr double kAround_K = 1.01;
     const std::vector<Setting>& settings = offers_[window].settings;
     const double around_degC = settings[best_[window]].coolTo_degC;
-    bool improved = false;
+    std::vector<Pick> picks;
     for (std::size_t i = 0; i < settings.size(); ++i) {
       // Where the best is the file's own, of several settings, any may be better.
       const bool isFar = std::abs(settings[i].coolTo_degC - around_degC) >= kAround_K;
-      const bool isWanted = wholeOnly ? settings[i].isWhole : !isFar;
       Pick next = best_;
       next[window] = i;
-      if (isWanted)
-        improved = lookAt(next) || improved;
+      if ((wholeOnly ? settings[i].isWhole : !isFar) && seen_.insert(next).second)
+        picks.push_back(next);
     }
-    return improved;
+    return picks;
   }
 
   const PlanSource& source_;
@@ -202,6 +248,7 @@ class SetpointSearch {
   std::vector<Offer> offers_;
   std::set<Pick> seen_;
   Pick best_;
+  double least_ = kNotKnown;  ///< that a plan costs (weighed)
 };
 
 }  // namespace

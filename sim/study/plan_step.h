@@ -224,7 +224,9 @@ class PlanStepper {
   /// What a new source brings with it: cooling pauses, the charger comes up.
   void connect(PlanLabel& label, std::uint32_t cell, double at_s) const {
     changeSource(label, cell, at_s, true);
-    label.cost -= task_.weights.fuel_1_m3 * task_.perWatt_m3_J * pause_J()[cell];
+    label.cost -=
+        task_.weights.fuel_1_m3 * task_.perWatt_m3_J * (pause_J()[cell] + tables_.later_J[cell]);
+    label.soc -= tables_.later_J[cell] / tables_.perSoc_J;
     if (task_.relaxed)
       label.soc += pause_J()[cell] / tables_.perSoc_J;
     const std::size_t row = cell * tables_.levels.size();

@@ -104,21 +104,27 @@ const Segment& segmentAt(const Plant& plant, double time_s) {
 
 /// What a change of source keeps a unit from drawing: its restart delay, in the mean and at most.
 /// After it a cycle goes on where it was: what was on time before stays behind by no more. A
-/// thermostat asks for it later: what is spared until then is left to what runs show.
+/// thermostat asks for it later: what the engine is spared when it takes over is drawn from the
+/// bank after the run, and what the bank is spared when it does comes soon after.
 void fillPause(const Plant& plant, const Segment& segment, std::size_t cell, PlanTables& tables) {
-  double mean_J = 0.0, most_J = 0.0;
+  double mean_J = 0.0, most_J = 0.0, later_J = 0.0;
   if (!tables.cycle.isEmpty())
     return;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     const AirConditionerPlant& unit = plant.airConditioners[i];
-    if (!isInHours(segment, i) || !unit.feeds.generator || unit.hasThermostat())
+    if (!isInHours(segment, i) || !unit.feeds.generator)
       continue;
-    const double above_W = unit.running.real_W - unit.fanOnly.real_W;
-    mean_J += unit.duties[segment.duty[i]].share * above_W * unit.restartDelay_s;
-    most_J += above_W * unit.restartDelay_s;
+    const double pause_J = (unit.running.real_W - unit.fanOnly.real_W) * unit.restartDelay_s;
+    if (unit.hasThermostat()) {
+      later_J += pause_J;
+      continue;
+    }
+    mean_J += unit.duties[segment.duty[i]].share * pause_J;
+    most_J += pause_J;
   }
   tables.pause_J[cell] = mean_J;
   tables.mostPause_J[cell] = most_J;
+  tables.later_J[cell] = later_J;
 }
 
 /// What the clock says of each cell.
@@ -162,6 +168,7 @@ PlanTables planTables(const Plant& plant, const PlanWish& wish) {
   tables.tripsBelow.assign(tables.cells, -1.0);
   tables.pause_J.assign(tables.cells, 0.0);
   tables.mostPause_J.assign(tables.cells, 0.0);
+  tables.later_J.assign(tables.cells, 0.0);
   inParallel(2 * levels, threadsHere(),
              [&](std::size_t i) { fillLevel(plant, i / 2, i % 2 == 1, wish.cellsAtOnce, tables); });
   tables.cycle = planCycle(plant);
@@ -196,6 +203,7 @@ PlanTables coarser(const PlanTables& tables, std::size_t factor) {
     result.mayRunUntil[cell] = until > cell ? static_cast<std::uint32_t>(until) : 0;
     result.pause_J[cell] = tables.pause_J[first];
     result.mostPause_J[cell] = tables.mostPause_J[first];
+    result.later_J[cell] = tables.later_J[first];
     result.awake[cell] = tables.awake[first];
     result.tripsBelow[cell] = tables.tripsBelow[first];
     const auto all = [&](const std::vector<std::uint8_t>& of) {

@@ -16,8 +16,6 @@ namespace {
 /// More labels than this at one time are thinned out.
 constexpr std::size_t kMostWorn = 600;
 
-constexpr std::size_t kMostWornProposals = 60;
-
 /// Steps of the lowest charge so far, and of money, for labels that are set beside each other.
 constexpr std::size_t kLows = 101;
 constexpr double kAlikeTotals = 100.0;
@@ -218,7 +216,6 @@ class WornSearch {
     for (const WornLabel& label : off_.back())
       result.push_back({totalOf(label), runsOf(label)});
     std::ranges::stable_sort(result, {}, &Proposal::cost);
-    result.resize(std::min(result.size(), kMostWornProposals));
     return result;
   }
 
