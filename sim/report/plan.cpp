@@ -32,32 +32,47 @@ std::string planTitle(const PlanAnswer& answer) {
   return wrapped(title, "", "") + padLeft(right, kTextWidth) + '\n';
 }
 
+/// The plan by the measure of its bound, which counts the starts too; empty where it is told as it
+/// is.
+std::string countedText(const PlanAnswer& answer, UnitSystem units) {
+  const double starts_m3 = answer.resolved.plan->startWorth_m3.value * answer.cost.starts;
+  if (answer.aim == scenario::Aim::fuel)
+    return format(answer.cost.fuel_m3 + starts_m3, Dim::volume, units);
+  if (answer.aim != scenario::Aim::money)
+    return "";
+  const auto& generator = answer.resolved.generator;
+  const double price_1_m3 = generator ? generator->fuel->price_per_m3.value : 0.0;
+  return pricedText(answer, answer.money->total + price_1_m3 * starts_m3);
+}
+
 std::string boundLine(const PlanAnswer& answer, UnitSystem units) {
   if (std::isnan(answer.gap) || answer.aim == scenario::Aim::lateStart)
     return "";
+  const std::string aStart = format(answer.resolved.plan->startWorth_m3.value, Dim::volume, units);
   std::string least;
   switch (answer.aim) {
     case scenario::Aim::fuel:
       least = fmt::format("comes to less than {}, a start counted as {}",
-                          format(answer.bound, Dim::volume, units),
-                          format(answer.resolved.plan->startWorth_m3.value, Dim::volume, units));
+                          format(answer.bound, Dim::volume, units), aStart);
       break;
     case scenario::Aim::hours:
       least = "runs less than " + durationText(answer.bound);
       break;
     case scenario::Aim::money:
       least = fmt::format("costs less than {}, a start counted as {} of fuel",
-                          pricedText(answer, answer.bound),
-                          format(answer.resolved.plan->startWorth_m3.value, Dim::volume, units));
+                          pricedText(answer, answer.bound), aStart);
       break;
     default:
       least = fmt::format("has less than {:.0f} starts", std::ceil(answer.bound - 1e-3));
       break;
   }
+  const std::string counted = countedText(answer, units);
   return fmt::format(
-      "No plan on the same minutes {}{}, by a relaxation that gives the bank a little more: this "
-      "one is at most {:.1f} % above. {} runs of the simulator are behind it.",
+      "No plan on the same minutes {}{}, by a relaxation that gives the bank as much more as any "
+      "run of about this cost showed: this one{} is at most {:.1f} % above. {} runs of the "
+      "simulator are behind it.",
       answer.setpoints ? "and with the same settings to choose " : "", least,
+      counted.empty() ? "" : fmt::format(", so counted {},", counted),
       100.0 * answer.gap / std::max(1e-9, 1.0 - answer.gap), answer.verified);
 }
 

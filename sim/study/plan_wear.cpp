@@ -48,21 +48,23 @@ class WornSearch {
     WornLabel first{{}, ChargeTurns(task_.startSoc)};
     first.plan.soc = task_.startSoc;
     first.plan.tank_m3 = task_.tank_m3;
-    off_[0].push_back(first);
+    put(off_[0], first);
     for (std::uint32_t cell = 0; cell < cells(); ++cell) {
       thin(off_[cell], cell);
       thin(on_[cell], cell);
       for (const WornLabel& label : off_[cell]) {
         start(label, cell);
         if (WornLabel rested = label; rests(rested, cell))
-          off_[cell + 1].push_back(rested);
+          put(off_[cell + 1], rested);
       }
       for (const WornLabel& label : on_[cell]) {
         stop(label, cell);
         goOn(label, cell);
       }
-      off_[cell] = {};
-      on_[cell] = {};
+      for (WornFront* done : {&off_[cell], &on_[cell]}) {
+        done->clear();
+        spare_.push_back(std::move(*done));
+      }
     }
     for (const WornLabel& label : on_.back())
       stop(label, cells());
@@ -71,6 +73,15 @@ class WornSearch {
 
  private:
   std::uint32_t cells() const { return static_cast<std::uint32_t>(tables_.cells); }
+
+  /// In the memory of a front that is done, where there is one.
+  void put(WornFront& front, const WornLabel& label) {
+    if (front.capacity() == 0 && !spare_.empty()) {
+      front = std::move(spare_.back());
+      spare_.pop_back();
+    }
+    front.push_back(label);
+  }
 
   double timeOf_s(std::uint32_t edge) const { return edge * tables_.cell_s; }
 
@@ -104,7 +115,7 @@ class WornSearch {
     const double from_s = timeOf_s(cell), warm_s = from_s + task_.warmUp_s;
     glide(label, from_s, soc, warm_s, fallen);
     glide(label, warm_s, fallen, timeOf_s(free), step_.socAt(label.plan, free));
-    on_[free].push_back(label);
+    put(on_[free], label);
   }
 
   void stop(WornLabel label, std::uint32_t cell) {
@@ -125,7 +136,7 @@ class WornSearch {
     for (std::uint32_t i = to; i < again; ++i)
       if (!rests(label, i))
         return;
-    off_[again].push_back(label);
+    put(off_[again], label);
   }
 
   void goOn(WornLabel label, std::uint32_t cell) {
@@ -137,7 +148,7 @@ class WornSearch {
     if (!step_.burn(label.plan, cell, step_.loadedFrom_s(label.plan), kNoPlan))
       return;
     glide(label, timeOf_s(cell), before, timeOf_s(cell + 1), step_.socAt(label.plan, cell + 1));
-    on_[cell + 1].push_back(label);
+    put(on_[cell + 1], label);
   }
 
   double totalOf(const WornLabel& label) const {
@@ -185,6 +196,7 @@ class WornSearch {
     alikeUntil.fill(-kNoPlan);
     std::array<std::size_t, kLows> last{};
     WornFront kept;
+    kept.reserve(front.size());
     for (const WornLabel& label : front) {
       const double soc = step_.settledSoc(label.plan, cell);
       if (!isNews(label, soc, task_, noted))
@@ -223,7 +235,7 @@ class WornSearch {
   const PlanTask& task_;
   const WearPrice& price_;
   PlanStepper step_;
-  std::vector<WornFront> off_, on_;
+  std::vector<WornFront> off_, on_, spare_;
   std::vector<WornLink> links_;
 };
 

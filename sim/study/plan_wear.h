@@ -43,7 +43,7 @@ class ChargeTurns {
   double lowest() const { return low_; }
 
  private:
-  static constexpr std::size_t kMostOpen = 16;
+  static constexpr std::size_t kMostOpen = 8;
 
   void turn(double soc, const WearPrice& price);
 
