@@ -183,6 +183,22 @@ TEST(WeatherFile, WarmerThanTheFile) {
   EXPECT_GT(same.array_W, 0.98 * noon.array_W);
 }
 
+// The file's hours have 20 % of cloud or none told (the same): 30 % more. By hand: (1 - 0.62 x
+// 0.5^1.7) / (1 - 0.62 x 0.2^1.7) = 0.8092 / 0.9598 = 0.843 of its global.
+TEST(WeatherFile, CloudierThanTheFile) {
+  const WeatherSeries series = hourlySeries();
+  const std::string period = "{from: 2026-03-01 08:00, to: 2026-03-01 16:00}";
+  const Plant as = plantOf(scenarioText("", period), series);
+  const Plant dim = plantOf(scenarioText(", cloudier: 30 %", period), series);
+  ASSERT_EQ(as.sun.size(), dim.sun.size());
+  double bright_W = 0.0, dim_W = 0.0;
+  for (std::size_t i = 0; i < as.sun.size(); ++i) {
+    bright_W += as.sun[i].array_W;
+    dim_W += dim.sun[i].array_W;
+  }
+  EXPECT_NEAR(dim_W / bright_W, 0.843, 0.02);
+}
+
 // A track that was made once gives the same plant to the last bit, and what it has of the file is
 // used.
 TEST(WeatherFile, TheStepsAreWorkedOutOnceForManyPlants) {
