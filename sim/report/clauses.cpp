@@ -100,6 +100,13 @@ std::string keepsClause(const Night& night) {
                                    ? fmt::format(" ({} of what it may give)", shareText(share))
                                    : "";
   const bool tight = night.judgement.bank != Level::holds;
+  if (night.outcome.energy_J.unservedAtBank > kUnservedWorthTelling_J)
+    return fmt::format(
+        "{} is at {} at the lowest, at {}; had all been fed, it would keep {}{}{} "
+        "above its floor ({})",
+        bankSubject(night), socText(bank.lowestSoc), momentText(night.plant, bank.lowestAt_s),
+        tight ? "only " : "", energyText(std::max(0.0, bank.margin_J)), ofUsable,
+        socText(bank.floorSoc));
   return fmt::format("{} keeps {}{}{} above its floor ({}): {} at the lowest, at {}",
                      bankSubject(night), tight ? "only " : "",
                      energyText(std::max(0.0, bank.margin_J)), ofUsable, socText(bank.floorSoc),

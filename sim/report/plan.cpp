@@ -71,8 +71,9 @@ std::string boundLine(const PlanAnswer& answer, UnitSystem units) {
       "No plan on the same minutes {}{}, by a relaxation that gives the bank as much more as any "
       "run of about this cost showed: this one{} is at most {:.1f} % above. {} runs of the "
       "simulator are behind it.",
-      answer.setpoints ? "and with the same settings to choose " : "", least,
-      counted.empty() ? "" : fmt::format(", so counted {},", counted),
+      std::string(answer.setpoints ? "and with the same settings to choose " : "") +
+          (std::isnan(answer.inputLimit_VA) ? "" : "with the charger so set "),
+      least, counted.empty() ? "" : fmt::format(", so counted {},", counted),
       100.0 * answer.gap / std::max(1e-9, 1.0 - answer.gap), answer.verified);
 }
 

@@ -61,6 +61,15 @@ TEST(Words, AHoldingNightSaysWhatIsLeft) {
   EXPECT_EQ(guessSentence(answer), "");
 }
 
+/// The charge and the margin part where something was not fed: the margin is of the whole demand.
+TEST(Words, WhatIsLeftIsToldAsIfAllHadBeenFed) {
+  Night night = sampleNight();
+  night.outcome.energy_J.unservedAtBank = 900.0 * kWattHour_J;
+  EXPECT_EQ(verdictSentence(answerOf(night)),
+            "On these numbers the bank, full at 18:00, is at 48 % at the lowest, at 08:00; had all "
+            "been fed, it would keep 0.6 kWh (13 % of what it may give) above its floor (40 %).");
+}
+
 TEST(Words, AMarginalNightSaysOnly) {
   Night night = sampleNight();
   night.outcome.bank.margin_J = 99.0 * kWattHour_J;

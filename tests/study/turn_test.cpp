@@ -110,6 +110,31 @@ TEST(Turn, TheEngineStartsSoonerButNeverWhilePeopleSleep) {
   EXPECT_TRUE(bold.change->words.starts_with("generator's start at 30 ->")) << bold.change->words;
 }
 
+/// The charger never ran before, so nothing said that its typical efficiency matters: two runs see
+/// 70 % hold, as used and with what was bad before; a whole answer sees it hang on the charger.
+TEST(Turn, WhatTwoRunsPromiseAWholeAnswerMayRefuse) {
+  const std::string yaml = kPeriod +
+                           "site: {elevation: 0 m, generator_hours: [\"20:00-22:00\"]}\n"
+                           "occupants: {asleep: [\"22:30-06:00\"]}\n"
+                           "loads: [{name: box, fed_from: battery, power: 100 W measured}]\n"
+                           "bank: {chemistry: lfp, voltage: 25.6 V, capacity: 55 Ah, start_at: "
+                           "100 %}\n"
+                           "charger: {output_current: 30 A}\n"
+                           "generator: {continuous: 2000 W, rule: {start_below: 30 %, stop_above: "
+                           "98 %}}\n";
+  const auto startBelow = [](const std::string& share) {
+    return std::vector<scenario::Edit>{{"generator.rule.start_below", share}};
+  };
+  const Turn turn = turnOf(yaml);
+  ASSERT_TRUE(turn.change.has_value());
+  EXPECT_TRUE(turn.change->words.starts_with("generator's start at 30 -> 75 %"))
+      << turn.change->words;
+  EXPECT_EQ(levelWith(yaml, startBelow("75 %")), Level::holds);
+  const Answer refused = answered(*scenario::apply(scenarioOf(yaml), startBelow("70 %")).scenario);
+  EXPECT_EQ(refused.level, Level::marginal);
+  EXPECT_EQ(refused.night.judgement.bank, Level::holds);
+}
+
 TEST(Turn, AnyNumberOfThreadsNamesTheSame) {
   const std::string yaml = boxNight(66) +
                            "site: {elevation: 0 m, generator_hours: [\"18:00-21:00\"]}\n"
