@@ -17,16 +17,9 @@ constexpr int kMostPolished = 90;       ///< runs spent on the last minutes; a t
 
 constexpr double kFarthest_s = 4.0 * kHour_s;  ///< that a run is slid
 
-/// The tables leave this much of the bank's charge, and of the cost, to what they do not know, for
-/// a bound.
-constexpr double kBoundSlack = 2e-4;
-
 /// A search keeps this much of the charge away from where a run tripped; the last minutes are
 /// tried.
 constexpr double kBeyondTrip = 0.05;
-
-/// Tables that show this much less than the run do not know the plant: taken no further.
-constexpr double kMostOfTables = 1.05;
 
 /// The longest runs that the hours allow, for a start.
 std::vector<Interval> allRuns(const PlanTables& tables, double least_s) {
@@ -186,27 +179,6 @@ double PlanFinder::engineCost(const PlannedNight& planned) const {
   return weighed(task.weights, cost, planned.night.outcome.span_s);
 }
 
-/// Runs that cost no more than the best and a little differ from the tables as plans do that may be
-/// cheaper; of few such runs all count.
-Shown PlanFinder::shownNear() const {
-  constexpr double kNear = 1.05;
-  constexpr std::ptrdiff_t kFewest = 8;
-  double most = kNear * engineCost(best);
-  if (std::ranges::count_if(all, [&](const Shown& one) { return one.cost <= most; }) < kFewest)
-    most = std::numeric_limits<double>::infinity();
-  Shown shown;
-  shown.ahead.assign(tables.cells + 1, kNever_s);
-  shown.ofTables = std::numeric_limits<double>::infinity();
-  for (const Shown& one : all) {
-    if (one.cost > most)
-      continue;
-    for (std::size_t edge = 0; edge < one.ahead.size(); ++edge)
-      shown.ahead[edge] = std::fmax(shown.ahead[edge], one.ahead[edge]);
-    shown.ofTables = std::min(shown.ofTables, one.ofTables);
-  }
-  return shown;
-}
-
 void PlanFinder::consider(const std::vector<Interval>& runs) {
   PlannedNight next = ran(runs);
   if (isBetterPlan(next, best, task.weights))
@@ -294,8 +266,7 @@ bool PlanFinder::slide(std::size_t at) {
 }
 
 void PlanFinder::polish() {
-  const int most =
-      verifier.count + (best.night.plant.hasCabin ? kMostPolished / 3 : kMostPolished);
+  const int most = verifier.count + (best.night.plant.hasCabin ? kMostPolished / 3 : kMostPolished);
   for (double step_s = 8.0 * tables.cell_s; step_s >= 0.99 * tables.cell_s;) {
     bool improved = step_s > tables.cell_s && dropOne();
     for (std::size_t i = 0; i < best.runs.size() && verifier.count < most; ++i)
@@ -338,29 +309,6 @@ void PlanFinder::find(bool polishes) {
     verifier.keepSoc = wanted;
     best = verifier.run(best.runs);
   }
-}
-
-/// Every run shows by how much the bank of its plan stands above the tables' at each minute, and
-/// what it cost by what the tables make of it. A search on those tables that has to keep so much
-/// less at each minute, and whose cost is taken at the least of those shares, finds no more than
-/// any plan costs whose own run is no further from the tables than the ones that were run; minutes
-/// of a run and right after it keep nothing, which only lets more plans pass.
-double PlanFinder::boundUpTo(double atMost) const {
-  PlanTask relaxed = task;
-  relaxed.relaxed = true;
-  const Shown shown = shownNear();
-  double mostAhead = 0.0;
-  for (const double byEdge : shown.ahead)
-    mostAhead = std::fmax(mostAhead, byEdge);
-  relaxed.keepSoc.assign(tables.cells + 1, verifier.keepSoc - mostAhead - kBoundSlack);
-  for (std::size_t edge = 0; edge < shown.ahead.size(); ++edge)
-    if (!std::isnan(shown.ahead[edge]))
-      relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, shown.ahead[edge]) - kBoundSlack;
-  const double most = task.fall_1_soc > 0.0 ? 1.0 : kMostOfTables;
-  const double share = std::min(shown.ofTables, most) * (1.0 - kBoundSlack);
-  relaxed.most = atMost / share;
-  const std::vector<Proposal> proposals = searchPlans(tables, relaxed);
-  return proposals.empty() ? atMost : std::min(atMost, share * proposals.front().cost);
 }
 
 }  // namespace nightbank
