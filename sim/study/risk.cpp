@@ -21,6 +21,10 @@
 namespace nightbank {
 namespace {
 
+/// Where the current bends, a night among thousands needs no more pieces than this: it stays within
+/// 1e-5 of the capacity of one by itself, and a draw on a lead bank costs half.
+constexpr double kDrawCoarseness = 100.0;
+
 /// The word at a share: the usual one below a half, the others alike above.
 std::size_t wordAt(const DrawnInput& input, double share) {
   constexpr double kUsual = 0.5;
@@ -71,7 +75,7 @@ RiskNight riskNightOf(scenario::Scenario resolved, Plant plant, bool hasStart, R
     reset(*desk.recorder, plant);
   else
     desk.recorder = makeRecorder(plant);
-  const Outcome outcome = simulate(plant, *desk.recorder);
+  const Outcome outcome = simulate(plant, *desk.recorder, kDrawCoarseness);
   const Judgement judged = judge(outcome);
   RiskNight night{.isRun = true,
                   .floorHolds = judged.bank != Level::fails,
