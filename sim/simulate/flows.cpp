@@ -60,10 +60,10 @@ struct Terminals {
 struct Bank {
   const BankParams& params;
   const BankState& state;
-  double span_s;
+  BankSpan span;
 
   BankVoltage operator()(double current_A) const {
-    return meanVoltage(params, state, current_A, span_s);
+    return meanVoltage(params, state, span, current_A);
   }
 };
 
@@ -71,13 +71,6 @@ struct Bank {
 struct Solution {
   double current_A, voltage_V;
 };
-
-/// The mean voltage a last, tiny step behind a current: along the slope where that is exact.
-double voltageBehind_V(const Bank& bank, double current_A, const BankVoltage& before,
-                       double step_A) {
-  return hasOvervoltage(bank.params.overvoltage) ? bank(current_A).voltage_V
-                                                 : before.voltage_V + before.slope_ohm * step_A;
-}
 
 /// Newton's way to the bank's current with every source at its most. Nothing: it leads nowhere.
 /// A lead bank resists charge more than discharge, so the slope jumps where the current turns: the
@@ -100,10 +93,10 @@ std::optional<Solution> solveByNewton(const Bank& bank, const Terminals& termina
     if (!(slope > 0.0) || !std::isfinite(residual_A))
       return {};
     const double step_A = residual_A / slope;
-    const double next_A = current_A - step_A;
+    const double before_A = current_A, next_A = current_A - step_A;
     current_A = next_A * current_A < 0.0 ? std::copysign(kEdge_A, current_A) : next_A;
     if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
-      return Solution{current_A, voltageBehind_V(bank, current_A, here, -step_A)};
+      return Solution{current_A, here.voltage_V + here.slope_ohm * (current_A - before_A)};
   }
   return {};
 }
@@ -129,20 +122,27 @@ std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals, 
   return Solution{current_A, bank(current_A).voltage_V};
 }
 
+double chargeLimit_V(const BankParams& params, const State& state) {
+  return state.bankFull ? params.float_V : params.absorption_V;
+}
+
+/// Whether the bank takes a charge at all, below its voltage limit.
+bool takesCharge(const Plant& plant, const State& state) {
+  const bool isFilled = plant.bank.overvoltage.crowding_Vh > 0.0
+                            ? missing_Ah(plant.bank, state.bank) <= 0.0
+                            : state.bankFull;  // nothing else would end its charge
+  return !isFilled && !chargeIsBlocked(plant, state);
+}
+
 /// The deepest charging current that the bank takes, at most 0, and its voltage there: the charge
 /// voltage limit, a full bank's float voltage, or what it rests at above that.
 struct DeepestCharge {
   double current_A, voltage_V;
 };
 
-DeepestCharge deepestCharge(const Bank& bank, bool isFull, bool isBlocked, double guess_A) {
-  const BankParams& params = bank.params;
+DeepestCharge deepestCharge(const Bank& bank, bool takesCharge, double limit_V, double guess_A) {
   const DeepestCharge none{0.0, bank(0.0).voltage_V};
-  const double limit_V = isFull ? params.float_V : params.absorption_V;
-  const bool isFilled = params.overvoltage.crowding_Vh > 0.0
-                            ? missing_Ah(params, bank.state) <= 0.0
-                            : isFull;  // nothing else would end its charge
-  if (isBlocked || isFilled || none.voltage_V >= limit_V)
+  if (!takesCharge || none.voltage_V >= limit_V)
     return none;
   double current_A = guess_A < 0.0 ? guess_A : 0.0;
   for (int i = 0; i < kMostIterations; ++i) {
@@ -221,7 +221,7 @@ void shareSources(const Plant& plant, const State& state, const Terminals& termi
 
 Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
               double guess_A) {
-  const Bank bank{plant.bank, state.bank, span_s};
+  const Bank bank{plant.bank, state.bank, bankSpan(plant.bank, state.bank, span_s)};
   const double middle_s = state.time_s + 0.5 * span_s;
   const Terminals terminals = terminalsAt(plant, state, demand, middle_s);
 
@@ -230,14 +230,20 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   // Of the bank, were it not for its limit.
   double wanted_A = solution ? solution->current_A : guess_A;
   if (terminals.haveSources() && !(solution && solution->current_A >= 0.0)) {
-    const DeepestCharge most =
-        deepestCharge(bank, state.bankFull, chargeIsBlocked(plant, state), guess_A);
-    const double atLimit_A = terminals.net(most.voltage_V).current_A;
-    flows.atVoltageLimit = atLimit_A < most.current_A;
-    flows.kinks[static_cast<int>(Kink::voltageLimit)] = atLimit_A - most.current_A;
-    if (flows.atVoltageLimit) {
-      wanted_A = atLimit_A;
-      solution = Solution{most.current_A, bank(most.current_A).voltage_V};
+    const double limit_V = chargeLimit_V(plant.bank, state);
+    const bool takes = takesCharge(plant, state);
+    double& kink = flows.kinks[static_cast<int>(Kink::voltageLimit)];
+    if (takes && solution && solution->voltage_V < limit_V) {
+      kink = limit_V - solution->voltage_V;  // of its sign and zero, and needs no deepest charge
+    } else {
+      const DeepestCharge most = deepestCharge(bank, takes, limit_V, guess_A);
+      const double atLimit_A = terminals.net(most.voltage_V).current_A;
+      flows.atVoltageLimit = atLimit_A < most.current_A;
+      kink = atLimit_A - most.current_A;
+      if (flows.atVoltageLimit) {
+        wanted_A = atLimit_A;
+        solution = Solution{most.current_A, bank(most.current_A).voltage_V};
+      }
     }
   }
   flows.collapsed = !solution;
