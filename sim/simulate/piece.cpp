@@ -109,8 +109,7 @@ bool isStraight(const Start& start, const TakenPiece& piece, const Moment& end) 
     missed_A +=
         changeByVoltage_A(plant, from, mean, end) * std::abs((end_A - from_A) / mean_A) / 12;
   const double span_s = end.state.time_s - from.state.time_s;
-  return missed_A * span_s <=
-             start.coarseness * kMostMissed * kHour_s * plant.bank.capacity_Ah &&
+  return missed_A * span_s <= start.coarseness * kMostMissed * kHour_s * plant.bank.capacity_Ah &&
          missedOvervoltage_V(plant, from_A, mean_A, end_A, span_s) <=
              start.coarseness * kMostMissed_V * plant.nominal_V / 12.0;
 }
