@@ -122,10 +122,6 @@ std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals, 
   return Solution{current_A, bank(current_A).voltage_V};
 }
 
-double chargeLimit_V(const BankParams& params, const State& state) {
-  return state.bankFull ? params.float_V : params.absorption_V;
-}
-
 /// Whether the bank takes a charge at all, below its voltage limit.
 bool takesCharge(const Plant& plant, const State& state) {
   const bool isFilled = plant.bank.overvoltage.crowding_Vh > 0.0
@@ -138,21 +134,79 @@ bool takesCharge(const Plant& plant, const State& state) {
 /// voltage limit, a full bank's float voltage, or what it rests at above that.
 struct DeepestCharge {
   double current_A, voltage_V;
+  double rest_V;  ///< without a current
 };
 
-DeepestCharge deepestCharge(const Bank& bank, bool takesCharge, double limit_V, double guess_A) {
-  const DeepestCharge none{0.0, bank(0.0).voltage_V};
-  if (!takesCharge || none.voltage_V >= limit_V)
-    return none;
+/// Up to where the bank may be charged.
+struct ChargeLimit {
+  double voltage_V;
+  bool takesCharge;
+
+  /// Worth a look before all else.
+  bool isNear(const Bank& bank, double guess_A) const {
+    constexpr double kNear = 0.99;
+    return !takesCharge || (guess_A < 0.0 && bank(guess_A).voltage_V > kNear * voltage_V);
+  }
+};
+
+ChargeLimit chargeLimit(const Plant& plant, const State& state) {
+  return {state.bankFull ? plant.bank.float_V : plant.bank.absorption_V, takesCharge(plant, state)};
+}
+
+DeepestCharge deepestCharge(const Bank& bank, const ChargeLimit& limit, double guess_A) {
+  const double rest_V = bank(0.0).voltage_V;
+  if (!limit.takesCharge || rest_V >= limit.voltage_V)
+    return {0.0, rest_V, rest_V};
   double current_A = guess_A < 0.0 ? guess_A : 0.0;
   for (int i = 0; i < kMostIterations; ++i) {
     const auto [voltage_V, slope_ohm] = bank(current_A);
-    const double step_A = (voltage_V - limit_V) / slope_ohm;
+    const double step_A = (voltage_V - limit.voltage_V) / slope_ohm;
     current_A -= step_A;
     if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
       break;
   }
-  return {std::min(current_A, 0.0), limit_V};
+  return {std::min(current_A, 0.0), limit.voltage_V, rest_V};
+}
+
+/// The bank's current and voltage, and how its charge stands to its limit.
+struct Settled {
+  std::optional<Solution> solution;  ///< nothing: no current carries the loads
+  double wanted_A;                   ///< of the bank, were it not for its limit
+  double kink = 0.0;                 ///< below 0: held at the limit
+};
+
+/// Held at the limit, as long as the sources outdo the loads of a bank at rest.
+std::optional<Settled> heldAtLimit(const Bank& bank, const Terminals& terminals,
+                                   const ChargeLimit& limit, double guess_A) {
+  const DeepestCharge most = deepestCharge(bank, limit, guess_A);
+  const double atLimit_A = terminals.net(most.voltage_V).current_A;
+  if (!(terminals.net(most.rest_V).current_A < 0.0 && atLimit_A < most.current_A))
+    return {};
+  return Settled{Solution{most.current_A, most.voltage_V}, atLimit_A, atLimit_A - most.current_A};
+}
+
+Settled settledBank(const Bank& bank, const Terminals& terminals, const ChargeLimit& limit,
+                    double guess_A) {
+  const bool haveSources = terminals.haveSources();
+  if (haveSources && limit.isNear(bank, guess_A))
+    if (const auto held = heldAtLimit(bank, terminals, limit, guess_A))
+      return *held;
+  const std::optional<Solution> free = solveFree(bank, terminals, guess_A);
+  Settled settled{free, free ? free->current_A : guess_A};
+  if (!haveSources || (free && free->current_A >= 0.0))
+    return settled;
+  if (limit.takesCharge && free && free->voltage_V < limit.voltage_V) {
+    settled.kink = limit.voltage_V - free->voltage_V;
+    return settled;
+  }
+  const DeepestCharge most = deepestCharge(bank, limit, guess_A);
+  const double atLimit_A = terminals.net(most.voltage_V).current_A;
+  settled.kink = atLimit_A - most.current_A;
+  if (settled.kink < 0.0) {
+    settled.wanted_A = atLimit_A;
+    settled.solution = Solution{most.current_A, most.voltage_V};
+  }
+  return settled;
 }
 
 const SunPiece& sunPiece(const Plant& plant, const State& state) {
@@ -226,26 +280,10 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
   const Terminals terminals = terminalsAt(plant, state, demand, middle_s);
 
   Flows flows;
-  std::optional<Solution> solution = solveFree(bank, terminals, guess_A);
-  // Of the bank, were it not for its limit.
-  double wanted_A = solution ? solution->current_A : guess_A;
-  if (terminals.haveSources() && !(solution && solution->current_A >= 0.0)) {
-    const double limit_V = chargeLimit_V(plant.bank, state);
-    const bool takes = takesCharge(plant, state);
-    double& kink = flows.kinks[static_cast<int>(Kink::voltageLimit)];
-    if (takes && solution && solution->voltage_V < limit_V) {
-      kink = limit_V - solution->voltage_V;  // of its sign and zero, and needs no deepest charge
-    } else {
-      const DeepestCharge most = deepestCharge(bank, takes, limit_V, guess_A);
-      const double atLimit_A = terminals.net(most.voltage_V).current_A;
-      flows.atVoltageLimit = atLimit_A < most.current_A;
-      kink = atLimit_A - most.current_A;
-      if (flows.atVoltageLimit) {
-        wanted_A = atLimit_A;
-        solution = Solution{most.current_A, bank(most.current_A).voltage_V};
-      }
-    }
-  }
+  const auto [solution, wanted_A, kink] =
+      settledBank(bank, terminals, chargeLimit(plant, state), guess_A);
+  flows.atVoltageLimit = kink < 0.0;
+  flows.kinks[static_cast<int>(Kink::voltageLimit)] = kink;
   flows.collapsed = !solution;
   if (flows.collapsed) {
     flows.bankVoltage_V = 0.0;
