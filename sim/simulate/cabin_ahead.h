@@ -14,6 +14,7 @@ inline constexpr double kShortest_s = 1.0;
 struct Start {
   const Plant& plant;
   const Moment& at;
+  double coarseness = 1.0;  ///< see takePiece()
   CurveBend bend = {};
 };
 

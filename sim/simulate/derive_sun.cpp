@@ -66,9 +66,9 @@ std::vector<double> jumpTimes(const WeatherSource& weather, const std::vector<Ar
 }
 
 /// The even grid, and the jumps.
-std::vector<double> knotTimes(const std::vector<double>& jumps, double span_s) {
+std::vector<double> knotTimes(const std::vector<double>& jumps, double span_s, int knotsApart) {
   std::vector<double> times = jumps;
-  for (double t_s = 0.0; t_s < span_s; t_s += kSunGrid_s)
+  for (double t_s = 0.0; t_s < span_s; t_s += knotsApart * kSunGrid_s)
     times.push_back(t_s);
   times.push_back(span_s);
   std::sort(times.begin(), times.end());
@@ -127,7 +127,8 @@ void deriveSun(const WeatherSource& weather, Plant& plant) {
     plant.controllers_W += scenario.solar[i].standby_W.value;
   }
   const std::vector<double> jumps = jumpTimes(weather, arrays, plant.span_s);
-  const std::vector<double> times = knotTimes(jumps, plant.span_s);
+  const std::vector<double> times =
+      knotTimes(jumps, plant.span_s, weather.track != nullptr ? weather.track->knotsApart : 1);
   // Between jumps a piece begins as the one before ended. What stands around may hide the sun for
   // less than a piece: there nothing is taken for granted.
   const auto goesOn = [&](double t_s) {

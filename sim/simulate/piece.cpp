@@ -95,8 +95,9 @@ double bentByDraw_A(const Plant& plant, const Moment& from, const TakenPiece& pi
 /// Whether one constant current stands for the piece. Where the current runs straight, its mean is
 /// that of its ends; where it bends, the mean misses a third of the difference, and a twelfth of
 /// its change by voltage for every part by which it changes at all.
-bool isStraight(const Plant& plant, const Moment& from, const TakenPiece& piece,
-                const Moment& end) {
+bool isStraight(const Start& start, const TakenPiece& piece, const Moment& end) {
+  const Plant& plant = start.plant;
+  const Moment& from = start.at;
   if (from.now.collapsed || end.now.collapsed)
     return true;
   const Flows& mean = piece.mean;
@@ -108,9 +109,9 @@ bool isStraight(const Plant& plant, const Moment& from, const TakenPiece& piece,
     missed_A +=
         changeByVoltage_A(plant, from, mean, end) * std::abs((end_A - from_A) / mean_A) / 12;
   const double span_s = end.state.time_s - from.state.time_s;
-  return missed_A * span_s <= kMostMissed * kHour_s * plant.bank.capacity_Ah &&
+  return missed_A * span_s <= start.coarseness * kMostMissed * kHour_s * plant.bank.capacity_Ah &&
          missedOvervoltage_V(plant, from_A, mean_A, end_A, span_s) <=
-             kMostMissed_V * plant.nominal_V / 12.0;
+             start.coarseness * kMostMissed_V * plant.nominal_V / 12.0;
 }
 
 /// Locates the sign change of `value(trial end)` inside the span, just past it.
@@ -122,7 +123,7 @@ double locate(const Start& start, double span_s, double atStart, double atEnd, V
     tryPiece(start, trialSpan_s, end, trial);
     return value(end);
   };
-  return bracketedRoot(at, 0.0, atStart, span_s, atEnd, kLocate_s);
+  return bracketedRoot(at, 0.0, atStart, span_s, atEnd, start.coarseness * kLocate_s);
 }
 
 /// What can happen inside a piece.
@@ -207,10 +208,11 @@ bool tryAndCut(Start& start, double most_s, CabinAhead& ahead, Moment& next, Tak
 
 }  // namespace
 
-TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant, Moment& next) {
+TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant,
+                     double coarseness, Moment& next) {
   const double whole_s = instant.at_s - now.state.time_s;
   const bool withCabin = plant.hasCabin && whole_s > 0.0;
-  Start start{plant, now};
+  Start start{plant, now, coarseness};
   CabinAhead ahead;
   TakenPiece piece;
   double most_s = whole_s;
@@ -221,7 +223,7 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
       again = true;
       continue;
     }
-    if (carried && (span_s <= kShortest_s || isStraight(plant, now, piece, next)))
+    if (carried && (span_s <= kShortest_s || isStraight(start, piece, next)))
       break;
     most_s = 0.5 * span_s;
     again = false;

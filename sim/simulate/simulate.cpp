@@ -95,6 +95,7 @@ BankOutcome bankOutcome(const Plant& plant, const Ledger& ledger, const State& e
 struct Run {
   const Plant& plant;
   Recorder& recorder;
+  double coarseness = 1.0;
   Outcome outcome;
   Ledger ledger;
   Activity activity;
@@ -102,7 +103,7 @@ struct Run {
 
   /// Moves from `now` to `next` by a piece, and books it.
   Crossing advance(const Instant& instant, const Moment& now, Moment& next) {
-    const TakenPiece piece = takePiece(plant, now, instant, next);
+    const TakenPiece piece = takePiece(plant, now, instant, coarseness, next);
     const Flows& mean = piece.mean;
     const Crossing& crossing = piece.crossing;
     if (!std::isfinite(mean.bankCurrent_A) || (mean.collapsed && crossing.span_s > 0.0))
@@ -150,8 +151,8 @@ struct Run {
 
 }  // namespace
 
-Outcome simulate(const Plant& plant, Recorder& recorder) {
-  Run run{plant, recorder, {}, {}, {}, {}};
+Outcome simulate(const Plant& plant, Recorder& recorder, double coarseness) {
+  Run run{plant, recorder, coarseness, {}, {}, {}, {}};
   Moment buffers[2];
   Moment* now = &buffers[0];
   Moment* next = &buffers[1];

@@ -21,9 +21,8 @@ using scenario::Spread;
 // Combinations of words are worked out before the draws.
 constexpr std::size_t kMostCombinations = 64;
 
-/// Draws need no fine output. The grid does not move the answer: at steps from 1 to 600 s the
-/// engine's charge agrees to 2e-5.
-constexpr double kDrawStep_s = 600.0;
+/// Draws need no fine output, and the grid does not move the answer: see kDrawCoarseness.
+constexpr double kDrawStep_s = 1800.0;
 
 /// Between the two ends of a duty that nobody has watched.
 constexpr double kUnwatchedDuty = 0.5 * (kRestsMost + kNeverRests);

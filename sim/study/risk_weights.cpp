@@ -18,8 +18,8 @@ constexpr std::size_t kMostShares = 8;
 // So many nights tell a share to some 3 points; more would only make the chances wait for it.
 constexpr std::size_t kMostShareNights = 1024;
 
-// A move below this is the engine's own noise. [J], a share of a start's margin
-constexpr double kLeastMove_J = 3.6;
+// A move below this is the engine's own noise, in coarse pieces. [J], a share of a start's margin
+constexpr double kLeastMove_J = 36.0;
 constexpr double kLeastStart = 1e-4;
 
 /// The shares at which an input is put: its 5 % and 95 %, of a word the middle of each.

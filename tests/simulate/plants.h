@@ -167,9 +167,9 @@ struct Night {
   Outcome outcome;
 };
 
-inline Night run(const Plant& plant, bool keepPieces = false) {
+inline Night run(const Plant& plant, bool keepPieces = false, double coarseness = 1.0) {
   Night night{makeRecorder(plant, keepPieces), {}};
-  night.outcome = simulate(plant, night.recorder);
+  night.outcome = simulate(plant, night.recorder, coarseness);
   return night;
 }
 

@@ -24,7 +24,8 @@ struct Underivable : std::invalid_argument {
 /// times, the sun on its grid. `resolved` comes from scenario::resolve() of a scenario without
 /// errors.
 /// @param series  read from the scenario's weather file, where it has one
-/// @param track   of its place and period, where many plants share it; moves nothing
+/// @param track   of its place and period, where many plants share it; moves nothing unless its
+///                knots are set apart
 /// @throws Underivable, or std::invalid_argument where a device's numbers do not fit together (text
 /// for people)
 Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series = nullptr,

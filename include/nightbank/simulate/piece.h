@@ -27,6 +27,10 @@ struct TakenPiece {
 /// Takes the piece ahead of `now` into `next`, modes held: up to the instant, or to the first guard
 /// or kink inside, located on trials of the same piece; shorter where the current bends. What
 /// crosses is not applied: see settle().
-TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant, Moment& next);
+/// @param coarseness  > 0; a piece may misplace this multiple of the usual charge and overvoltage,
+///                    and an event of the usual time: fewer and longer pieces where the current
+///                    bends, for whoever runs very many nights
+TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant,
+                     double coarseness, Moment& next);
 
 }  // namespace nightbank

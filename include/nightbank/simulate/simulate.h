@@ -15,8 +15,9 @@ struct InternalError : std::runtime_error {
 
 /// Runs the whole period. Pure and deterministic: no clock, no environment, no input or output, no
 /// allocation. `recorder` comes from makeRecorder(plant) or reset().
+/// @param coarseness  of the pieces, see takePiece(); 1 for an answer of its own
 /// @throws InternalError where devices chatter (over 100 pieces per simulated minute over an
 ///         hour) or a number is not finite; the text names the device and the time.
-Outcome simulate(const Plant& plant, Recorder& recorder);
+Outcome simulate(const Plant& plant, Recorder& recorder, double coarseness = 1.0);
 
 }  // namespace nightbank
