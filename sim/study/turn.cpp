@@ -59,7 +59,7 @@ std::optional<TurningChange> confirmed(const TurnTask& task, const Ladder& ladde
   const scenario::ReadResult edited = scenario::apply(task.given, idea.edits);
   if (!edited.scenario)
     return std::nullopt;
-  const Answer then = answerOfDay(*edited.scenario, task.base.series, 1);
+  const Answer then = answerOfDay(*edited.scenario, task.base.series, 1, task.base.days);
   if (then.level > wanted)
     return std::nullopt;
   const Night& night =
@@ -150,7 +150,8 @@ Turn smallestTurn(const scenario::Scenario& given, const WeatherSeries* series,
   if (series != nullptr && given.weather && given.weather->file)
     onDay = onWeatherDay(given, *series).given;
   const scenario::Scenario decided = withDuty(onDay, kNeverRests);
-  TurnTask task{onDay, {decided, series, sunTrack(answer.resolved, series)}, answer};
+  CabinDays days;
+  TurnTask task{onDay, {decided, series, sunTrack(answer.resolved, series), days}, answer};
   const bool mayWhileAsleep = given.plan && given.plan->whileAsleep.value == scenario::YesNo::yes;
   task.mostAsleep_s = mayWhileAsleep ? std::numeric_limits<double>::infinity()
                                      : answer.night.outcome.generator.asleep_s + kAlike_s;
