@@ -18,26 +18,38 @@ constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 0.5;
 /// piece. What a square in time does not mend of that is some hundredths of it.
 constexpr double kMostBent = 1e-4;
 
+NodesOver nodesAlong(const Start& start, double span_s) {
+  return nodesOver(start.way, start.at.state.cabin, *start.at.heat, start.bend,
+                   start.plant.cabin.fade_s, span_s);
+}
+
+const NodesOver& nodesFor(Start& start, double span_s) {
+  if (!start.nodes || start.nodes->span_s != span_s)
+    start.nodes = nodesAlong(start, span_s);
+  return *start.nodes;
+}
+
 /// The first thermostat to turn within the span, located on the cabin alone: what it does depends
 /// on nothing else.
 /// @param guess_s  where it may lie; the span where that is not known
-/// @param course   left with the course over the crossing's span
-Crossing thermostatAhead(const Start& start, double span_s, double guess_s, double tolerance_s,
-                         std::optional<HeatCourse>& course) {
+/// @param end      any state of the plant; left as it may be
+Crossing thermostatAhead(Start& start, double span_s, double guess_s, double tolerance_s,
+                         State& end) {
   const Plant& plant = start.plant;
   const State& from = start.at.state;
   Crossing first{span_s, false, {}};
-  State end = from;
+  copyInUse(plant.airConditioners.size(), from, end);
   const auto look = [&](Event event, auto&& margin) {
     const double atStart = margin(from);
     if (!(atStart > 0.0) || atStart == kNoTime_s)
       return;
     const auto value = [&](double trial_s) {
-      const HeatCourse& over = courseOver(start, trial_s, course);
-      end.cabin = over.end;
+      const NodesOver& over = nodesFor(start, trial_s);
+      end.cabin = over.end();
       end.time_s = from.time_s + trial_s;
       const double here = margin(end);
-      end.cabin.temperatures.air_degC += over.endAir_K_s;  // a second later
+      end.cabin.temperatures.air_degC +=
+          endRate_K_s(start.way, *start.at.heat, over);  // a second later
       end.time_s += 1.0;
       return Sloped{here, margin(end) - here};
     };
@@ -56,8 +68,13 @@ Crossing thermostatAhead(const Start& start, double span_s, double guess_s, doub
 }  // namespace
 
 const HeatCourse& courseOver(const Start& start, double span_s, std::optional<HeatCourse>& course) {
-  if (!course || course->span_s != span_s)
-    course = heatCourse(start.plant, start.at.state, *start.at.heat, start.bend, span_s);
+  if (course && course->span_s == span_s)
+    return *course;
+  const auto along = [&](const NodesOver& nodes) {
+    return courseOf(start.plant, start.at.state, *start.at.heat, start.bend, start.way, nodes);
+  };
+  const bool isKnown = start.nodes && start.nodes->span_s == span_s;
+  course = isKnown ? along(*start.nodes) : along(nodesAlong(start, span_s));
   return *course;
 }
 
@@ -68,17 +85,19 @@ CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<He
   for (;;) {
     start.bend = {};
     start.bend.charger_W_s = charger_W_s;
+    start.nodes.reset();
     course.reset();
-    const Crossing byTangent =
-        thermostatAhead(start, most_s, most_s, hasCurves ? kForeseeTurn_s : kLocateTurn_s, course);
+    const Crossing byTangent = thermostatAhead(
+        start, most_s, most_s, hasCurves ? kForeseeTurn_s : kLocateTurn_s, end.state);
     const double span_s = byTangent.span_s;
-    const HeatCourse straight = courseOver(start, span_s, course);
+    const HeatCourse& straight = courseOver(start, span_s, course);
+    const CabinState lawAt = straight.end;
     copyInUse(start.plant.airConditioners.size(), start.at.state, end.state);
     moveCabin(start.plant, end.state, straight);
     end.state.time_s += span_s;
     end.heat = heatLawAt(start.plant, end.state);
     if (!hasCurves)
-      return {byTangent, straight.end};
+      return {byTangent, lawAt};
     const double missed = missedShare(start.plant, straight, *end.heat);
     if (missed > kMostBent && span_s > kShortest_s) {
       most_s =
@@ -87,11 +106,12 @@ CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<He
     }
     start.bend = bendTo(start.plant, straight, *end.heat);
     start.bend.charger_W_s = charger_W_s;
+    start.nodes.reset();
     course.reset();
     const double beyond_s = byTangent.isEvent ? std::max(1.0, 0.02 * span_s) : 0.0;
-    return {
-        thermostatAhead(start, std::min(most_s, span_s + beyond_s), span_s, kLocateTurn_s, course),
-        straight.end};
+    return {thermostatAhead(start, std::min(most_s, span_s + beyond_s), span_s, kLocateTurn_s,
+                            end.state),
+            lawAt};
   }
 }
 

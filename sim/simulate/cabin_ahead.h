@@ -2,6 +2,8 @@
 
 #include <optional>
 
+#include "cabin_nodes.h"
+
 #include "nightbank/simulate/piece.h"
 
 /// The cabin's part of a piece: how far it may go, and by which law. Private to the room.
@@ -16,6 +18,8 @@ struct Start {
   const Moment& at;
   double coarseness = 1.0;  ///< see takePiece()
   CurveBend bend = {};
+  CabinWay way = {};                    ///< with a cabin, over a time
+  std::optional<NodesOver> nodes = {};  ///< of the span that was last looked at, with this bend
 };
 
 /// The cabin's course over a span, unless that is there already.

@@ -59,11 +59,11 @@ void validateDevices(const Plant& plant) {
 namespace {
 
 Plant derived(const scenario::Scenario& resolved, const WeatherSeries* series,
-              const SunTrack* track, const AsLogged* logged) {
+              const DeriveOptions& options, const AsLogged* logged) {
   Plant plant;
   plant.title = resolved.title;
   derivePeriod(resolved, plant);
-  WeatherSource weather = weatherOf(resolved, plant, series, track);
+  WeatherSource weather = weatherOf(resolved, plant, series, options.track);
   if (logged != nullptr)
     weather.logged_degC = logged->outdoor_degC;
   deriveBank(resolved.bank, plant);
@@ -81,20 +81,20 @@ Plant derived(const scenario::Scenario& resolved, const WeatherSeries* series,
   deriveSun(weather, plant);
   validateDevices(plant);
   plant.start = deriveStart(resolved, plant);
-  deriveSpinUp(resolved, series, track, plant);
+  deriveSpinUp(resolved, series, options, plant);
   return plant;
 }
 
 }  // namespace
 
 Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series,
-             const SunTrack* track) {
-  return derived(resolved, series, track, nullptr);
+             const DeriveOptions& options) {
+  return derived(resolved, series, options, nullptr);
 }
 
 Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series,
              const AsLogged& logged) {
-  return derived(resolved, series, nullptr, &logged);
+  return derived(resolved, series, {}, &logged);
 }
 
 }  // namespace nightbank

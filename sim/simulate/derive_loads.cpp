@@ -10,10 +10,6 @@ Feeds feedsOf(const scenario::FedFrom& fed) {
   return {fed.battery, fed.inverter, fed.generator};
 }
 
-bool isDirectCurrent(const scenario::FedFrom& fed) {
-  return fed.battery && !fed.inverter && !fed.generator;
-}
-
 AcPower atPowerFactor(double real_W, double powerFactor) {
   return {real_W, real_W * std::sqrt(1.0 - powerFactor * powerFactor) / powerFactor};
 }
@@ -53,6 +49,10 @@ std::vector<double> dutyInHeatOf(const WeatherSource& weather, const scenario::L
 }
 
 }  // namespace
+
+bool isDirectCurrent(const scenario::FedFrom& fed) {
+  return fed.battery && !fed.inverter && !fed.generator;
+}
 
 void deriveLoads(const WeatherSource& weather, Plant& plant) {
   const scenario::Scenario& scenario = weather.scenario;

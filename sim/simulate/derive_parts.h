@@ -6,6 +6,7 @@
 
 #include "nightbank/control/schedule.h"
 #include "nightbank/scenario/scenario.h"
+#include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/plant.h"
 
 /// The parts of derive(), in the order in which they are called.
@@ -20,6 +21,8 @@ void deriveBank(const scenario::Bank& bank, Plant& plant);
 void deriveInverter(const scenario::Inverter& inverter, Plant& plant);
 void deriveCharger(const scenario::Scenario& scenario, Plant& plant);
 void deriveGenerator(const scenario::Scenario& scenario, Plant& plant);
+/// Behind the bank alone: its voltage is the bank's.
+bool isDirectCurrent(const scenario::FedFrom& fed);
 void deriveLoads(const WeatherSource& weather, Plant& plant);
 void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant);
 /// Outdoor temperature and the generator's derated limit, on their grid.
@@ -29,7 +32,7 @@ void deriveCabin(const WeatherSource& weather, Plant& plant);
 /// Where the cabin starts: where a day with the same plan, on the first day's weather, leaves it;
 /// last of all.
 void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* series,
-                  const SunTrack* track, Plant& plant);
+                  const DeriveOptions& options, Plant& plant);
 /// Switch times of everything that goes by the clock.
 /// @param engine  when it runs, in place of the hours by hand; nullptr: these hold
 void deriveSegments(const scenario::Scenario& scenario, const std::vector<Interval>* engine,

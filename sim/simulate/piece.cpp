@@ -213,6 +213,8 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
   const double whole_s = instant.at_s - now.state.time_s;
   const bool withCabin = plant.hasCabin && whole_s > 0.0;
   Start start{plant, now, coarseness};
+  if (withCabin)
+    start.way = wayFrom(plant, now.state, *now.heat);
   CabinAhead ahead;
   TakenPiece piece;
   double most_s = whole_s;

@@ -13,6 +13,7 @@
 #include <fmt/format.h>
 
 #include "nightbank/scenario/resolve.h"
+#include "nightbank/simulate/cabin_days.h"
 #include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/study/parallel.h"
@@ -98,11 +99,12 @@ Level levelOfAllBadEnds(const NightBase& base, const std::vector<Guess>& guesses
   return all ? std::max(all->level, asUsed) : asUsed;
 }
 
-Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series, int threads) {
+Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series, int threads,
+                CabinDays& days) {
   Answer answer;
   answer.resolved = scenario::resolve(given);
-  answer.night = nightOf(given, series);
-  const NightBase base{given, series, sunTrack(answer.resolved, series), threads};
+  const NightBase base{given, series, sunTrack(answer.resolved, series), days, threads};
+  answer.night = nightOf(given, series, base.lent());
   const Level asUsed = answer.night.judgement.level;
   answer.guesses = guessesOf(base, answer.night.outcome);
   answer.allBadEnds = levelOfAllBadEnds(base, answer.guesses, asUsed);
@@ -118,11 +120,12 @@ Answer answerOf(const scenario::Scenario& given, const WeatherSeries* series, in
 
 }  // namespace
 
-Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series, int threads) {
+Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series, int threads,
+                   CabinDays& days) {
   if (!dutyIsUnknown(given))
-    return answerOf(given, series, threads);
-  Answer answer = answerOf(withDuty(given, kNeverRests), series, threads);
-  answer.restingEnd = nightOf(withDuty(given, kRestsMost), series);
+    return answerOf(given, series, threads, days);
+  Answer answer = answerOf(withDuty(given, kNeverRests), series, threads, days);
+  answer.restingEnd = nightOf(withDuty(given, kRestsMost), series, {nullptr, &days});
   answer.level = std::max(answer.level, answer.restingEnd->judgement.level);
   answer.grade = scenario::Grade::typical;
   return answer;
@@ -141,12 +144,12 @@ std::vector<scenario::Problem> problemOf(const std::string& path, const std::str
 
 std::variant<Answer, std::vector<scenario::Problem>> answerNight(const scenario::Scenario& given,
                                                                  const WeatherSeries* series,
-                                                                 int threads) {
+                                                                 int threads, CabinDays& days) {
   try {
     if (series == nullptr || !given.weather || !given.weather->file)
-      return answerOfDay(given, series, threads);
+      return answerOfDay(given, series, threads, days);
     const OnWeatherDay on = onWeatherDay(given, *series);
-    Answer answer = answerOfDay(on.given, series, threads);
+    Answer answer = answerOfDay(on.given, series, threads, days);
     answer.weatherDay = on.day;
     return answer;
   } catch (const Underivable& why) {
@@ -154,6 +157,13 @@ std::variant<Answer, std::vector<scenario::Problem>> answerNight(const scenario:
   } catch (const std::invalid_argument& why) {
     return problemOf("", why.what());
   }
+}
+
+std::variant<Answer, std::vector<scenario::Problem>> answerNight(const scenario::Scenario& given,
+                                                                 const WeatherSeries* series,
+                                                                 int threads) {
+  CabinDays days;
+  return answerNight(given, series, threads, days);
 }
 
 }  // namespace nightbank

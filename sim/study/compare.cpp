@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "night.h"
+
 #include "nightbank/study/parallel.h"
 
 namespace nightbank {
@@ -38,8 +40,9 @@ std::variant<std::vector<Compared>, CompareFault> compare(std::span<const Compar
                                                           int threads) {
   std::vector<Answered> answers(items.size());
   std::vector<std::vector<SourceStart>> starts(items.size());
+  CabinDays days;
   inParallel(items.size(), threads, [&](std::size_t i) {
-    answers[i] = answerNight(items[i].given, items[i].series);
+    answers[i] = answerNight(items[i].given, items[i].series, 1, days);
     starts[i] = startLevels(items[i].given, items[i].series);
   });
   std::vector<Compared> all;

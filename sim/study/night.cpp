@@ -4,12 +4,12 @@
 #include <stdexcept>
 
 #include "nightbank/scenario/resolve.h"
-#include "nightbank/simulate/derive.h"
 
 namespace nightbank {
 
-Night nightOf(const scenario::Scenario& given, const WeatherSeries* series) {
-  Night night{derive(scenario::resolve(given), series), {}, {}, {}, {}, {}};
+Night nightOf(const scenario::Scenario& given, const WeatherSeries* series,
+              const DeriveOptions& options) {
+  Night night{derive(scenario::resolve(given), series, options), {}, {}, {}, {}, {}};
   night.recorder = makeRecorder(night.plant, night.plant.hasMonitor);
   night.outcome = simulate(night.plant, night.recorder);
   night.judgement = judge(night.outcome);
@@ -23,7 +23,7 @@ std::optional<Variation> varied(const NightBase& base, std::span<const scenario:
   if (!edited.scenario)
     return std::nullopt;
   try {
-    const Plant plant = derive(scenario::resolve(*edited.scenario), base.series, &base.track);
+    const Plant plant = derive(scenario::resolve(*edited.scenario), base.series, base.lent());
     Recorder recorder = makeRecorder(plant);
     const Outcome outcome = simulate(plant, recorder);
     return Variation{judge(outcome).level, outcome.bank.margin_J, outcome.generator.asleep_s};

@@ -16,10 +16,11 @@ namespace nightbank {
 namespace {
 
 // The deciding one of two ends: the worse, and of equals the one that never rests.
-NightNumbers worseOfEnds(const scenario::Scenario& given, const WeatherSeries* series) {
+NightNumbers worseOfEnds(const scenario::Scenario& given, const WeatherSeries* series,
+                         CabinDays& days) {
   const auto numbersAt = [&](double share) {
     const scenario::Scenario ends = withDuty(given, share);
-    return numbersOf(scenario::resolve(ends), nightOf(ends, series));
+    return numbersOf(scenario::resolve(ends), nightOf(ends, series, {nullptr, &days}));
   };
   const NightNumbers neverRests = numbersAt(kNeverRests);
   if (!dutyIsUnknown(given))
@@ -77,16 +78,22 @@ NightNumbers numbersOf(const scenario::Scenario& resolved, const Night& night) {
 }
 
 std::variant<NightNumbers, std::vector<scenario::Problem>> nightNumbers(
-    const scenario::Scenario& given, const WeatherSeries* series) {
+    const scenario::Scenario& given, const WeatherSeries* series, CabinDays& days) {
   try {
     if (series == nullptr || !given.weather || !given.weather->file)
-      return worseOfEnds(given, series);
-    return worseOfEnds(onWeatherDay(given, *series).given, series);
+      return worseOfEnds(given, series, days);
+    return worseOfEnds(onWeatherDay(given, *series).given, series, days);
   } catch (const Underivable& why) {
     return oneProblem(why.path, why.what());
   } catch (const std::invalid_argument& why) {
     return oneProblem("", why.what());
   }
+}
+
+std::variant<NightNumbers, std::vector<scenario::Problem>> nightNumbers(
+    const scenario::Scenario& given, const WeatherSeries* series) {
+  CabinDays days;
+  return nightNumbers(given, series, days);
 }
 
 std::vector<double> objectives(const NightNumbers& numbers, bool withCost) {

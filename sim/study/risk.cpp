@@ -149,12 +149,14 @@ void count(const std::vector<RiskNight>& nights, RiskAnswer& answer) {
 RiskAnswer riskOf(const scenario::Scenario& given, const WeatherSeries* series,
                   const RiskOptions& options) {
   RiskModel model = riskModel(given, series);
+  CabinDays days;
+  model.days = &days;
   RiskAnswer answer;
   answer.options = options;
   answer.resolved = scenario::resolve(model.bases.front());
   model.track = sunTrack(answer.resolved, series);
   model.track.knotsApart = kDrawKnotsApart;
-  Plant plant = derive(answer.resolved, series, &model.track);
+  Plant plant = derive(answer.resolved, series, model.lent());
   answer.hasGenerator = plant.hasGenerator;
   const StartTried tried = tryStarts(answer.resolved, plant, true);
   model.hasStart = answer.hasStart = !tried.cases.empty();
@@ -186,7 +188,7 @@ RiskAnswer riskOf(const scenario::Scenario& given, const WeatherSeries* series,
 RiskNight riskNight(const RiskModel& model, RiskDesk& desk) {
   try {
     scenario::Scenario resolved = scenario::resolve(scenarioAt(model, desk.shares));
-    Plant plant = derive(resolved, model.series, &model.track);
+    Plant plant = derive(resolved, model.series, model.lent());
     return riskNightOf(std::move(resolved), std::move(plant), model.hasStart, desk);
   } catch (const std::invalid_argument&) {
     return {};

@@ -2,6 +2,8 @@
 
 #include <functional>
 
+#include "nightbank/simulate/cabin_days.h"
+#include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/study/risk.h"
 
@@ -15,6 +17,10 @@ struct RiskModel {
   std::vector<scenario::Scenario> bases;  ///< one for each combination of words, the usual first
   const WeatherSeries* series = nullptr;
   SunTrack track;  ///< of the usual night
+  CabinDays* days = nullptr;
+
+  DeriveOptions lent() const { return {&track, days}; }
+
   bool hasStart = false;
   ProgressCounter* counter = nullptr;
 };

@@ -193,9 +193,9 @@ std::vector<SizeStep> stepsAround(const SizeProblem& problem, const SizeSet& bes
 }
 
 SizeProblem sizeProblemOf(const scenario::Scenario& given, const WeatherSeries* series,
-                          const SizeAsked& asked) {
+                          const SizeAsked& asked, CabinDays& days) {
   SizeProblem problem{scenario::withoutStudies(given), *given.sizing, series, {},
-                      sizeChoices(*given.sizing),      asked};
+                      sizeChoices(*given.sizing),      asked,         days};
   if (given.sizing->nights.given)
     problem.dates = datesOfWindow(given);
   return problem;
@@ -205,7 +205,8 @@ SizeProblem sizeProblemOf(const scenario::Scenario& given, const WeatherSeries* 
 
 SizeAnswer sizeSets(const scenario::Scenario& given, const WeatherSeries* series,
                     const SizeAsked& asked) {
-  const SizeProblem problem = sizeProblemOf(given, series, asked);
+  CabinDays days;
+  const SizeProblem problem = sizeProblemOf(given, series, asked, days);
   SizeAnswer answer;
   answer.choices = problem.choices;
   answer.sets = setsOf(problem.choices);

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "nightbank/simulate/cabin_days.h"
 #include "nightbank/study/size.h"
 
 /// Parts of the search. Private to the room.
@@ -13,6 +14,7 @@ struct SizeProblem {
   std::vector<Date> dates;  ///< whose nights are counted, where a share of them is asked for
   std::vector<SizeChoice> choices;
   SizeAsked asked;
+  CabinDays& days;
 };
 
 /// Set number `index` of the grid; the last choice goes fastest.

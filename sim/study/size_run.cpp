@@ -4,6 +4,7 @@
 #include <string_view>
 #include <tuple>
 
+#include "night.h"
 #include "size.h"
 #include <fmt/format.h>
 
@@ -47,7 +48,7 @@ void countHeldNights(const SizeProblem& problem, scenario::Scenario given, SizeR
   given.weather->file->within_s = {};
   for (const Date& date : problem.dates) {
     given.weather->file->day = date;
-    const auto result = nightNumbers(given, problem.series);
+    const auto result = nightNumbers(given, problem.series, problem.days);
     const auto* numbers = std::get_if<NightNumbers>(&result);
     run.nights += numbers != nullptr ? 1 : 0;
     run.nightsHeld += numbers != nullptr && numbers->level <= problem.asked.worst ? 1 : 0;
@@ -154,7 +155,7 @@ SizeRun runSet(const SizeProblem& problem, const SizeSet& set) {
                   ->message;
     return run;
   }
-  auto result = nightNumbers(*edited.scenario, problem.series);
+  auto result = nightNumbers(*edited.scenario, problem.series, problem.days);
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result)) {
     run.why = problems->front().message;
     return run;

@@ -162,7 +162,7 @@ StartTried tryStarts(scenario::Scenario resolved, Plant plant, bool onlyAsFitted
 
 StartTried tryStarts(const scenario::Scenario& given, const WeatherSeries* series) {
   scenario::Scenario resolved = scenario::resolve(given);
-  Plant plant = derive(resolved, series);
+  Plant plant = derive(resolved, series, {.followsCabin = false});
   return tryStarts(std::move(resolved), std::move(plant), false);
 }
 

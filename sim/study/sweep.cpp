@@ -4,6 +4,7 @@
 #include <bit>
 #include <limits>
 
+#include "night.h"
 #include <fmt/format.h>
 
 #include "nightbank/numerics/sobol.h"
@@ -59,7 +60,7 @@ std::string axisValueAt(const SweepAxis& axis, double share) {
 }
 
 SweepRow rowOf(const scenario::Scenario& given, const WeatherSeries* series,
-               std::span<const scenario::Edit> edits, std::uint64_t run) {
+               std::span<const scenario::Edit> edits, std::uint64_t run, CabinDays& days) {
   SweepRow row{run, std::nullopt, ""};
   const scenario::ReadResult edited = scenario::apply(given, edits);
   if (!edited.scenario) {
@@ -68,7 +69,7 @@ SweepRow rowOf(const scenario::Scenario& given, const WeatherSeries* series,
     row.why = error->message;
     return row;
   }
-  auto result = nightNumbers(*edited.scenario, series);
+  auto result = nightNumbers(*edited.scenario, series, days);
   if (const auto* problems = std::get_if<std::vector<scenario::Problem>>(&result))
     row.why = problems->front().message;
   else
@@ -144,12 +145,13 @@ std::vector<SweepRow> sweep(const scenario::Scenario& given, const WeatherSeries
   const scenario::Scenario plain = scenario::withoutStudies(given);
   const auto count = static_cast<std::size_t>(runsOf(plan, shard));
   std::vector<std::optional<SweepRow>> rows(count);
+  CabinDays days;
   ProgressCounter counter(watch.progress, count);
   inParallel(count, threads, [&](std::size_t i) {
     if (watch.stop != nullptr && *watch.stop)
       return;
     const std::uint64_t run = shard.index - 1 + i * shard.of;
-    rows[i] = rowOf(plain, series, editsOf(plan, run), run);
+    rows[i] = rowOf(plain, series, editsOf(plan, run), run, days);
     counter.add();
   });
   std::vector<SweepRow> done;

@@ -2,7 +2,11 @@
 
 #include <algorithm>
 #include <atomic>
+#include <cmath>
 #include <limits>
+#include <memory>
+#include <optional>
+#include <stdexcept>
 #include <utility>
 
 #include "ideas.h"
@@ -59,7 +63,8 @@ std::optional<TurningChange> confirmed(const TurnTask& task, const Ladder& ladde
   const scenario::ReadResult edited = scenario::apply(task.given, idea.edits);
   if (!edited.scenario)
     return std::nullopt;
-  const Answer then = answerOfDay(*edited.scenario, task.base.series, 1);
+  const Answer then =
+      answerOfDay(*edited.scenario, task.base.series, task.base.threads, task.base.days);
   if (then.level > wanted)
     return std::nullopt;
   const Night& night =
@@ -71,22 +76,59 @@ std::optional<TurningChange> confirmed(const TurnTask& task, const Ladder& ladde
                        bank.margin_J,         bank.lowestSoc, bank.lowestAt_s};
 }
 
+/// The bank's lowest charge with the engine on in all hours that it may be: no plan leaves more.
+/// Nothing where something beside the bank gets in its way, and less of it may do better.
+std::optional<double> mostLowestSoc(const PlanSource& source) {
+  try {
+    const PlanBasis basis = basisOf(source);
+    const Outcome outcome =
+        PlanVerifier(basis.plant, basis.wish.keepSoc).run(basis.allowed).night.outcome;
+    const EngineCounts& counts = outcome.generator.counts;
+    const bool goesOn = counts.ranDry == 0 && counts.refuels == 0 && std::isnan(counts.gaveUpAt_s);
+    const Judgement judged = judge(outcome);
+    if (judged.rating != Level::holds || judged.starts == Level::fails || !goesOn)
+      return std::nullopt;
+    return outcome.bank.lowestSoc;
+  } catch (const std::invalid_argument&) {
+    return std::nullopt;
+  }
+}
+
 /// Runs the engine by hand as a plan has them, with one reserve after the other in the bank.
+class ByPlan {
+ public:
+  ByPlan(const TurnTask& task, double floorSoc, double reserve)
+      : task_(task), floorSoc_(floorSoc), reserve_(reserve) {}
+
+  Idea at(int times) {
+    // A run that ends a little sooner may lift the lowest charge by a hair, where loads go along.
+    constexpr double kHair = 0.01;
+    scenario::Scenario asked = task_.base.given;
+    if (!asked.plan)
+      asked.plan.emplace();
+    asked.plan->reserve.value = reserve_ * times;
+    asked.plan->reserve.given = true;
+    const PlanSource source{asked, task_.base.series};
+    if (!most_)
+      most_ = mostLowestSoc(source).value_or(1.0);
+    if (*most_ < floorSoc_ + reserve_ * times - kHair)
+      return {};
+    return engineByHand(source);
+  }
+
+ private:
+  const TurnTask& task_;
+  double floorSoc_, reserve_;
+  std::optional<double> most_;
+};
+
 Ladder engineByPlan(const TurnTask& task, const Plant& plant) {
   if (!task.given.generator || plant.span_s > kDay_s)
     return {};
   constexpr int kMostReserves = 3;
   const double reserve = 1.02 * kMarginalShare * std::max(0.0, plant.startSoc - plant.floorSoc);
-  return {Effort::habit, kMostReserves,
-          [&task, reserve](int times) {
-            scenario::Scenario asked = task.base.given;
-            if (!asked.plan)
-              asked.plan.emplace();
-            asked.plan->reserve.value = reserve * times;
-            asked.plan->reserve.given = true;
-            return engineByHand({asked, task.base.series});
-          },
-          false};
+  const auto byPlan = std::make_shared<ByPlan>(task, plant.floorSoc, reserve);
+  return {Effort::habit, kMostReserves, [byPlan](int times) { return byPlan->at(times); }, false};
 }
 
 std::vector<Ladder> laddersOf(const IdeaBasis& basis, const TurnTask& task) {
@@ -123,6 +165,8 @@ std::optional<TurningChange> firstOf(const std::vector<Ladder>& ladders, const T
   std::vector<std::optional<TurningChange>> found(ladders.size());
   std::atomic<std::size_t> first{ladders.size()};
   inParallel(ladders.size(), threads, [&](std::size_t i) {
+    if (first < i)
+      return;
     const int amount = leastAmount(ladders[i], [&](const Idea& idea) {
       if (first < i)
         return false;
@@ -150,7 +194,8 @@ Turn smallestTurn(const scenario::Scenario& given, const WeatherSeries* series,
   if (series != nullptr && given.weather && given.weather->file)
     onDay = onWeatherDay(given, *series).given;
   const scenario::Scenario decided = withDuty(onDay, kNeverRests);
-  TurnTask task{onDay, {decided, series, sunTrack(answer.resolved, series)}, answer};
+  CabinDays days;
+  TurnTask task{onDay, {decided, series, sunTrack(answer.resolved, series), days, threads}, answer};
   const bool mayWhileAsleep = given.plan && given.plan->whileAsleep.value == scenario::YesNo::yes;
   task.mostAsleep_s = mayWhileAsleep ? std::numeric_limits<double>::infinity()
                                      : answer.night.outcome.generator.asleep_s + kAlike_s;

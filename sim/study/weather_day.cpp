@@ -90,7 +90,8 @@ OnWeatherDay onWeatherDay(const scenario::Scenario& given, const WeatherSeries& 
   file.hottest = {};
   file.within_s = {};
   file.day = on.day.date;
-  const Plant plant = derive(scenario::resolve(withDuty(on.given, kNeverRests)), &series);
+  const Plant plant =
+      derive(scenario::resolve(withDuty(on.given, kNeverRests)), &series, {.followsCabin = false});
   const auto [low, high] = std::ranges::minmax(plant.outdoor_degC);
   file.low_degC = low;
   file.high_degC = high;

@@ -45,15 +45,15 @@ TEST(SunTrack, MovesNothing) {
   EXPECT_GT(track.positions.size(), 200U);
   const Plant plant = derive(scenario);
   EXPECT_GT(plant.sun.size(), 100U);
-  expectSameWeather(derive(scenario, nullptr, &track), plant);
+  expectSameWeather(derive(scenario, nullptr, {&track}), plant);
 }
 
 TEST(SunTrack, ThatOfAnotherPlaceIsNotUsed) {
   const SunTrack track = sunTrack(roofAt("latitude: 12, longitude: 32.8, utc_offset: 3 h"));
   const scenario::Scenario scenario = roofAt(kPlace);
-  expectSameWeather(derive(scenario, nullptr, &track), derive(scenario));
+  expectSameWeather(derive(scenario, nullptr, {&track}), derive(scenario));
   const SunTrack later = sunTrack(roofAt("latitude: 37.9, longitude: 32.8, utc_offset: 2 h"));
-  expectSameWeather(derive(scenario, nullptr, &later), derive(scenario));
+  expectSameWeather(derive(scenario, nullptr, {&later}), derive(scenario));
 }
 
 // What it saves is used: a track that is wrong at noon shows.
@@ -61,7 +61,7 @@ TEST(SunTrack, IsUsedWhereItFits) {
   const scenario::Scenario scenario = roofAt(kPlace);
   SunTrack track = sunTrack(scenario);
   track.positions[96] = track.positions[0];  // 12:30 for 04:30
-  const Plant plant = derive(scenario), wrong = derive(scenario, nullptr, &track);
+  const Plant plant = derive(scenario), wrong = derive(scenario, nullptr, {&track});
   double most_W = 0.0;
   for (std::size_t i = 0; i < plant.sun.size() && i < wrong.sun.size(); ++i)
     most_W = std::max(most_W, std::abs(plant.sun[i].array_W - wrong.sun[i].array_W));
@@ -81,7 +81,7 @@ TEST(SunTrack, ClearSkiesAreThoseOfTheLaw) {
         scenario::Scenario scenario = roofAt(site);
         scenario.weather->designDay->haze.value = haze;
         scenario.weather->designDay->cloud.value = cloud;
-        expectSameWeather(derive(scenario, nullptr, &track), derive(scenario));
+        expectSameWeather(derive(scenario, nullptr, {&track}), derive(scenario));
       }
 }
 
@@ -96,7 +96,7 @@ TEST(SunTrack, ClearSkiesAreUsedWhereTheyFit) {
     return found == plant.sun.end() ? -1.0 : found->array_W;
   };
   EXPECT_GT(noon_W(derive(scenario)), 100.0);
-  EXPECT_EQ(noon_W(derive(scenario, nullptr, &track)), -1.0);  // one dark piece covers it
+  EXPECT_EQ(noon_W(derive(scenario, nullptr, {&track})), -1.0);  // one dark piece covers it
 }
 
 // Where nothing jumps a piece begins as the one before ended; at an edge of shade it does not.

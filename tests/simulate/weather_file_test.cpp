@@ -206,18 +206,18 @@ TEST(WeatherFile, TheStepsAreWorkedOutOnceForManyPlants) {
   const scenario::Scenario resolved = scenario::resolve(scenarioOf(scenarioText("", period)));
   SunTrack track = sunTrack(resolved, &series);
   ASSERT_TRUE(track.file);
-  const Plant own = derive(resolved, &series), shared = derive(resolved, &series, &track);
+  const Plant own = derive(resolved, &series), shared = derive(resolved, &series, {&track});
   EXPECT_EQ(own.outdoor_degC, shared.outdoor_degC);
   ASSERT_EQ(own.sun.size(), shared.sun.size());
   for (std::size_t i = 0; i < own.sun.size(); ++i)
     EXPECT_EQ(own.sun[i].array_W, shared.sun[i].array_W);
   for (StepSun& step : track.file->sun)
     step = {};
-  EXPECT_EQ(derive(resolved, &series, &track).sun.front().array_W, 0.0);
+  EXPECT_EQ(derive(resolved, &series, {&track}).sun.front().array_W, 0.0);
   // A longer period takes its own rows.
   const std::string longer = "{from: 2026-03-01 08:00, to: 2026-03-01 17:00}";
   const Plant other =
-      derive(scenario::resolve(scenarioOf(scenarioText("", longer))), &series, &track);
+      derive(scenario::resolve(scenarioOf(scenarioText("", longer))), &series, {&track});
   EXPECT_GT(other.sun.front().array_W, 0.0);
 }
 

@@ -10,7 +10,16 @@
 
 namespace nightbank {
 
+class CabinDays;
 struct SunTrack;
+
+/// What a study lends its plants, and spares them. The two that are shared move no bit (a track whose
+/// knots are set apart does).
+struct DeriveOptions {
+  const SunTrack* track = nullptr;  ///< used where it is of the plant's place and period
+  CabinDays* days = nullptr;
+  bool followsCabin = true;  ///< false: of a plant that is not run; its cabin starts anywhere
+};
 
 /// A scenario whose values do not make a plant, though each is well formed. what(): for people.
 struct Underivable : std::invalid_argument {
@@ -24,11 +33,9 @@ struct Underivable : std::invalid_argument {
 /// times, the sun on its grid. `resolved` comes from scenario::resolve() of a scenario without
 /// errors.
 /// @param series  read from the scenario's weather file, where it has one
-/// @param track   of its place and period, where many plants share it; moves nothing unless its
-///                knots are set apart
 /// @throws Underivable, or std::invalid_argument where a device's numbers do not fit together (text
 /// for people)
 Plant derive(const scenario::Scenario& resolved, const WeatherSeries* series = nullptr,
-             const SunTrack* track = nullptr);
+             const DeriveOptions& options = {});
 
 }  // namespace nightbank

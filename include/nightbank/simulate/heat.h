@@ -69,7 +69,6 @@ struct HeatCourse {
   std::array<double, kMaxAirConditioners> condensed_W{};  ///< of each unit's latent, mean
   double evaporated_W = 0.0;  ///< of the two, what wet coils take and give back, mean
   double given_W = 0.0;       ///< by people and machines, sensible, mean
-  double endAir_K_s = 0.0;    ///< how fast the air warms up at the end
   double span_s = 0.0;
   double faded = 1.0;  ///< what is left at the end of the cooling that is missing
 };
