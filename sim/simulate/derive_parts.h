@@ -21,7 +21,7 @@ void deriveInverter(const scenario::Inverter& inverter, Plant& plant);
 void deriveCharger(const scenario::Scenario& scenario, Plant& plant);
 void deriveGenerator(const scenario::Scenario& scenario, Plant& plant);
 void deriveLoads(const WeatherSource& weather, Plant& plant);
-void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant);
+void deriveAirConditioners(const WeatherSource& weather, Plant& plant);
 /// Outdoor temperature and the generator's derated limit, on their grid.
 void deriveOutdoor(const WeatherSource& weather, Plant& plant);
 /// Shell, storage, sun and sky of the cabin, where a thermostat asks for it; after the outdoors.

@@ -107,7 +107,7 @@ void fillPause(const Plant& plant, const Segment& segment, std::size_t cell, Pla
     if (!isInHours(segment, i) || !unit.feeds.generator)
       continue;
     const double share = unit.hasThermostat() ? 0.5 : unit.duties[segment.duty[i]].share;
-    const double above_W = unit.running.real_W - unit.fanOnly.real_W;
+    const double above_W = runningAt(unit, segment.start_s).real_W - unit.fanOnly.real_W;
     mean_J += share * above_W * unit.restartDelay_s;
     most_J += above_W * unit.restartDelay_s;
   }
