@@ -35,7 +35,8 @@ struct FitInput {
 /// Told: the standard error is below this share of the prior's deviation.
 inline constexpr double kToldShare = 0.7;
 
-/// A number to be written into the scenario's file.
+/// A number to be written into the scenario's file; without a deviation it is a place, not a
+/// finding (the temperature at which watts hold).
 struct FitCorrection {
   std::string path;
   Dim dim{};
