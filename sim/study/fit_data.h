@@ -63,7 +63,8 @@ struct Reading {
   Kind kind{};
   std::size_t block = 0;  ///< of NightBlocks; for a moment: the minute
   double value = 0.0;
-  double deviation = 1.0;  ///< of the reading
+  double deviation = 1.0;              ///< of the reading
+  std::vector<std::size_t> minutes{};  ///< of one of two levels: those that it is the mean of
 };
 
 /// Minutes [from, to) of one way to run; those with `counts` are compared.

@@ -88,9 +88,15 @@ std::vector<Block> blocksOf(const NightLog& log, const Plant& plant, const Minut
   return blocks;
 }
 
-/// Minutes of a block, or of its on and off parts.
+/// Values of some minutes.
+struct LoggedPart {
+  std::vector<std::size_t> minutes;
+  std::vector<double> values;
+};
+
+/// Minutes of the on or the off part of a block.
 struct CyclePart {
-  std::vector<double> current_A, voltage_V, power_W;
+  LoggedPart current_A, voltage_V, power_W;
 };
 
 double medianOfSorted(const std::vector<double>& sorted) {
@@ -148,10 +154,10 @@ double betweenLevels_A(const std::vector<double>& values) {
 }
 
 /// Without spikes.
-std::vector<double> clearOf(const std::vector<double>& values) {
-  if (values.empty())
-    return values;
-  std::vector<double> sorted = values;
+LoggedPart clearOf(const LoggedPart& part) {
+  if (part.values.empty())
+    return part;
+  std::vector<double> sorted = part.values;
   std::ranges::sort(sorted);
   const double middle = medianOfSorted(sorted);
   // Of a counter with whole steps most values are the same one, and its neighbours are no spikes.
@@ -159,11 +165,64 @@ std::vector<double> clearOf(const std::vector<double>& values) {
   if (scatter == 0.0)
     scatter = meanOff(sorted);
   const double most = 6.0 * std::max(scatter, 1e-3 * std::abs(middle));
-  std::vector<double> kept;
-  for (const double value : values)
-    if (std::abs(value - middle) <= most)
-      kept.push_back(value);
+  LoggedPart kept;
+  for (std::size_t i = 0; i < part.values.size(); ++i)
+    if (std::abs(part.values[i] - middle) <= most) {
+      kept.minutes.push_back(part.minutes[i]);
+      kept.values.push_back(part.values[i]);
+    }
   return kept;
+}
+
+/// Shares of the minutes of a block that are on, by the current, and where it starts.
+struct CycleCourse {
+  std::vector<double> on;          ///< NaN: not logged
+  std::vector<std::size_t> rises;  ///< the first minute more on than off
+};
+
+/// A share of the time on and the minutes [from, to) that it is of.
+struct WholeCycles {
+  double share = 0.0, deviation = 0.0;
+  std::size_t from = 0, to = 0;
+};
+
+/// From the first start to the last one; nullopt: there is no whole cycle without a gap.
+std::optional<WholeCycles> wholeCycles(const CycleCourse& course, double every_min) {
+  if (course.rises.size() < 2 || course.rises.front() == 0)
+    return std::nullopt;
+  // A start lies where the on time of the minutes around it says.
+  const auto startAt = [&](std::size_t rise) {
+    return static_cast<double>(rise + 1) - course.on[rise - 1] - course.on[rise];
+  };
+  WholeCycles found;
+  found.from = course.rises.front() - 1;
+  found.to = course.rises.back() - 1;
+  double on = 0.0;
+  for (std::size_t i = found.from; i < found.to; ++i)
+    on += course.on[i];
+  const double span = startAt(course.rises.back()) - startAt(course.rises.front());
+  found.share = on / span;
+  const double cycles = static_cast<double>(course.rises.size() - 1);
+  // The lengths of cycles differ: by a tenth. Both starts are known to half an interval.
+  constexpr double kUneven = 0.1;
+  found.deviation = std::hypot(kUneven * found.share * (1.0 - found.share) / std::sqrt(cycles),
+                               0.5 * (every_min - 1.0) / span);
+  return std::isnan(on) ? std::nullopt : std::optional(found);
+}
+
+/// Over all of a block.
+WholeCycles anyCycles(const CycleCourse& course) {
+  WholeCycles found{.to = course.on.size()};
+  int count = 0;
+  for (const double on : course.on)
+    if (!std::isnan(on)) {
+      found.share += on;
+      ++count;
+    }
+  found.share /= std::max(1, count);
+  const double cycles = std::max(1.0, static_cast<double>(course.rises.size()));
+  found.deviation = 0.5 * found.share * (1.0 - found.share) / cycles;
+  return found;
 }
 
 /// Adds what one block tells.
@@ -243,13 +302,19 @@ class BlockReader {
       if (isOnAt(block, i - 1, middle_A) != isOn || isOnAt(block, i, middle_A) != isOn ||
           isOnAt(block, i + 1, middle_A) != isOn)
         continue;
-      part.current_A.push_back(log_.of(LogChannel::bank_A)[i]);
-      if (const double value = log_.of(LogChannel::bank_V)[i]; !std::isnan(value))
-        part.voltage_V.push_back(value);
-      if (const double value = log_.of(LogChannel::airConditioner_W)[i]; !std::isnan(value))
-        part.power_W.push_back(value);
+      addLogged(LogChannel::bank_A, i, part.current_A);
+      addLogged(LogChannel::bank_V, i, part.voltage_V);
+      addLogged(LogChannel::airConditioner_W, i, part.power_W);
     }
     return part;
+  }
+
+  void addLogged(LogChannel channel, std::size_t minute, LoggedPart& part) const {
+    const double value = log_.of(channel)[minute];
+    if (std::isnan(value))
+      return;
+    part.minutes.push_back(minute);
+    part.values.push_back(value);
   }
 
   /// @returns whether there is enough amid the phases
@@ -257,41 +322,55 @@ class BlockReader {
     constexpr std::size_t kFewest = 3;
     const CyclePart on = amidPhases(block, middle_A, true);
     const CyclePart off = amidPhases(block, middle_A, false);
-    if (on.current_A.size() < kFewest || off.current_A.size() < kFewest)
+    if (on.current_A.values.size() < kFewest || off.current_A.values.size() < kFewest)
       return false;
-    addCurrent(Reading::Kind::on_A, clearOf(on.current_A));
-    addCurrent(Reading::Kind::off_A, clearOf(off.current_A));
-    addVoltage(Reading::Kind::on_V, clearOf(on.voltage_V));
-    addVoltage(Reading::Kind::off_V, clearOf(off.voltage_V));
-    const MeanLevel power = meanLevel(clearOf(on.power_W), every_);
-    add(Reading::Kind::on_W, power, 0.005 * power.mean);
-    addDuty(block, middle_A, meanLevel(clearOf(on.current_A), every_).mean,
-            meanLevel(clearOf(off.current_A), every_).mean);
+    const double high_A = addLevel(Reading::Kind::on_A, on.current_A);
+    const double low_A = addLevel(Reading::Kind::off_A, off.current_A);
+    addLevel(Reading::Kind::on_V, on.voltage_V);
+    addLevel(Reading::Kind::off_V, off.voltage_V);
+    addLevel(Reading::Kind::on_W, on.power_W);
+    addDuty(block, middle_A, high_A, low_A);
     return true;
   }
 
-  /// By the mean between both levels, so that minutes in which it switched count in part. Where a
-  /// block begins and ends within its cycle is chance: half of X (1 - X) of a cycle.
+  /// @returns its mean
+  double addLevel(Reading::Kind kind, const LoggedPart& part) {
+    const LoggedPart clear = clearOf(part);
+    const std::size_t before = out_.readings.size();
+    if (kind == Reading::Kind::on_V || kind == Reading::Kind::off_V)
+      addVoltage(kind, clear.values);
+    else if (kind == Reading::Kind::on_W)
+      add(kind, meanLevel(clear.values, every_), 0.005 * meanLevel(clear.values, every_).mean);
+    else
+      addCurrent(kind, clear.values);
+    if (out_.readings.size() == before)
+      return std::numeric_limits<double>::quiet_NaN();
+    out_.readings.back().minutes = clear.minutes;
+    return out_.readings.back().value;
+  }
+
+  /// By the mean between both levels, so that minutes in which it switched count in part. Of a given
+  /// duty over whole cycles; else where a block begins and ends within its cycle is chance: half of
+  /// X (1 - X) of a cycle.
   void addDuty(const Block& block, double middle_A, double high_A, double low_A) {
-    constexpr double kBeyond = 0.2;  // a spike is no part of the cycle
-    const double beyond_A = kBeyond * (high_A - low_A);
-    double sum_A = 0.0;
-    int count = 0, switches = 0;
-    std::optional<bool> before;
+    constexpr double kBeyond = 0.2, kLeast = 0.005;  // a spike is no part of the cycle
+    CycleCourse course;
     for (std::size_t i = block.from; i < block.to; ++i) {
-      const std::optional<bool> isOn = isOnAt(block, i, middle_A);
-      if (!isOn)
-        continue;
-      switches += before && *before != *isOn ? 1 : 0;
-      before = isOn;
-      sum_A += std::clamp(log_.of(LogChannel::bank_A)[i], low_A - beyond_A, high_A + beyond_A);
-      ++count;
+      const double share = (log_.of(LogChannel::bank_A)[i] - low_A) / (high_A - low_A);
+      course.on.push_back(std::clamp(share, -kBeyond, 1.0 + kBeyond));
+      const bool isRise = isOnAt(block, i, middle_A) == true && i > block.from &&
+                          isOnAt(block, i - 1, middle_A) == false;
+      if (isRise)
+        course.rises.push_back(i - block.from);
     }
-    const double share = std::clamp((sum_A / count - low_A) / (high_A - low_A), 0.0, 1.0);
-    const double cycles = std::max(1.0, 0.5 * switches);
-    constexpr double kLeast = 0.005;
-    out_.readings.push_back({Reading::Kind::duty, index_, share,
-                             std::hypot(0.5 * share * (1.0 - share) / cycles, kLeast)});
+    std::optional<WholeCycles> whole = block.known ? wholeCycles(course, every_) : std::nullopt;
+    if (!whole)
+      whole = anyCycles(course);
+    Reading reading{Reading::Kind::duty, index_, std::clamp(whole->share, 0.0, 1.0),
+                    std::hypot(whole->deviation, kLeast)};
+    for (std::size_t i = whole->from; i < whole->to; ++i)
+      reading.minutes.push_back(block.from + i);
+    out_.readings.push_back(std::move(reading));
   }
 
   /// The outdoor column is no reading: it is the weather that the night is run with.
