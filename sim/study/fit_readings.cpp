@@ -2,6 +2,7 @@
 #include <bit>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "fit_data.h"
 
@@ -12,6 +13,10 @@ namespace nightbank {
 namespace {
 
 constexpr std::size_t kMostBlock = 120, kFewestMinutes = 10;
+
+/// How far a bank's curve of volts over charge may be off, as a share of the charge; and the least
+/// charge over which its slope is taken.
+constexpr double kCurveOff = 0.003, kLeastCharge = 1e-4;
 
 struct MeanLevel {
   double mean = std::numeric_limits<double>::quiet_NaN();
@@ -228,8 +233,11 @@ WholeCycles anyCycles(const CycleCourse& course) {
 /// Adds what one block tells.
 class BlockReader {
  public:
-  BlockReader(const NightLog& log, const MinuteRun& plan, NightReadings& out)
-      : log_(log), plan_(plan), out_(out), every_(std::max(1.0, log.interval_s / kMinute_s)) {}
+  BlockReader(const NightLog& log, const Plant& plant, const MinuteRun& plan, NightReadings& out)
+      : log_(log),
+        plan_(plan),
+        out_(out),
+        capacity_Ah_(plant.bank.capacity_Ah), every_(std::max(1.0, log.interval_s / kMinute_s)) {}
 
   void read(Block block) {
     std::vector<double> current_A;
@@ -267,9 +275,30 @@ class BlockReader {
       out_.readings.push_back({kind, index_, level.mean, std::hypot(level.deviation, floor)});
   }
 
-  void addVoltage(Reading::Kind kind, const std::vector<double>& values) {
-    const MeanLevel level = meanLevel(values, every_);
-    add(kind, level, 4e-4 * level.mean);
+  /// Volts tell a charge, no better than a bank's curve of rest voltages is known: where they fall
+  /// fast, near an empty bank, that is many of their own errors.
+  void addVoltage(Reading::Kind kind, const LoggedPart& part, const Block& block) {
+    const MeanLevel level = meanLevel(part.values, every_);
+    add(kind, level, std::hypot(4e-4 * level.mean, kCurveOff * voltsPerCharge_V(part, block)));
+  }
+
+  /// How far volts fall from the first quarter to the last one, over the share of the bank that flowed
+  /// out meanwhile; of a charge the rise. What comes back after a load goes the other way.
+  double voltsPerCharge_V(const LoggedPart& part, const Block& block) const {
+    const auto quarter = static_cast<std::ptrdiff_t>(part.values.size() / 4);
+    if (quarter == 0)
+      return 0.0;
+    const auto half = static_cast<std::size_t>(quarter) / 2;
+    const double first = std::accumulate(part.values.begin(), part.values.begin() + quarter, 0.0);
+    const double last = std::accumulate(part.values.end() - quarter, part.values.end(), 0.0);
+    double drawn_Ah = 0.0;
+    const std::size_t to = part.minutes[part.minutes.size() - 1 - half];
+    for (std::size_t i = std::max(block.from, part.minutes[half]); i < to; ++i)
+      if (const double current_A = log_.of(LogChannel::bank_A)[i]; !std::isnan(current_A))
+        drawn_Ah += current_A * kMinute_s / kHour_s;
+    const double charge = std::max(std::abs(drawn_Ah) / capacity_Ah_, kLeastCharge);
+    const double fall_V = (drawn_Ah > 0.0 ? first - last : last - first) / static_cast<double>(quarter);
+    return std::max(0.0, fall_V) / charge;
   }
 
   void addCurrent(Reading::Kind kind, const std::vector<double>& values) {
@@ -279,12 +308,11 @@ class BlockReader {
 
   void readMean(const std::vector<double>& current_A, const Block& block) {
     addCurrent(Reading::Kind::mean_A, current_A);
-    std::vector<double> voltage_V;
+    LoggedPart voltage_V;
     for (std::size_t i = block.from; i < block.to; ++i)
-      if (const double value = log_.of(LogChannel::bank_V)[i]; !std::isnan(value))
-        voltage_V.push_back(value);
+      addLogged(LogChannel::bank_V, i, voltage_V);
     if (!block.charges)
-      addVoltage(Reading::Kind::mean_V, voltage_V);
+      addVoltage(Reading::Kind::mean_V, voltage_V, block);
   }
 
   /// On or off in a minute; nullopt outside the block and where the log says nothing.
@@ -324,21 +352,21 @@ class BlockReader {
     const CyclePart off = amidPhases(block, middle_A, false);
     if (on.current_A.values.size() < kFewest || off.current_A.values.size() < kFewest)
       return false;
-    const double high_A = addLevel(Reading::Kind::on_A, on.current_A);
-    const double low_A = addLevel(Reading::Kind::off_A, off.current_A);
-    addLevel(Reading::Kind::on_V, on.voltage_V);
-    addLevel(Reading::Kind::off_V, off.voltage_V);
-    addLevel(Reading::Kind::on_W, on.power_W);
+    const double high_A = addLevel(Reading::Kind::on_A, on.current_A, block);
+    const double low_A = addLevel(Reading::Kind::off_A, off.current_A, block);
+    addLevel(Reading::Kind::on_V, on.voltage_V, block);
+    addLevel(Reading::Kind::off_V, off.voltage_V, block);
+    addLevel(Reading::Kind::on_W, on.power_W, block);
     addDuty(block, middle_A, high_A, low_A);
     return true;
   }
 
   /// @returns its mean
-  double addLevel(Reading::Kind kind, const LoggedPart& part) {
+  double addLevel(Reading::Kind kind, const LoggedPart& part, const Block& block) {
     const LoggedPart clear = clearOf(part);
     const std::size_t before = out_.readings.size();
     if (kind == Reading::Kind::on_V || kind == Reading::Kind::off_V)
-      addVoltage(kind, clear.values);
+      addVoltage(kind, clear, block);
     else if (kind == Reading::Kind::on_W)
       add(kind, meanLevel(clear.values, every_), 0.005 * meanLevel(clear.values, every_).mean);
     else
@@ -388,6 +416,7 @@ class BlockReader {
   const NightLog& log_;
   const MinuteRun& plan_;
   NightReadings& out_;
+  double capacity_Ah_;
   double every_;
   std::size_t index_ = 0;
 };
@@ -396,7 +425,7 @@ class BlockReader {
 
 NightReadings readingsOf(const NightLog& log, const Plant& plant, const MinuteRun& plan) {
   NightReadings out;
-  BlockReader reader(log, plan, out);
+  BlockReader reader(log, plant, plan, out);
   for (const Block& block : blocksOf(log, plant, plan))
     reader.read(block);
   addCharge(log, out);

@@ -65,8 +65,7 @@ LeastSquaresOptions fitOptions() {
   LeastSquaresOptions options;
   options.mostSteps = 40;
   options.tolerance = 1e-6;
-  // Wide: cycles of a compressor fall in and out of the minutes that are compared.
-  options.derivativeStep = 0.1;
+  options.derivativeStep = 0.02;
   options.robustFrom = kSpike;
   return options;
 }
@@ -112,15 +111,63 @@ std::string likeIt(const LeastSquaresFit& fit, const FitInputs& inputs, std::siz
   return path;
 }
 
+namespace {
+
+/// Residuals without those of the volts.
+ResidualsAt withoutVolts(const FitModel& model, ResidualsAt residuals) {
+  std::vector<bool> isVolts;
+  for (const ModelNight& night : model.nights)
+    for (const Reading& reading : night.readings.readings)
+      isVolts.push_back(reading.kind == Reading::Kind::mean_V ||
+                        reading.kind == Reading::Kind::on_V || reading.kind == Reading::Kind::off_V);
+  return [isVolts, residuals](std::span<const Numbers> points) {
+    std::vector<Numbers> all = residuals(points);
+    for (Numbers& of : all)
+      for (std::size_t i = 0; i < isVolts.size(); ++i)
+        if (isVolts[i] && std::isfinite(of[i]))
+          of[i] = 0.0;
+    return all;
+  };
+}
+
+/// Slopes with jumps taken out (a bank that is cut off a cycle earlier): of those over a narrow and
+/// a wide step the smaller, none where they have not one sign. A jump would look like knowledge.
+void withoutJumps(const ResidualsAt& residuals, std::span<const SearchBound> bounds,
+                  LeastSquaresFit& fit) {
+  LeastSquaresOptions wide = fitOptions();
+  wide.mostSteps = 0;
+  wide.derivativeStep = 0.1;
+  const LeastSquaresFit around = leastSquares(residuals, fit.x, bounds, wide);
+  for (std::size_t i = 0; i < fit.slope.size(); ++i)
+    for (std::size_t k = 0; k < fit.slope[i].size(); ++k) {
+      const double narrow = fit.slope[i][k], broad = around.slope[i][k];
+      if (narrow * broad <= 0.0)
+        fit.slope[i][k] = 0.0;
+      else if (std::abs(broad) < std::abs(narrow))
+        fit.slope[i][k] = broad;
+    }
+}
+
+}  // namespace
+
 Search searched(const FitModel& model) {
   Search search;
   for (const ModelNight& night : model.nights)
     search.readings += night.readings.readings.size();
   const ResidualsAt residuals = residualsOf(model, everyNight(model));
-  search.whole = leastSquares(residuals, priorsOf(model.all), boundsOf(model.all), fitOptions());
+  const std::vector<SearchBound> bounds = boundsOf(model.all);
+  // Currents first: a charge that is far off has volts that lead astray near an empty bank.
+  const Numbers start = leastSquares(withoutVolts(model, residuals), priorsOf(model.all), bounds,
+                                     fitOptions())
+                            .x;
+  search.whole = leastSquares(residuals, start, bounds, fitOptions());
+  withoutJumps(residuals, bounds, search.whole);
   search.isFree = toldBy(search.whole, model.all, search.readings);
-  search.told = leastSquares(residuals, priorsOf(model.all), heldBounds(model.all, search.isFree),
-                             fitOptions());
+  Numbers near = priorsOf(model.all);
+  for (std::size_t i = 0; i < near.size(); ++i)
+    if (search.isFree[i])
+      near[i] = search.whole.x[i];
+  search.told = leastSquares(residuals, near, heldBounds(model.all, search.isFree), fitOptions());
   const auto count = static_cast<std::size_t>(std::ranges::count(search.isFree, true));
   search.spread = spreadOf(search.told, search.readings, count);
   search.covariance = covarianceOf(search.whole, model.all, search.readings, search.spread,

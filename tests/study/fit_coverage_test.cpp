@@ -145,7 +145,8 @@ Coverage covered(std::uint64_t first, std::size_t count, int every_min = 1) {
 }
 
 TEST(FitCoverage, DISABLED_AHundredDrawnNights) {
-  covered(1000, 100);
+  for (const std::uint64_t from : {5000U, 9000U})
+    covered(from, 100);
 }
 
 TEST(FitCoverage, DISABLED_RowsEveryTenMinutes) {
