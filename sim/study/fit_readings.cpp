@@ -16,7 +16,7 @@ constexpr std::size_t kMostBlock = 120, kFewestMinutes = 10;
 
 /// How far a bank's curve of volts over charge may be off, as a share of the charge; and the least
 /// charge over which its slope is taken.
-constexpr double kCurveOff = 0.003, kLeastCharge = 1e-4;
+constexpr double kCurveOff = 0.002, kLeastCharge = 1e-4;
 
 struct MeanLevel {
   double mean = std::numeric_limits<double>::quiet_NaN();
@@ -237,7 +237,8 @@ class BlockReader {
       : log_(log),
         plan_(plan),
         out_(out),
-        capacity_Ah_(plant.bank.capacity_Ah), every_(std::max(1.0, log.interval_s / kMinute_s)) {}
+        capacity_Ah_(plant.bank.capacity_Ah),
+        every_(std::max(1.0, log.interval_s / kMinute_s)) {}
 
   void read(Block block) {
     std::vector<double> current_A;
@@ -282,8 +283,8 @@ class BlockReader {
     add(kind, level, std::hypot(4e-4 * level.mean, kCurveOff * voltsPerCharge_V(part, block)));
   }
 
-  /// How far volts fall from the first quarter to the last one, over the share of the bank that flowed
-  /// out meanwhile; of a charge the rise. What comes back after a load goes the other way.
+  /// How far volts fall from the first quarter to the last one, over the share of the bank that
+  /// flowed out meanwhile; of a charge the rise. What comes back after a load goes the other way.
   double voltsPerCharge_V(const LoggedPart& part, const Block& block) const {
     const auto quarter = static_cast<std::ptrdiff_t>(part.values.size() / 4);
     if (quarter == 0)
@@ -297,7 +298,8 @@ class BlockReader {
       if (const double current_A = log_.of(LogChannel::bank_A)[i]; !std::isnan(current_A))
         drawn_Ah += current_A * kMinute_s / kHour_s;
     const double charge = std::max(std::abs(drawn_Ah) / capacity_Ah_, kLeastCharge);
-    const double fall_V = (drawn_Ah > 0.0 ? first - last : last - first) / static_cast<double>(quarter);
+    const double fall_V =
+        (drawn_Ah > 0.0 ? first - last : last - first) / static_cast<double>(quarter);
     return std::max(0.0, fall_V) / charge;
   }
 
@@ -377,9 +379,9 @@ class BlockReader {
     return out_.readings.back().value;
   }
 
-  /// By the mean between both levels, so that minutes in which it switched count in part. Of a given
-  /// duty over whole cycles; else where a block begins and ends within its cycle is chance: half of
-  /// X (1 - X) of a cycle.
+  /// By the mean between both levels, so that minutes in which it switched count in part. Of a
+  /// given duty over whole cycles; else where a block begins and ends within its cycle is chance:
+  /// half of X (1 - X) of a cycle.
   void addDuty(const Block& block, double middle_A, double high_A, double low_A) {
     constexpr double kBeyond = 0.2, kLeast = 0.005;  // a spike is no part of the cycle
     CycleCourse course;

@@ -10,6 +10,8 @@ namespace {
 /// Readings beyond this many standard deviations count less.
 constexpr double kSpike = 3.0;
 
+constexpr std::string_view kCapacityPath = "bank.capacity";
+
 /// The spread of the readings about a fit, in their deviations; at least 1.
 double spreadOf(const LeastSquaresFit& fit, std::size_t readings, std::size_t told) {
   double squares = 0.0, weights = 0.0;
@@ -119,7 +121,8 @@ ResidualsAt withoutVolts(const FitModel& model, ResidualsAt residuals) {
   for (const ModelNight& night : model.nights)
     for (const Reading& reading : night.readings.readings)
       isVolts.push_back(reading.kind == Reading::Kind::mean_V ||
-                        reading.kind == Reading::Kind::on_V || reading.kind == Reading::Kind::off_V);
+                        reading.kind == Reading::Kind::on_V ||
+                        reading.kind == Reading::Kind::off_V);
   return [isVolts, residuals](std::span<const Numbers> points) {
     std::vector<Numbers> all = residuals(points);
     for (Numbers& of : all)
@@ -128,6 +131,36 @@ ResidualsAt withoutVolts(const FitModel& model, ResidualsAt residuals) {
           of[i] = 0.0;
     return all;
   };
+}
+
+bool comesNearEmpty(const FitModel& model, const Numbers& x) {
+  constexpr double kNear = 0.3;
+  for (std::size_t night = 0; night < model.nights.size(); ++night) {
+    Plant plant;
+    if (runOf(model, x, night, plant).lowestSoc < kNear)
+      return true;
+  }
+  return false;
+}
+
+/// The search from there; near an empty bank, where the volts' course has several valleys, also
+/// from a smaller and a larger bank.
+LeastSquaresFit bestOf(const FitModel& model, const ResidualsAt& residuals, const Numbers& start) {
+  const std::vector<SearchBound> bounds = boundsOf(model.all);
+  LeastSquaresFit best = leastSquares(residuals, start, bounds, fitOptions());
+  const auto capacity = std::ranges::find(model.all.inputs, kCapacityPath, &FitInput::path);
+  if (capacity == model.all.inputs.end() || !comesNearEmpty(model, best.x))
+    return best;
+  const auto at = static_cast<std::size_t>(capacity - model.all.inputs.begin());
+  const double found_Ah = best.x[at];
+  for (const double share : {0.9, 1.1}) {
+    Numbers other = start;
+    other[at] = std::clamp(share * found_Ah, bounds[at].low, bounds[at].high);
+    LeastSquaresFit found = leastSquares(residuals, other, bounds, fitOptions());
+    if (found.halfSquares < best.halfSquares)
+      best = std::move(found);
+  }
+  return best;
 }
 
 /// Slopes with jumps taken out (a bank that is cut off a cycle earlier): of those over a narrow and
@@ -157,10 +190,9 @@ Search searched(const FitModel& model) {
   const ResidualsAt residuals = residualsOf(model, everyNight(model));
   const std::vector<SearchBound> bounds = boundsOf(model.all);
   // Currents first: a charge that is far off has volts that lead astray near an empty bank.
-  const Numbers start = leastSquares(withoutVolts(model, residuals), priorsOf(model.all), bounds,
-                                     fitOptions())
-                            .x;
-  search.whole = leastSquares(residuals, start, bounds, fitOptions());
+  const Numbers start =
+      leastSquares(withoutVolts(model, residuals), priorsOf(model.all), bounds, fitOptions()).x;
+  search.whole = bestOf(model, residuals, start);
   withoutJumps(residuals, bounds, search.whole);
   search.isFree = toldBy(search.whole, model.all, search.readings);
   Numbers near = priorsOf(model.all);
