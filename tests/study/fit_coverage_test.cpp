@@ -70,13 +70,15 @@ struct Tried {
   std::vector<std::pair<std::string, double>> distances;  ///< of told inputs, in their errors
 };
 
-Tried tried(std::uint64_t seed, int every_min) {
+Tried tried(std::uint64_t seed, const LogNoise& rows) {
   const Truth truth = drawnTruth(seed);
   const std::string plan = van({});
   const Night night = ranOf(van(truth));
-  const Fit fit = fitOf(
-      plan, {madeLog(night,
-                     {.seed = seed, .current_A = 0.2, .voltage_V = 0.01, .every_min = every_min})});
+  LogNoise noise = rows;
+  noise.seed = seed;
+  noise.current_A = 0.2;
+  noise.voltage_V = 0.01;
+  const Fit fit = fitOf(plan, {madeLog(night, noise)});
   Tried out;
   out.seed = seed;
   for (const Sample& sample : night.recorder.samples)
@@ -111,9 +113,9 @@ struct Coverage {
   int within = 0, told = 0;  ///< two standard errors
 };
 
-Coverage covered(std::uint64_t first, std::size_t count, int every_min = 1) {
+Coverage covered(std::uint64_t first, std::size_t count, const LogNoise& rows = {}) {
   std::vector<Tried> all(count);
-  inParallel(count, 2, [&](std::size_t i) { all[i] = tried(first + i, every_min); });
+  inParallel(count, 2, [&](std::size_t i) { all[i] = tried(first + i, rows); });
   Coverage sum;
   std::map<std::string, std::pair<int, int>> byPath;
   for (const Tried& one : all) {
@@ -150,8 +152,11 @@ TEST(FitCoverage, DISABLED_AHundredDrawnNights) {
 }
 
 TEST(FitCoverage, DISABLED_RowsEveryTenMinutes) {
-  for (const int every_min : {5, 10, 15})
-    covered(3000, 30, every_min);
+  for (const bool isMean : {true, false})
+    for (const int every_min : {5, 10, 15}) {
+      fmt::print("{} of {} min\n", isMean ? "means" : "moments", every_min);
+      covered(3000, 30, {.every_min = every_min, .isMean = isMean});
+    }
 }
 
 }  // namespace
