@@ -3,8 +3,10 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <utility>
 
 #include "fit_data.h"
+#include "fit_levels.h"
 
 #include "nightbank/units/constants.h"
 
@@ -17,31 +19,6 @@ constexpr std::size_t kMostBlock = 120, kFewestMinutes = 10;
 /// How far a bank's curve of volts over charge may be off, as a share of the charge; and the least
 /// charge over which its slope is taken.
 constexpr double kCurveOff = 0.002, kLeastCharge = 1e-4;
-
-struct MeanLevel {
-  double mean = std::numeric_limits<double>::quiet_NaN();
-  double deviation = 0.0;  ///< of the mean, from the scatter about a slow course
-  std::size_t count = 0;
-};
-
-/// @param every  minutes that one reading stands for
-MeanLevel meanLevel(const std::vector<double>& values, double every) {
-  MeanLevel level;
-  double sum = 0.0, steps = 0.0;
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    sum += values[i];
-    if (i > 0)
-      steps += (values[i] - values[i - 1]) * (values[i] - values[i - 1]);
-  }
-  level.count = values.size();
-  if (values.empty())
-    return level;
-  level.mean = sum / static_cast<double>(values.size());
-  const double independent = std::max(1.0, static_cast<double>(values.size()) / every);
-  const double changes = std::max(1.0, independent - 1.0);
-  level.deviation = std::sqrt(0.5 * steps / changes / independent);
-  return level;
-}
 
 /// What must be the same within a block.
 struct BlockKey {
@@ -93,142 +70,10 @@ std::vector<Block> blocksOf(const NightLog& log, const Plant& plant, const Minut
   return blocks;
 }
 
-/// Values of some minutes.
-struct LoggedPart {
-  std::vector<std::size_t> minutes;
-  std::vector<double> values;
-};
-
 /// Minutes of the on or the off part of a block.
 struct CyclePart {
   LoggedPart current_A, voltage_V, power_W;
 };
-
-double medianOfSorted(const std::vector<double>& sorted) {
-  return sorted[sorted.size() / 2];
-}
-
-/// Half of the values of one level lie within this of its median.
-double scatterOf(const std::vector<double>& level) {
-  std::vector<double> off;
-  for (const double value : level)
-    off.push_back(std::abs(value - medianOfSorted(level)));
-  std::ranges::sort(off);
-  return medianOfSorted(off);
-}
-
-/// Mean distance from the median.
-double meanOff(const std::vector<double>& sorted) {
-  double sum = 0.0;
-  for (const double value : sorted)
-    sum += std::abs(value - medianOfSorted(sorted));
-  return sum / static_cast<double>(sorted.size());
-}
-
-/// Whether values above and below are two levels, and not one with noise: of a normal distribution
-/// cut in the middle, the medians are four times the scatter of its halves apart.
-bool isApart(const std::vector<double>& values, double middle) {
-  constexpr double kClearly = 8.0;
-  std::vector<double> below, above;
-  for (const double value : values)
-    (value > middle ? above : below).push_back(value);
-  std::ranges::sort(below);
-  std::ranges::sort(above);
-  return medianOfSorted(above) - medianOfSorted(below) >
-         kClearly * std::max(scatterOf(below), scatterOf(above));
-}
-
-/// The middle between the two levels of a current; NaN where it has but one.
-double betweenLevels_A(const std::vector<double>& values) {
-  std::vector<double> sorted = values;
-  std::ranges::sort(sorted);
-  const std::size_t edge = values.size() / 50;  // spikes
-  double middle = 0.5 * (sorted[edge] + sorted[values.size() - 1 - edge]);
-  for (int pass = 0; pass < 20; ++pass) {
-    double below = 0.0, above = 0.0;
-    int belows = 0, aboves = 0;
-    for (const double value : values) {
-      (value > middle ? above : below) += value;
-      ++(value > middle ? aboves : belows);
-    }
-    if (belows < 3 || aboves < 3)
-      return std::numeric_limits<double>::quiet_NaN();
-    middle = 0.5 * (below / belows + above / aboves);
-  }
-  return isApart(values, middle) ? middle : std::numeric_limits<double>::quiet_NaN();
-}
-
-/// Without spikes.
-LoggedPart clearOf(const LoggedPart& part) {
-  if (part.values.empty())
-    return part;
-  std::vector<double> sorted = part.values;
-  std::ranges::sort(sorted);
-  const double middle = medianOfSorted(sorted);
-  // Of a counter with whole steps most values are the same one, and its neighbours are no spikes.
-  double scatter = scatterOf(sorted);
-  if (scatter == 0.0)
-    scatter = meanOff(sorted);
-  const double most = 6.0 * std::max(scatter, 1e-3 * std::abs(middle));
-  LoggedPart kept;
-  for (std::size_t i = 0; i < part.values.size(); ++i)
-    if (std::abs(part.values[i] - middle) <= most) {
-      kept.minutes.push_back(part.minutes[i]);
-      kept.values.push_back(part.values[i]);
-    }
-  return kept;
-}
-
-/// Shares of the minutes of a block that are on, by the current, and where it starts.
-struct CycleCourse {
-  std::vector<double> on;          ///< NaN: not logged
-  std::vector<std::size_t> rises;  ///< the first minute more on than off
-};
-
-/// A share of the time on and the minutes [from, to) that it is of.
-struct WholeCycles {
-  double share = 0.0, deviation = 0.0;
-  std::size_t from = 0, to = 0;
-};
-
-/// From the first start to the last one; nullopt: there is no whole cycle without a gap.
-std::optional<WholeCycles> wholeCycles(const CycleCourse& course, double every_min) {
-  if (course.rises.size() < 2 || course.rises.front() == 0)
-    return std::nullopt;
-  // A start lies where the on time of the minutes around it says.
-  const auto startAt = [&](std::size_t rise) {
-    return static_cast<double>(rise + 1) - course.on[rise - 1] - course.on[rise];
-  };
-  WholeCycles found;
-  found.from = course.rises.front() - 1;
-  found.to = course.rises.back() - 1;
-  double on = 0.0;
-  for (std::size_t i = found.from; i < found.to; ++i)
-    on += course.on[i];
-  const double span = startAt(course.rises.back()) - startAt(course.rises.front());
-  found.share = on / span;
-  const double cycles = static_cast<double>(course.rises.size() - 1);
-  // The lengths of cycles differ: by a tenth. Both starts are known to half an interval.
-  constexpr double kUneven = 0.1;
-  found.deviation = std::hypot(kUneven * found.share * (1.0 - found.share) / std::sqrt(cycles),
-                               0.5 * (every_min - 1.0) / span);
-  return std::isnan(on) ? std::nullopt : std::optional(found);
-}
-
-/// Over all of a block.
-WholeCycles anyCycles(const CycleCourse& course) {
-  WholeCycles found{.to = course.on.size()};
-  int count = 0;
-  for (const double on : course.on)
-    if (!std::isnan(on)) {
-      found.share += on;
-      ++count;
-    }
-  found.share /= std::max(1, count);
-  const double cycles = std::max(1.0, static_cast<double>(course.rises.size()));
-  found.deviation = 0.5 * found.share * (1.0 - found.share) / cycles;
-  return found;
-}
 
 /// Adds what one block tells.
 class BlockReader {
@@ -237,8 +82,23 @@ class BlockReader {
       : log_(log),
         plan_(plan),
         out_(out),
-        capacity_Ah_(plant.bank.capacity_Ah),
+        plant_(plant),
         every_(std::max(1.0, log.interval_s / kMinute_s)) {}
+
+  /// Coarse rows of these blocks may tell moments.
+  void look(const std::vector<Block>& blocks) {
+    std::vector<Block> cycling;
+    for (const Block& block : blocks)
+      if (block.cycles && !block.charges && every_ > kFine && bothByPlan(block))
+        cycling.push_back(block);
+    double restsAt_A = std::numeric_limits<double>::infinity();
+    for (const Block& block : cycling)
+      for (std::size_t i = block.from; i < block.to; ++i)
+        restsAt_A = std::min(restsAt_A, plan_.current_A[i]);
+    moments_ = momentsOf(log_, cycling, restsAt_A);
+    out_.areMoments = moments_.are;
+    inStep_ = moments_.inStep * std::sqrt(static_cast<double>(cycling.size()));
+  }
 
   void read(Block block) {
     std::vector<double> current_A;
@@ -246,29 +106,34 @@ class BlockReader {
       if (const double value = log_.of(LogChannel::bank_A)[i]; !std::isnan(value))
         current_A.push_back(value);
     const bool hasCurrent = current_A.size() >= kFewestMinutes;
-    const double middle_A = hasCurrent && block.cycles && mayShowLevels(block)
-                                ? betweenLevels_A(current_A)
-                                : std::numeric_limits<double>::quiet_NaN();
-    block.cycles = !std::isnan(middle_A);
+    const bool mayCycle = hasCurrent && block.cycles && !block.charges && bothByPlan(block);
+    const double middle_A = !mayCycle        ? std::numeric_limits<double>::quiet_NaN()
+                            : every_ > kFine ? moments_.middle_A
+                                             : betweenLevels_A(current_A);
     index_ = out_.blocks.size();
     const std::size_t before = out_.readings.size();
-    block.cycles = block.cycles && readLevels(block, middle_A);
+    block.cycles =
+        mayCycle && (moments_.are      ? readMoments(block)
+                     : every_ <= kFine ? !std::isnan(middle_A) && readLevels(block, middle_A)
+                                       : false);
     if (!block.cycles && hasCurrent)
-      readMean(current_A, block);
+      readMean(current_A, block, mayCycle);
     readIndoor(block);
     if (out_.readings.size() > before)
       out_.blocks.push_back(block);
   }
 
  private:
-  bool mayShowLevels(const Block& block) const {
-    constexpr double kFine = 3.0;
+  static constexpr double kFine = 3.0;  ///< minutes between rows that show when a cycle turns
+
+  /// Whether a compressor is wholly on at times and wholly off at others.
+  bool bothByPlan(const Block& block) const {
     double least = 1.0, most = 0.0;
     for (std::size_t i = block.from; i < block.to; ++i) {
       least = std::min(least, plan_.compressor[i]);
       most = std::max(most, plan_.compressor[i]);
     }
-    return every_ <= kFine && least <= 0.0 && most >= 1.0 - 1e-6 && !block.charges;
+    return least <= 0.0 && most >= 1.0 - 1e-6;
   }
 
   void add(Reading::Kind kind, const MeanLevel& level, double floor) {
@@ -278,8 +143,9 @@ class BlockReader {
 
   /// Volts tell a charge, no better than a bank's curve of rest voltages is known: where they fall
   /// fast, near an empty bank, that is many of their own errors.
-  void addVoltage(Reading::Kind kind, const LoggedPart& part, const Block& block) {
-    const MeanLevel level = meanLevel(part.values, every_);
+  void addVoltage(Reading::Kind kind, const LoggedPart& part, const Block& block,
+                  double every_min) {
+    const MeanLevel level = meanLevel(part.values, every_min);
     add(kind, level, std::hypot(4e-4 * level.mean, kCurveOff * voltsPerCharge_V(part, block)));
   }
 
@@ -297,24 +163,65 @@ class BlockReader {
     for (std::size_t i = std::max(block.from, part.minutes[half]); i < to; ++i)
       if (const double current_A = log_.of(LogChannel::bank_A)[i]; !std::isnan(current_A))
         drawn_Ah += current_A * kMinute_s / kHour_s;
-    const double charge = std::max(std::abs(drawn_Ah) / capacity_Ah_, kLeastCharge);
+    const double charge = std::max(std::abs(drawn_Ah) / plant_.bank.capacity_Ah, kLeastCharge);
     const double fall_V =
         (drawn_Ah > 0.0 ? first - last : last - first) / static_cast<double>(quarter);
     return std::max(0.0, fall_V) / charge;
   }
 
-  void addCurrent(Reading::Kind kind, const std::vector<double>& values) {
-    const MeanLevel level = meanLevel(values, every_);
+  void addCurrent(Reading::Kind kind, const std::vector<double>& values, double every_min) {
+    const MeanLevel level = meanLevel(values, every_min);
     add(kind, level, std::hypot(1e-3 * level.mean, 0.02));
   }
 
-  void readMean(const std::vector<double>& current_A, const Block& block) {
-    addCurrent(Reading::Kind::mean_A, current_A);
+  void readMean(const std::vector<double>& current_A, const Block& block, bool cycles) {
+    addCurrent(Reading::Kind::mean_A, current_A, every_);
+    if (cycles && block.known && every_ > kFine)
+      out_.readings.back().deviation = meanOff_A(block, out_.readings.back().value);
     LoggedPart voltage_V;
     for (std::size_t i = block.from; i < block.to; ++i)
       addLogged(LogChannel::bank_V, i, voltage_V);
     if (!block.charges)
-      addVoltage(Reading::Kind::mean_V, voltage_V, block);
+      addVoltage(Reading::Kind::mean_V, voltage_V, block, every_);
+  }
+
+  /// Of a mean over cycles: half of X (1 - X) of one between its levels, by the plan.
+  double meanOff_A(const Block& block, double mean_A) const {
+    const auto [least, most] =
+        std::minmax_element(plan_.current_A.begin() + static_cast<std::ptrdiff_t>(block.from),
+                            plan_.current_A.begin() + static_cast<std::ptrdiff_t>(block.to));
+    const DutyTimes& duty = plant_.airConditioners[block.unit].duties[block.duty];
+    const double cycles =
+        kMinute_s * static_cast<double>(block.to - block.from) / (duty.on_s + duty.off_s);
+    const double share = std::clamp((mean_A - *least) / (*most - *least), 0.1, 0.9);
+    return std::hypot(0.5 * share * (1.0 - share) / cycles * (*most - *least), 1e-3 * mean_A, 0.02);
+  }
+
+  /// Rows that tell a moment each.
+  /// @returns whether there are enough
+  bool readMoments(const Block& block) {
+    constexpr std::size_t kFewest = 4;
+    CyclePart parts[2];
+    std::size_t ons = 0, rows = 0;
+    for (const std::size_t row : log_.rows)
+      if (row >= block.from && row < block.to) {
+        const bool isOn = log_.of(LogChannel::bank_A)[row] > moments_.middle_A;
+        addMinute(row, parts[isOn ? 1 : 0]);
+        ons += isOn ? 1 : 0;
+        ++rows;
+      }
+    if (rows < kFewest)
+      return false;
+    addLevels(block, parts[1], parts[0]);
+    // So that neither all nor none is a certainty.
+    const double count = static_cast<double>(rows) + 1.0;
+    const double share = (static_cast<double>(ons) + 0.5) / count;
+    Reading reading{Reading::Kind::duty, index_, share,
+                    std::max(std::sqrt(share * (1.0 - share) / count), inStep_)};
+    for (std::size_t i = block.from; i < block.to; ++i)
+      reading.minutes.push_back(i);
+    out_.readings.push_back(std::move(reading));
+    return true;
   }
 
   /// On or off in a minute; nullopt outside the block and where the log says nothing.
@@ -332,11 +239,15 @@ class BlockReader {
       if (isOnAt(block, i - 1, middle_A) != isOn || isOnAt(block, i, middle_A) != isOn ||
           isOnAt(block, i + 1, middle_A) != isOn)
         continue;
-      addLogged(LogChannel::bank_A, i, part.current_A);
-      addLogged(LogChannel::bank_V, i, part.voltage_V);
-      addLogged(LogChannel::airConditioner_W, i, part.power_W);
+      addMinute(i, part);
     }
     return part;
+  }
+
+  void addMinute(std::size_t minute, CyclePart& part) const {
+    addLogged(LogChannel::bank_A, minute, part.current_A);
+    addLogged(LogChannel::bank_V, minute, part.voltage_V);
+    addLogged(LogChannel::airConditioner_W, minute, part.power_W);
   }
 
   void addLogged(LogChannel channel, std::size_t minute, LoggedPart& part) const {
@@ -354,29 +265,42 @@ class BlockReader {
     const CyclePart off = amidPhases(block, middle_A, false);
     if (on.current_A.values.size() < kFewest || off.current_A.values.size() < kFewest)
       return false;
+    const auto [high_A, low_A] = addLevels(block, on, off);
+    addDuty(block, middle_A, high_A, low_A);
+    return true;
+  }
+
+  /// @returns the currents of both
+  std::pair<double, double> addLevels(const Block& block, const CyclePart& on,
+                                      const CyclePart& off) {
     const double high_A = addLevel(Reading::Kind::on_A, on.current_A, block);
     const double low_A = addLevel(Reading::Kind::off_A, off.current_A, block);
     addLevel(Reading::Kind::on_V, on.voltage_V, block);
     addLevel(Reading::Kind::off_V, off.voltage_V, block);
     addLevel(Reading::Kind::on_W, on.power_W, block);
-    addDuty(block, middle_A, high_A, low_A);
-    return true;
+    return {high_A, low_A};
   }
 
-  /// @returns its mean
+  /// @returns its mean; NaN where there is too little of it
   double addLevel(Reading::Kind kind, const LoggedPart& part, const Block& block) {
+    constexpr std::size_t kFewest = 3;
     const LoggedPart clear = clearOf(part);
-    const std::size_t before = out_.readings.size();
-    if (kind == Reading::Kind::on_V || kind == Reading::Kind::off_V)
-      addVoltage(kind, clear, block);
-    else if (kind == Reading::Kind::on_W)
-      add(kind, meanLevel(clear.values, every_), 0.005 * meanLevel(clear.values, every_).mean);
-    else
-      addCurrent(kind, clear.values);
-    if (out_.readings.size() == before)
+    if (clear.values.size() < kFewest)
       return std::numeric_limits<double>::quiet_NaN();
+    const double every_min = moments_.are ? 1.0 : every_;
+    if (kind == Reading::Kind::on_V || kind == Reading::Kind::off_V)
+      addVoltage(kind, clear, block, every_min);
+    else if (kind == Reading::Kind::on_W)
+      addPower(kind, clear.values, every_min);
+    else
+      addCurrent(kind, clear.values, every_min);
     out_.readings.back().minutes = clear.minutes;
     return out_.readings.back().value;
+  }
+
+  void addPower(Reading::Kind kind, const std::vector<double>& values, double every_min) {
+    const MeanLevel level = meanLevel(values, every_min);
+    add(kind, level, 0.005 * level.mean);
   }
 
   /// By the mean between both levels, so that minutes in which it switched count in part. Of a
@@ -418,8 +342,10 @@ class BlockReader {
   const NightLog& log_;
   const MinuteRun& plan_;
   NightReadings& out_;
-  double capacity_Ah_;
+  const Plant& plant_;
   double every_;
+  Moments moments_;
+  double inStep_ = 0.0;  ///< Moments::inStep, of a block
   std::size_t index_ = 0;
 };
 
@@ -428,7 +354,9 @@ class BlockReader {
 NightReadings readingsOf(const NightLog& log, const Plant& plant, const MinuteRun& plan) {
   NightReadings out;
   BlockReader reader(log, plant, plan, out);
-  for (const Block& block : blocksOf(log, plant, plan))
+  const std::vector<Block> blocks = blocksOf(log, plant, plan);
+  reader.look(blocks);
+  for (const Block& block : blocks)
     reader.read(block);
   addCharge(log, out);
   for (const LogReading& typed : log.readings)

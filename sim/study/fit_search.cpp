@@ -163,22 +163,27 @@ LeastSquaresFit bestOf(const FitModel& model, const ResidualsAt& residuals, cons
   return best;
 }
 
-/// Slopes with jumps taken out (a bank that is cut off a cycle earlier): of those over a narrow and
-/// a wide step the smaller, none where they have not one sign. A jump would look like knowledge.
+/// Slopes over a wide step, without the readings that jump within it (a bank that is cut off a
+/// cycle earlier), which would look like knowledge. A whole reading goes: what several inputs do
+/// alike must stay alike.
 void withoutJumps(const ResidualsAt& residuals, std::span<const SearchBound> bounds,
-                  LeastSquaresFit& fit) {
+                  std::size_t readings, LeastSquaresFit& fit) {
+  constexpr double kJump = 3.0, kNothing = 0.3;
   LeastSquaresOptions wide = fitOptions();
   wide.mostSteps = 0;
   wide.derivativeStep = 0.1;
-  const LeastSquaresFit around = leastSquares(residuals, fit.x, bounds, wide);
-  for (std::size_t i = 0; i < fit.slope.size(); ++i)
-    for (std::size_t k = 0; k < fit.slope[i].size(); ++k) {
-      const double narrow = fit.slope[i][k], broad = around.slope[i][k];
-      if (narrow * broad <= 0.0)
-        fit.slope[i][k] = 0.0;
-      else if (std::abs(broad) < std::abs(narrow))
-        fit.slope[i][k] = broad;
+  const std::vector<Numbers> narrow = std::move(fit.slope);
+  fit.slope = leastSquares(residuals, fit.x, bounds, wide).slope;
+  for (std::size_t k = 0; k < readings; ++k) {
+    bool jumps = false;
+    for (std::size_t i = 0; i < narrow.size(); ++i) {
+      const double near = narrow[i][k] * bounds[i].scale, far = fit.slope[i][k] * bounds[i].scale;
+      jumps = jumps ||
+              std::abs(near - far) > kJump * std::min(std::abs(near), std::abs(far)) + kNothing;
     }
+    for (std::size_t i = 0; i < narrow.size() && jumps; ++i)
+      fit.slope[i][k] = 0.0;
+  }
 }
 
 }  // namespace
@@ -193,7 +198,7 @@ Search searched(const FitModel& model) {
   const Numbers start =
       leastSquares(withoutVolts(model, residuals), priorsOf(model.all), bounds, fitOptions()).x;
   search.whole = bestOf(model, residuals, start);
-  withoutJumps(residuals, bounds, search.whole);
+  withoutJumps(residuals, bounds, search.readings, search.whole);
   search.isFree = toldBy(search.whole, model.all, search.readings);
   Numbers near = priorsOf(model.all);
   for (std::size_t i = 0; i < near.size(); ++i)

@@ -65,7 +65,8 @@ double drawn_J(const scenario::Scenario& given) {
 struct Tried {
   std::uint64_t seed = 0;
   bool isFlat = false;  ///< the bank was spent before the end
-  double missed = 0.0, missedNext = 0.0, planMissed = 0.0;
+  double missed = 0.0;  ///< by the corrected plan, of what really flowed
+  double missedNext = 0.0, planMissed = 0.0;
   double spread = 0.0;
   std::vector<std::pair<std::string, double>> distances;  ///< of told inputs, in their errors
 };
@@ -85,7 +86,7 @@ Tried tried(std::uint64_t seed, const LogNoise& rows) {
     out.isFlat = out.isFlat || sample.unserved_J > 0.0;
   out.spread = fit.spread;
   const double real_J = drawn_J(night);
-  out.missed = fit.nights[0].gap.left_J / real_J;
+  out.missed = (fit.nights[0].gap.logged_J - fit.nights[0].gap.left_J) / real_J - 1.0;
   out.planMissed = drawn_J(scenarioOf(plan)) / real_J - 1.0;
   // The next night begins elsewhere; how, its own log would tell.
   Truth next = truth;
