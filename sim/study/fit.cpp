@@ -172,6 +172,7 @@ FitNight nightOfFit(const FitModel& model, const Search& search, std::size_t ind
     told.covered_s += std::isnan(minute.logged_A) ? 0.0 : kMinute_s;
     told.outdoor_s += std::isnan(minute.loggedOutdoor_degC) ? 0.0 : kMinute_s;
   }
+  told.momentsOff = night.readings.momentsOff;
   told.isOutdoorLogged = !night.logged.outdoor_degC.empty();
   told.gap = gapOf(model, search.told.x, index);
   const bool hasBoth = night.log.has(LogChannel::soc) && night.log.has(LogChannel::bank_A);

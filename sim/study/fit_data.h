@@ -83,7 +83,7 @@ struct NightReadings {
   std::vector<Block> blocks;
   std::vector<Reading> readings;
   bool areMoments = false;  ///< coarse rows tell a moment each, not the mean between them
-  double momentsOff = 0.0;  ///< of the charge out of the bank by such rows, as a share
+  double momentsOff = 0.0;  ///< what they leave open of the compressor's time, as a share of it
 };
 
 /// @param plan  the run as planned: it settles which hours belong together

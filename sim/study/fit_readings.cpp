@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <limits>
 #include <numeric>
@@ -14,61 +13,11 @@
 namespace nightbank {
 namespace {
 
-constexpr std::size_t kMostBlock = 120, kFewestMinutes = 10;
+constexpr std::size_t kFewestMinutes = 10;
 
 /// How far a bank's curve of volts over charge may be off, as a share of the charge; and the least
 /// charge over which its slope is taken.
 constexpr double kCurveOff = 0.002, kLeastCharge = 1e-4;
-
-/// What must be the same within a block.
-struct BlockKey {
-  std::uint8_t units = 0, duty = 0;
-  std::uint8_t charging = 0;  ///< 0: no engine, 1: by plan and log, 2: one of both alone
-
-  bool operator==(const BlockKey&) const = default;
-};
-
-BlockKey keyAt(const NightLog& log, const Plant& plant, const MinuteRun& plan, std::size_t minute) {
-  const Segment& segment = segmentAt(plant, kMinute_s * static_cast<double>(minute) + 30.0);
-  BlockKey key;
-  key.units = segment.airConditioners;
-  if (std::popcount(key.units) == 1)
-    key.duty = segment.duty[static_cast<std::size_t>(std::countr_zero(key.units))];
-  const bool byLog = chargesByLog(log, plant, minute);
-  const bool byPlan = plan.engine[minute] > 0.5;
-  key.charging = byLog == byPlan ? static_cast<std::uint8_t>(byLog) : 2;
-  return key;
-}
-
-Block blockOf(const BlockKey& key, const Plant& plant, std::size_t from) {
-  Block block;
-  block.from = block.to = from;
-  block.charges = key.charging == 1;
-  if (std::popcount(key.units) == 1) {
-    block.unit = static_cast<std::size_t>(std::countr_zero(key.units));
-    block.duty = key.duty;
-    block.known = !plant.airConditioners[block.unit].hasThermostat();
-    block.cycles = true;  // until it shows that it does not
-  }
-  return block;
-}
-
-std::vector<Block> blocksOf(const NightLog& log, const Plant& plant, const MinuteRun& plan) {
-  std::vector<Block> blocks;
-  std::optional<BlockKey> before;
-  for (std::size_t i = 0; i < plan.current_A.size(); ++i) {
-    const BlockKey key = keyAt(log, plant, plan, i);
-    if (key.charging == 2) {
-      before.reset();
-      continue;
-    }
-    if (!before || !(key == *before) || i - blocks.back().from >= kMostBlock)
-      blocks.push_back(blockOf(key, plant, i));
-    blocks.back().to = i + 1;
-    before = key;
-  }
-  return blocks;
-}
 
 /// Minutes of the on or the off part of a block.
 struct CyclePart {
@@ -349,6 +298,17 @@ class BlockReader {
   std::size_t index_ = 0;
 };
 
+/// What rows that tell moments leave open of the time on, all blocks together, as a share of it.
+double momentsOff(const NightReadings& readings) {
+  double share = 0.0, squares = 0.0;
+  for (const Reading& reading : readings.readings)
+    if (reading.kind == Reading::Kind::duty) {
+      share += reading.value;
+      squares += reading.deviation * reading.deviation;
+    }
+  return share > 0.0 ? std::sqrt(squares) / share : 0.0;
+}
+
 }  // namespace
 
 NightReadings readingsOf(const NightLog& log, const Plant& plant, const MinuteRun& plan) {
@@ -358,6 +318,8 @@ NightReadings readingsOf(const NightLog& log, const Plant& plant, const MinuteRu
   reader.look(blocks);
   for (const Block& block : blocks)
     reader.read(block);
+  if (out.areMoments)
+    out.momentsOff = momentsOff(out);
   addCharge(log, out);
   for (const LogReading& typed : log.readings)
     addTyped(typed, plant, out);

@@ -68,7 +68,9 @@ struct FitNight {
   std::vector<FitMinute> minutes;
   Gap gap;
   std::optional<MonitorGap> monitor;
-  double misfit = 0.0;  ///< root mean square of what is left over, in standard deviations
+  double momentsOff = 0.0;  ///< standard error of the compressor's time, as a share of it, where
+                            ///< coarse rows tell a moment each; 0: they are means, or fine
+  double misfit = 0.0;      ///< root mean square of what is left over, in standard deviations
 };
 
 /// What the corrected inputs say of a night: the lowest state of charge and the margin, with ends
