@@ -108,19 +108,30 @@ std::optional<WholeCycles> wholeCycles(const CycleCourse& course, double every_m
   const auto startAt = [&](std::size_t rise) {
     return static_cast<double>(rise + 1) - course.on[rise - 1] - course.on[rise];
   };
+  double on = 0.0, square = 0.0, shares = 0.0;
+  for (std::size_t c = 0; c + 1 < course.rises.size(); ++c) {
+    double ofThis = 0.0;
+    for (std::size_t i = course.rises[c] - 1; i + 1 < course.rises[c + 1]; ++i)
+      ofThis += course.on[i];
+    const double share = ofThis / (startAt(course.rises[c + 1]) - startAt(course.rises[c]));
+    on += ofThis;
+    shares += share;
+    square += share * share;
+  }
   WholeCycles found;
   found.from = course.rises.front() - 1;
   found.to = course.rises.back() - 1;
-  double on = 0.0;
-  for (std::size_t i = found.from; i < found.to; ++i)
-    on += course.on[i];
   const double span = startAt(course.rises.back()) - startAt(course.rises.front());
   found.share = on / span;
   const double cycles = static_cast<double>(course.rises.size() - 1);
-  // The lengths of cycles differ: by a tenth. Both starts are known to half an interval.
+  // Cycles differ by a tenth, or by what they show (one that a change of source broke off). Both
+  // ends are known to half an interval.
   constexpr double kUneven = 0.1;
-  found.deviation = std::hypot(kUneven * found.share * (1.0 - found.share) / std::sqrt(cycles),
-                               0.5 * (every_min - 1.0) / span);
+  const double scatter =
+      std::sqrt(std::max(0.0, square / cycles - shares * shares / cycles / cycles));
+  found.deviation =
+      std::hypot(std::max(kUneven * found.share * (1.0 - found.share), scatter) / std::sqrt(cycles),
+                 0.5 * (every_min - 1.0) / span);
   return std::isnan(on) ? std::nullopt : std::optional(found);
 }
 

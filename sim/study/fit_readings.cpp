@@ -209,12 +209,13 @@ class BlockReader {
 
   /// @returns whether there is enough amid the phases
   bool readLevels(const Block& block, double middle_A) {
-    constexpr std::size_t kFewest = 3;
-    const CyclePart on = amidPhases(block, middle_A, true);
-    const CyclePart off = amidPhases(block, middle_A, false);
-    if (on.current_A.values.size() < kFewest || off.current_A.values.size() < kFewest)
+    const std::size_t before = out_.readings.size();
+    const auto [high_A, low_A] =
+        addLevels(block, amidPhases(block, middle_A, true), amidPhases(block, middle_A, false));
+    if (std::isnan(high_A) || std::isnan(low_A)) {
+      out_.readings.resize(before);
       return false;
-    const auto [high_A, low_A] = addLevels(block, on, off);
+    }
     addDuty(block, middle_A, high_A, low_A);
     return true;
   }
