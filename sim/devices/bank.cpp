@@ -8,13 +8,15 @@ namespace nightbank {
 namespace {
 
 /// missing_Ah after a span at a constant current.
-double missingAfter_Ah(const BankParams& params, const BankState& state, double socEnd,
-                       double current_A, double span_s) noexcept {
-  if (!params.hasWells)
-    return params.capacity_Ah * (1.0 - socEnd);
-  const TwoWellState end =
-      advanced(params.wells, state.wells, keptCurrent_A(params, state.soc, current_A), span_s);
-  return params.wells.total_Ah - end.fast_Ah / params.wells.fastShare;
+double missingAfter_Ah(const BankParams& params, const BankState& state, double current_A,
+                       double span_s) noexcept {
+  BankState end = state;
+  const double kept_A = keptCurrent_A(params, state.soc, current_A);
+  if (params.hasWells)
+    end.wells = advanced(params.wells, state.wells, kept_A, span_s);
+  else
+    end.soc = socAfter(params, state.soc, current_A, span_s);
+  return missing_Ah(params, end);
 }
 
 }  // namespace
@@ -60,15 +62,16 @@ BankState advanced(const BankParams& params, const BankState& state, double curr
   return end;
 }
 
-// Only a charge asks what is missing.
-Overvoltage overvoltageOver(const BankParams& params, const BankState& state, double socEnd,
-                            double current_A, double span_s) noexcept {
-  double from_Ah = 1.0, to_Ah = 1.0;
-  if (current_A < 0.0 && params.overvoltage.crowding_Vh > 0.0) {
-    from_Ah = missing_Ah(params, state);
-    to_Ah = span_s > 0.0 ? missingAfter_Ah(params, state, socEnd, current_A, span_s) : from_Ah;
+OvervoltageSpan overvoltageSpan(const BankParams& params, const BankState& from,
+                                double span_s) noexcept {
+  OvervoltageSpan span = overvoltageSpan(params.overvoltage, from.slow_V, span_s);
+  span.missing_Ah = span.missingAtRest_Ah = missing_Ah(params, from);
+  if (params.overvoltage.crowding_Vh > 0.0 && span_s > 0.0) {
+    // Both ways of counting are straight in the current.
+    span.missingAtRest_Ah = missingAfter_Ah(params, from, 0.0, span_s);
+    span.missing_h = span.missingAtRest_Ah - missingAfter_Ah(params, from, -1.0, span_s);
   }
-  return meanOvervoltage(params.overvoltage, state.slow_V, current_A, span_s, from_Ah, to_Ah);
+  return span;
 }
 
 double storedEnergy_J(const BankParams& params, double soc) noexcept {
@@ -78,9 +81,11 @@ double storedEnergy_J(const BankParams& params, double soc) noexcept {
 BankLoss lossOverPiece(const BankParams& params, const BankState& from, double current_A,
                        double span_s) noexcept {
   const double end = socAfter(params, from.soc, current_A, span_s);
-  const double over_V = hasOvervoltage(params.overvoltage)
-                            ? overvoltageOver(params, from, end, current_A, span_s).voltage_V
-                            : 0.0;
+  const double over_V =
+      hasOvervoltage(params.overvoltage)
+          ? meanOvervoltage(params.overvoltage, overvoltageSpan(params, from, span_s), current_A)
+                .voltage_V
+          : 0.0;
   BankLoss loss{current_A * (current_A * params.resistance_ohm + over_V) * span_s, 0.0};
   if (current_A >= 0.0 && params.selfDischarge_A == 0.0)
     return loss;

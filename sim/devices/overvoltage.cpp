@@ -6,12 +6,20 @@
 namespace nightbank {
 namespace {
 
-/// Mean of 1/D along a straight way, and so exact at a constant current.
-double meanInverse(double from, double to) noexcept {
+/// A value and its slope.
+struct Sloped {
+  double value, slope;
+};
+
+/// Mean of 1/D along a straight way, and so exact at a constant current, and its slope against the
+/// way's end.
+Sloped meanInverse(double from, double to) noexcept {
   const double change = (to - from) / from;
   if (std::fabs(change) < 1e-4)
-    return (1.0 - 0.5 * change + change * change / 3.0) / from;
-  return std::log1p(change) / (from * change);
+    return {(1.0 - 0.5 * change + change * change / 3.0) / from,
+            (-0.5 + 2.0 / 3.0 * change) / (from * from)};
+  const double value = std::log1p(change) / (from * change);
+  return {value, (1.0 / to - value) / (from * change)};
 }
 
 /// A trial may charge past full; it is taken to this share of what was missing.
@@ -39,23 +47,32 @@ double slowAfter_V(const OvervoltageParams& params, double slow_V, double curren
   return slow_V - (end_V - slow_V) * std::expm1(-span_s / params.lag_s);
 }
 
-Overvoltage meanOvervoltage(const OvervoltageParams& params, double slow_V, double current_A,
-                            double span_s, double missingFrom_Ah, double missingTo_Ah) noexcept {
+OvervoltageSpan overvoltageSpan(const OvervoltageParams& params, double slow_V,
+                                double span_s) noexcept {
+  OvervoltageSpan span;
+  const double left = detail::meanDecay(span_s / params.lag_s);
+  span.follows = 1.0 - params.slowShare * left;
+  span.carried_V = left * slow_V;
+  return span;
+}
+
+Overvoltage meanOvervoltage(const OvervoltageParams& params, const OvervoltageSpan& span,
+                            double current_A) noexcept {
   if (!hasOvervoltage(params))
     return {};
-  const double left = detail::meanDecay(span_s / params.lag_s);
-  const double follows = 1.0 - params.slowShare * left;  // share of P(I) that the mean shows
-  const double ratio = current_A / params.bend_A;
-  Overvoltage mean{follows * params.scale_V * std::asinh(ratio) + left * slow_V,
-                   follows * params.scale_V / (params.bend_A * std::sqrt(1.0 + ratio * ratio))};
+  const double ratio = current_A / params.bend_A, size = std::fabs(ratio);
+  const double root = std::sqrt(1.0 + size * size);
+  const double asinh = std::copysign(std::log1p(size + size * size / (1.0 + root)), ratio);
+  const double shown_V = span.follows * params.scale_V;
+  Overvoltage mean{shown_V * asinh + span.carried_V, shown_V / (params.bend_A * root)};
   if (current_A < 0.0 && params.crowding_Vh > 0.0) {
-    const double from_Ah = std::max(missingFrom_Ah, kLeastMissing_Ah);
-    const double to_Ah = std::max(missingTo_Ah, kNearlyFull * from_Ah);
-    const double crowding_ohm = params.crowding_Vh * meanInverse(from_Ah, to_Ah);
-    mean.voltage_V += crowding_ohm * current_A;
-    // Exact but for the change of the mean itself, which is half the charge moved: enough for
-    // Newton.
-    mean.slope_ohm += crowding_ohm * (1.0 + 0.5 * (from_Ah - to_Ah) / from_Ah);
+    const double from_Ah = std::max(span.missing_Ah, kLeastMissing_Ah);
+    const double end_Ah = span.missingAtRest_Ah + span.missing_h * current_A;
+    const double least_Ah = kNearlyFull * from_Ah;
+    const Sloped crowding = meanInverse(from_Ah, std::max(end_Ah, least_Ah));
+    const double moves_h = end_Ah > least_Ah ? span.missing_h : 0.0;
+    mean.voltage_V += params.crowding_Vh * crowding.value * current_A;
+    mean.slope_ohm += params.crowding_Vh * (crowding.value + current_A * crowding.slope * moves_h);
   }
   return mean;
 }

@@ -157,6 +157,8 @@ constexpr std::array kRows = std::to_array<Row>({
     {"weather.design_day.cloud", "cloud", "take it from the forecast"},
     {"weather.file.warmer", "weather's difference from the file's",
      "compare some days' forecasts with a thermometer in the shade"},
+    {"weather.file.cloudier", "cloud's difference from the file's",
+     "compare some days' forecasts with the sky"},
     {"weather.constant.temperature", "outdoor temperature", "take it from the forecast"},
     {"solar.facing", "facing of the array", "take a compass: south is 180 deg"},
     {"shore.limit", "limit of the shore socket", "read its breaker"},

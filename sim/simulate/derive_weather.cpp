@@ -83,9 +83,11 @@ Sky designDaySky(const WeatherSource& weather, double t_s, double inside_s) {
 
 Sky fileSky(const WeatherSource& weather, double t_s, double inside_s) {
   const FileWeather& file = *weather.file;
-  const double cloud = valueAt(file.window, &WeatherRow::opaqueCloud, file.from_s + t_s);
+  const double told = valueAt(file.window, &WeatherRow::opaqueCloud, file.from_s + t_s);
+  const double cloud = std::isnan(told) ? kTypicalCloud : told;
+  const double more = weather.scenario.weather->file->cloudier.value;
   Sky sky;
-  sky.opaqueCloud = std::isnan(cloud) ? kTypicalCloud : cloud;
+  sky.opaqueCloud = std::clamp(cloud + more, 0.0, 1.0);
   sky.sun = sunAt(weather, t_s);
   if (sky.sun.zenith_deg >= 90.0)
     return sky;
@@ -93,6 +95,9 @@ Sky fileSky(const WeatherSource& weather, double t_s, double inside_s) {
   const double step = (file.from_s + inside_s - file.window.firstStamp_s) / file.window.step_s;
   const auto row = static_cast<std::size_t>(std::max(std::ceil(step), 1.0));
   sky.irradiance = irradianceIn(file.sun[std::min(row, file.sun.size() - 1)], sky.sun.zenith_deg);
+  if (more != 0.0)
+    sky.irradiance =
+        underMoreCloud(sky.irradiance, cloud, more, sky.sun.zenith_deg, sky.extraterrestrial_W_m2);
   shade(weather, inside_s, sky.irradiance);
   return sky;
 }

@@ -60,10 +60,10 @@ struct Terminals {
 struct Bank {
   const BankParams& params;
   const BankState& state;
-  double span_s;
+  BankSpan span;
 
   BankVoltage operator()(double current_A) const {
-    return meanVoltage(params, state, current_A, span_s);
+    return meanVoltage(params, state, span, current_A);
   }
 };
 
@@ -71,13 +71,6 @@ struct Bank {
 struct Solution {
   double current_A, voltage_V;
 };
-
-/// The mean voltage a last, tiny step behind a current: along the slope where that is exact.
-double voltageBehind_V(const Bank& bank, double current_A, const BankVoltage& before,
-                       double step_A) {
-  return hasOvervoltage(bank.params.overvoltage) ? bank(current_A).voltage_V
-                                                 : before.voltage_V + before.slope_ohm * step_A;
-}
 
 /// Newton's way to the bank's current with every source at its most. Nothing: it leads nowhere.
 /// A lead bank resists charge more than discharge, so the slope jumps where the current turns: the
@@ -100,10 +93,10 @@ std::optional<Solution> solveByNewton(const Bank& bank, const Terminals& termina
     if (!(slope > 0.0) || !std::isfinite(residual_A))
       return {};
     const double step_A = residual_A / slope;
-    const double next_A = current_A - step_A;
+    const double before_A = current_A, next_A = current_A - step_A;
     current_A = next_A * current_A < 0.0 ? std::copysign(kEdge_A, current_A) : next_A;
     if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
-      return Solution{current_A, voltageBehind_V(bank, current_A, here, -step_A)};
+      return Solution{current_A, here.voltage_V + here.slope_ohm * (current_A - before_A)};
   }
   return {};
 }
@@ -129,30 +122,91 @@ std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals, 
   return Solution{current_A, bank(current_A).voltage_V};
 }
 
+/// Whether the bank takes a charge at all, below its voltage limit.
+bool takesCharge(const Plant& plant, const State& state) {
+  const bool isFilled = plant.bank.overvoltage.crowding_Vh > 0.0
+                            ? missing_Ah(plant.bank, state.bank) <= 0.0
+                            : state.bankFull;  // nothing else would end its charge
+  return !isFilled && !chargeIsBlocked(plant, state);
+}
+
 /// The deepest charging current that the bank takes, at most 0, and its voltage there: the charge
 /// voltage limit, a full bank's float voltage, or what it rests at above that.
 struct DeepestCharge {
   double current_A, voltage_V;
+  double rest_V;  ///< without a current
 };
 
-DeepestCharge deepestCharge(const Bank& bank, bool isFull, bool isBlocked, double guess_A) {
-  const BankParams& params = bank.params;
-  const DeepestCharge none{0.0, bank(0.0).voltage_V};
-  const double limit_V = isFull ? params.float_V : params.absorption_V;
-  const bool isFilled = params.overvoltage.crowding_Vh > 0.0
-                            ? missing_Ah(params, bank.state) <= 0.0
-                            : isFull;  // nothing else would end its charge
-  if (isBlocked || isFilled || none.voltage_V >= limit_V)
-    return none;
+/// Up to where the bank may be charged.
+struct ChargeLimit {
+  double voltage_V;
+  bool takesCharge;
+
+  /// Worth a look before all else.
+  bool isNear(const Bank& bank, double guess_A) const {
+    constexpr double kNear = 0.99;
+    return !takesCharge || (guess_A < 0.0 && bank(guess_A).voltage_V > kNear * voltage_V);
+  }
+};
+
+ChargeLimit chargeLimit(const Plant& plant, const State& state) {
+  return {state.bankFull ? plant.bank.float_V : plant.bank.absorption_V, takesCharge(plant, state)};
+}
+
+DeepestCharge deepestCharge(const Bank& bank, const ChargeLimit& limit, double guess_A) {
+  const double rest_V = bank(0.0).voltage_V;
+  if (!limit.takesCharge || rest_V >= limit.voltage_V)
+    return {0.0, rest_V, rest_V};
   double current_A = guess_A < 0.0 ? guess_A : 0.0;
   for (int i = 0; i < kMostIterations; ++i) {
     const auto [voltage_V, slope_ohm] = bank(current_A);
-    const double step_A = (voltage_V - limit_V) / slope_ohm;
+    const double step_A = (voltage_V - limit.voltage_V) / slope_ohm;
     current_A -= step_A;
     if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
       break;
   }
-  return {std::min(current_A, 0.0), limit_V};
+  return {std::min(current_A, 0.0), limit.voltage_V, rest_V};
+}
+
+/// The bank's current and voltage, and how its charge stands to its limit.
+struct Settled {
+  std::optional<Solution> solution;  ///< nothing: no current carries the loads
+  double wanted_A;                   ///< of the bank, were it not for its limit
+  double kink = 0.0;                 ///< below 0: held at the limit
+};
+
+/// Held at the limit, as long as the sources outdo the loads of a bank at rest.
+std::optional<Settled> heldAtLimit(const Bank& bank, const Terminals& terminals,
+                                   const ChargeLimit& limit, double guess_A) {
+  const DeepestCharge most = deepestCharge(bank, limit, guess_A);
+  const double atLimit_A = terminals.net(most.voltage_V).current_A;
+  if (!(terminals.net(most.rest_V).current_A < 0.0 && atLimit_A < most.current_A))
+    return {};
+  return Settled{Solution{most.current_A, most.voltage_V}, atLimit_A, atLimit_A - most.current_A};
+}
+
+Settled settledBank(const Bank& bank, const Terminals& terminals, const ChargeLimit& limit,
+                    double guess_A) {
+  const bool haveSources = terminals.haveSources();
+  if (haveSources && limit.isNear(bank, guess_A))
+    if (const auto held = heldAtLimit(bank, terminals, limit, guess_A))
+      return *held;
+  const std::optional<Solution> free = solveFree(bank, terminals, guess_A);
+  Settled settled{free, free ? free->current_A : guess_A};
+  if (!haveSources || (free && free->current_A >= 0.0))
+    return settled;
+  if (limit.takesCharge && free && free->voltage_V < limit.voltage_V) {
+    settled.kink = limit.voltage_V - free->voltage_V;
+    return settled;
+  }
+  const DeepestCharge most = deepestCharge(bank, limit, guess_A);
+  const double atLimit_A = terminals.net(most.voltage_V).current_A;
+  settled.kink = atLimit_A - most.current_A;
+  if (settled.kink < 0.0) {
+    settled.wanted_A = atLimit_A;
+    settled.solution = Solution{most.current_A, most.voltage_V};
+  }
+  return settled;
 }
 
 const SunPiece& sunPiece(const Plant& plant, const State& state) {
@@ -221,25 +275,15 @@ void shareSources(const Plant& plant, const State& state, const Terminals& termi
 
 Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
               double guess_A) {
-  const Bank bank{plant.bank, state.bank, span_s};
+  const Bank bank{plant.bank, state.bank, bankSpan(plant.bank, state.bank, span_s)};
   const double middle_s = state.time_s + 0.5 * span_s;
   const Terminals terminals = terminalsAt(plant, state, demand, middle_s);
 
   Flows flows;
-  std::optional<Solution> solution = solveFree(bank, terminals, guess_A);
-  // Of the bank, were it not for its limit.
-  double wanted_A = solution ? solution->current_A : guess_A;
-  if (terminals.haveSources() && !(solution && solution->current_A >= 0.0)) {
-    const DeepestCharge most =
-        deepestCharge(bank, state.bankFull, chargeIsBlocked(plant, state), guess_A);
-    const double atLimit_A = terminals.net(most.voltage_V).current_A;
-    flows.atVoltageLimit = atLimit_A < most.current_A;
-    flows.kinks[static_cast<int>(Kink::voltageLimit)] = atLimit_A - most.current_A;
-    if (flows.atVoltageLimit) {
-      wanted_A = atLimit_A;
-      solution = Solution{most.current_A, bank(most.current_A).voltage_V};
-    }
-  }
+  const auto [solution, wanted_A, kink] =
+      settledBank(bank, terminals, chargeLimit(plant, state), guess_A);
+  flows.atVoltageLimit = kink < 0.0;
+  flows.kinks[static_cast<int>(Kink::voltageLimit)] = kink;
   flows.collapsed = !solution;
   if (flows.collapsed) {
     flows.bankVoltage_V = 0.0;

@@ -61,7 +61,7 @@ Ladder chargerMakesRoom(const IdeaBasis& basis);
 Ladder morePanels(const IdeaBasis& basis);
 /// Usual sizes above the present one.
 Ladder largerInverter(const IdeaBasis& basis);
-/// Steps of 5 A, of 100 W, of 10 Ah or a string, up to three times the present size.
+/// Steps of 5 A, of 100 W, of 10 Ah or a string, up to three times the present size, ten at least.
 Ladder largerCharger(const IdeaBasis& basis);
 Ladder largerGenerator(const IdeaBasis& basis);
 Ladder largerBank(const IdeaBasis& basis);

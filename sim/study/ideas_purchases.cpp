@@ -18,7 +18,8 @@ double sizeUp(double now, double step, int rung) {
 }
 
 int sizesUpTo(double now, double step) {
-  return static_cast<int>(std::ceil((kMostTimes - 1.0) * now / step));
+  constexpr int kFewest = 10;  // three times very little is little still
+  return std::max(kFewest, static_cast<int>(std::ceil((kMostTimes - 1.0) * now / step)));
 }
 
 Idea chargerOf(double current_A) {

@@ -15,6 +15,8 @@ constexpr int kMostRounds = 8;          ///< of proposal and correction
 constexpr std::size_t kMostTried = 10;  ///< proposals of one round that are run
 constexpr int kMostPolished = 90;       ///< runs spent on the last minutes; a tenth with a cabin
 
+constexpr double kFarthest_s = 4.0 * kHour_s;  ///< that a run is slid
+
 /// The tables leave this much of the bank's charge, and of the cost, to what they do not know, for
 /// a bound.
 constexpr double kBoundSlack = 2e-4;
@@ -247,6 +249,17 @@ bool PlanFinder::dropOne() {
   return false;
 }
 
+/// A little shorter, and elsewhere: near by, where a cycle or the charger's taper favours it, or
+/// far.
+bool PlanFinder::slide(std::size_t at) {
+  const double cell_s = tables.cell_s;
+  for (double by_s = cell_s; by_s <= kFarthest_s; by_s *= 2.0)
+    for (const double shift_s : {by_s, -by_s})
+      if (improve(moved(best.runs, at, shift_s + cell_s, shift_s)))
+        return true;
+  return false;
+}
+
 void PlanFinder::polish() {
   const int most =
       verifier.count + (best.night.plant.hasCabin ? kMostPolished / 10 : kMostPolished);
@@ -257,6 +270,9 @@ void PlanFinder::polish() {
     if (!improved || verifier.count >= most)
       step_s *= 0.5;
   }
+  for (std::size_t i = 0; best.fits && i < best.runs.size() && verifier.count < most;)
+    if (!slide(i))
+      ++i;
 }
 
 void PlanFinder::find() {

@@ -41,6 +41,7 @@ WeatherSlots weatherSlots(const scenario::Scenario& given) {
     bindTo(slots.temperatures, given, "weather.constant.temperature");
   } else if (given.weather && given.weather->file) {
     bindTo(slots.temperatures, given, "weather.file.warmer");
+    bindTo(slots.clouds, given, "weather.file.cloudier");
   }
   for (const scenario::AirConditioner& unit : given.airConditioners)
     for (std::size_t i = 0; i < unit.duty.size(); ++i)
@@ -65,8 +66,7 @@ scenario::Scenario changedWeather(const scenario::Scenario& given,
   scenario::Scenario changed = given;
   changeAll(slots.temperatures, resolved, changed,
             [&](double degC) { return degC + change.hotter_K; });
-  changeAll(slots.clouds, resolved, changed,
-            [&](double cloud) { return std::clamp(cloud + change.cloudier, 0.0, 1.0); });
+  changeAll(slots.clouds, resolved, changed, [&](double cloud) { return cloud + change.cloudier; });
   changeAll(slots.duties, resolved, changed, [&](double share) {
     return std::clamp(share * (1.0 + kDutyPerKelvin * change.hotter_K), 0.0, 1.0);
   });

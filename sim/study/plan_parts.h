@@ -143,6 +143,7 @@ struct PlanFinder {
   void polish();
   bool moveEnds(std::size_t at, double step_s);
   bool dropOne();
+  bool slide(std::size_t at);
   bool improve(const std::vector<Interval>& runs);
   void consider(const std::vector<Interval>& runs);
   void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);

@@ -34,11 +34,11 @@ std::string_view lastKey(std::string_view path) {
 }
 
 /// How far the weather may be off a file's: what a forecast misses.
-constexpr std::string_view kOffFile = "weather.file.warmer";
+constexpr std::string_view kWarmer = "weather.file.warmer", kCloudier = "weather.file.cloudier";
 
 /// Numbers that are choices, settings and definitions: nothing makes them fall elsewhere.
 bool isChoice(std::string_view path) {
-  if (path == kOffFile)
+  if (path == kWarmer || path == kCloudier)
     return false;
   constexpr std::array<std::string_view, 11> kParts = {
       "period.",        "generator.rule.", "bank.monitor.", "bank.rates",
@@ -82,9 +82,9 @@ double byGrade(DrawnAs as, double guessed, double nameplate, double measured) {
 }
 
 double deviationOf(DrawnAs as, std::string_view path, Dim dim, double value) {
-  if (dim == Dim::temperature || path == kOffFile)
+  if (dim == Dim::temperature || path == kWarmer)
     return byGrade(as, kGuessedSpread_K, kNameplateSpread_K, kMeasuredSpread_K);
-  if (lastKey(path) == "cloud")
+  if (lastKey(path) == "cloud" || path == kCloudier)
     return byGrade(as, kGuessedCloud, kNameplateCloud, kMeasuredCloud);
   const double of = dim == Dim::fraction ? std::min(value, 1.0 - value) : std::abs(value);
   return of * byGrade(as, kGuessedSpread, kNameplateSpread, kMeasuredSpread);
@@ -169,11 +169,14 @@ void addGiven(Collector& all, const scenario::Scenario& plain) {
 
 /// The night of a file comes again as a forecast comes true.
 void addOffFile(Collector& all, const scenario::Scenario& plain) {
-  if (!plain.weather || !plain.weather->file || plain.weather->file->warmer_K.given)
+  if (!plain.weather || !plain.weather->file)
     return;
-  if (const auto slot = all.slotOf(kOffFile))
-    all.add(std::string(kOffFile), DrawnAs::typical,
-            scenario::normalSpread(*slot, 0.0, kNameplateSpread_K));
+  const auto add = [&](std::string_view path, const scenario::Graded& given, double deviation) {
+    if (const auto slot = given.given ? std::nullopt : all.slotOf(path))
+      all.add(std::string(path), DrawnAs::typical, scenario::normalSpread(*slot, 0.0, deviation));
+  };
+  add(kWarmer, plain.weather->file->warmer_K, kNameplateSpread_K);
+  add(kCloudier, plain.weather->file->cloudier, kNameplateCloud);
 }
 
 /// An end of a typical value's range as a number; nullopt where it has no such end.

@@ -33,17 +33,19 @@ double erbsDiffuseShare(double clearnessIndex) {
   return 0.165;
 }
 
-Irradiance clouded(const Irradiance& clear, double opaqueCloud, double zenith_deg,
-                   double extraterrestrial_W_m2) {
-  requireWithin("global_W_m2", clear.global_W_m2, 0.0, 1e4);
-  requireWithin("beam_W_m2", clear.beam_W_m2, 0.0, 1e4);
-  requireWithin("diffuse_W_m2", clear.diffuse_W_m2, 0.0, 1e4);
+namespace {
+
+void requireSky(const Irradiance& irradiance, double zenith_deg, double extraterrestrial_W_m2) {
+  requireWithin("global_W_m2", irradiance.global_W_m2, 0.0, 1e4);
+  requireWithin("beam_W_m2", irradiance.beam_W_m2, 0.0, 1e4);
+  requireWithin("diffuse_W_m2", irradiance.diffuse_W_m2, 0.0, 1e4);
   requireWithin("zenith_deg", zenith_deg, 0.0, 180.0);
   requireWithin("extraterrestrial_W_m2", extraterrestrial_W_m2, 0.0, 1e4);
-  const double factor = cloudFactor(opaqueCloud);
-  if (opaqueCloud == 0.0 || clear.global_W_m2 == 0.0) {
-    return clear;
-  }
+}
+
+/// The global times `factor`, 0..1, and more of it diffuse.
+Irradiance dimmed(const Irradiance& clear, double factor, double zenith_deg,
+                  double extraterrestrial_W_m2) {
   const double global_W_m2 = factor * clear.global_W_m2;
   const double cosZenith = std::cos(zenith_deg * kDegree_rad);
   const double above_W_m2 = extraterrestrial_W_m2 * cosZenith;
@@ -59,6 +61,35 @@ Irradiance clouded(const Irradiance& clear, double opaqueCloud, double zenith_de
   return {.global_W_m2 = global_W_m2,
           .beam_W_m2 = beam_W_m2,
           .diffuse_W_m2 = std::max(global_W_m2 - beam_W_m2 * cosZenith, 0.0)};
+}
+
+}  // namespace
+
+Irradiance clouded(const Irradiance& clear, double opaqueCloud, double zenith_deg,
+                   double extraterrestrial_W_m2) {
+  requireSky(clear, zenith_deg, extraterrestrial_W_m2);
+  const double factor = cloudFactor(opaqueCloud);
+  if (opaqueCloud == 0.0 || clear.global_W_m2 == 0.0)
+    return clear;
+  return dimmed(clear, factor, zenith_deg, extraterrestrial_W_m2);
+}
+
+Irradiance underMoreCloud(const Irradiance& recorded, double opaqueCloud, double more,
+                          double zenith_deg, double extraterrestrial_W_m2) {
+  requireSky(recorded, zenith_deg, extraterrestrial_W_m2);
+  requireWithin("more", more, -1.0, 1.0);
+  const double factor =
+      cloudFactor(std::clamp(opaqueCloud + more, 0.0, 1.0)) / cloudFactor(opaqueCloud);
+  if (factor == 1.0 || recorded.global_W_m2 == 0.0)
+    return recorded;
+  if (factor < 1.0)
+    return dimmed(recorded, factor, zenith_deg, extraterrestrial_W_m2);
+  const double above_W_m2 = extraterrestrial_W_m2 * std::cos(zenith_deg * kDegree_rad);
+  const double most = std::max(1.0, kClearest * above_W_m2 / recorded.global_W_m2);
+  const double grows = std::min(factor, most);
+  return {.global_W_m2 = grows * recorded.global_W_m2,
+          .beam_W_m2 = grows * recorded.beam_W_m2,
+          .diffuse_W_m2 = grows * recorded.diffuse_W_m2};
 }
 
 }  // namespace nightbank

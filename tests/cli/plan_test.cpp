@@ -119,6 +119,10 @@ TEST(Plan, BadInputIsRefused) {
   EXPECT_EQ(aim.code, 2);
   EXPECT_NE(aim.err.find("fuel"), std::string::npos) << aim.err;
   EXPECT_EQ(run({"plan", "--set", "plan.reserve=90 %", kBunk}).code, 2);
+  const Ran even = run({"plan", "--cloudier", "20 %", "--set",
+                        "weather={constant: {temperature: 30 degC, peak_sun_hours: 5 h}}", kBunk});
+  EXPECT_EQ(even.code, 2);
+  EXPECT_NE(even.err.find("this scenario's weather is constant"), std::string::npos) << even.err;
 }
 
 }  // namespace

@@ -168,12 +168,14 @@ TEST(WeatherFile, WhatIsNeededAndMissingIsTold) {
             "its clock (line 3)");
 }
 
+Plant marchDay(const std::string& keys) {
+  const WeatherSeries series = hourlySeries();
+  return plantOf(scenarioText(keys, "{from: 2026-03-01 08:00, to: 2026-03-01 16:00}"), series);
+}
+
 // By hand: the file's outdoors and three kelvin more; its sun is left alone.
 TEST(WeatherFile, WarmerThanTheFile) {
-  const WeatherSeries series = hourlySeries();
-  const std::string period = "{from: 2026-03-01 08:00, to: 2026-03-01 16:00}";
-  const Plant as = plantOf(scenarioText("", period), series);
-  const Plant warmer = plantOf(scenarioText(", warmer: 3 K", period), series);
+  const Plant as = marchDay(""), warmer = marchDay(", warmer: 3 K");
   ASSERT_EQ(as.outdoor_degC.size(), warmer.outdoor_degC.size());
   for (std::size_t i = 0; i < as.outdoor_degC.size(); ++i)
     EXPECT_NEAR(warmer.outdoor_degC[i], as.outdoor_degC[i] + 3.0, 1e-12);
@@ -181,6 +183,19 @@ TEST(WeatherFile, WarmerThanTheFile) {
   const SunPiece noon = as.sun[as.sun.size() / 2], same = warmer.sun[as.sun.size() / 2];
   EXPECT_LT(same.array_W, noon.array_W);
   EXPECT_GT(same.array_W, 0.98 * noon.array_W);
+}
+
+// The file has 2 tenths of cloud; 30 % more. By hand: (1 - 0.62 x
+// 0.5^1.7) / (1 - 0.62 x 0.2^1.7) = 0.8092 / 0.9598 = 0.843 of its global.
+TEST(WeatherFile, CloudierThanTheFile) {
+  const Plant as = marchDay(""), dim = marchDay(", cloudier: 30 %");
+  ASSERT_EQ(as.sun.size(), dim.sun.size());
+  double bright_W = 0.0, dim_W = 0.0;
+  for (std::size_t i = 0; i < as.sun.size(); ++i) {
+    bright_W += as.sun[i].array_W;
+    dim_W += dim.sun[i].array_W;
+  }
+  EXPECT_NEAR(dim_W / bright_W, 0.843, 0.02);
 }
 
 // A track that was made once gives the same plant to the last bit, and what it has of the file is

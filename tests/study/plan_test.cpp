@@ -168,6 +168,24 @@ TEST(Plan, TwoShortWindowsADayDoNotCarryTheRadioTrailer) {
   }));
 }
 
+/// 100 W for 14 h at 26.2 V: 53.4 Ah, 40 Ah above the floor. 1 A brings back 4 Ah in all of its
+/// four hours; the next size of 5 A brings the 13.4 Ah in less than three, by hand.
+TEST(Plan, AChargerThatIsMuchTooSmallIsAnsweredByALargerOne) {
+  const PlanAnswer answer = plannedBy(
+      "period: {from: 2031-07-01 17:00, to: 2031-07-02 07:00}\n"
+      "site: {elevation: 0 m, generator_hours: [\"18:00-22:00\"]}\n"
+      "loads: [{name: box, fed_from: battery, power: 100 W}]\n"
+      "bank: {chemistry: lfp, voltage: 25.6 V, capacity: 100 Ah, start_at: 60 %}\n"
+      "charger: {output_current: 1 A, efficiency: 90 %, ramp: 0 s}\n"
+      "generator: {continuous: 2000 W}\n");
+  EXPECT_FALSE(answer.plan.fits);
+  ASSERT_FALSE(answer.changes.empty());
+  const auto charger = std::ranges::find_if(answer.changes, [](const PlanChange& change) {
+    return change.words.starts_with("a charger of 5 A");
+  });
+  EXPECT_NE(charger, answer.changes.end()) << answer.changes.front().words;
+}
+
 /// The same with five banks, 40.95 kWh: 8.8 days at 4.63 kWh a day. The deepest hour of a day,
 /// 19:00 before the second window, lies 8.2 - 4.63 x 22/24 = 4.0 below that line: (40.95 - 4.0) /
 /// 4.63.

@@ -254,6 +254,8 @@ TEST(Risk, AWeatherFileIsOffAsAForecastIs) {
   const RiskAnswer answer = riskOnFile("");
   ASSERT_TRUE(inputAt(answer, "weather.file.warmer"));
   EXPECT_EQ(inputAt(answer, "weather.file.warmer")->spread.deviation, 2.0);
+  ASSERT_TRUE(inputAt(answer, "weather.file.cloudier"));
+  EXPECT_EQ(inputAt(answer, "weather.file.cloudier")->spread.deviation, kNameplateCloud);
   const InputWeight* weight = weightAt(answer, "weather.file.warmer");
   ASSERT_TRUE(weight);
   EXPECT_GT(weight->low_J, weight->high_J);  // warmer, less left

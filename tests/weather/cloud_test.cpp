@@ -114,5 +114,36 @@ TEST(Cloud, RefusesWhatIsNoShareOfTheSky) {
   EXPECT_THROW(erbsDiffuseShare(kNaN), std::invalid_argument);
 }
 
+/// What fell under a clear sky: as much more cloud as `clouded` puts before it.
+TEST(Cloud, MoreOfItBeforeARecordedSky) {
+  const Irradiance clear = clearSky(35.0, 1330.0, 0.0, 3.0);
+  const Irradiance added = underMoreCloud(clear, 0.0, 0.6, 35.0, 1330.0);
+  const Irradiance same = clouded(clear, 0.6, 35.0, 1330.0);
+  EXPECT_EQ(added.global_W_m2, same.global_W_m2);
+  EXPECT_EQ(added.beam_W_m2, same.beam_W_m2);
+  EXPECT_EQ(added.diffuse_W_m2, same.diffuse_W_m2);
+  // From half cover to full, by hand: (1 - 0.62) / (1 - 0.62 x 0.5^1.7) = 0.38 / 0.8092.
+  const Irradiance half{.global_W_m2 = 500.0, .beam_W_m2 = 300.0, .diffuse_W_m2 = 254.26};
+  const Irradiance full = underMoreCloud(half, 0.5, 0.7, 35.0, 1330.0);
+  EXPECT_NEAR(full.global_W_m2, 500.0 * 0.38 / 0.80917, 0.01);
+  EXPECT_NEAR(full.global_W_m2, full.diffuse_W_m2 + full.beam_W_m2 * std::cos(35.0 * kDegree_rad),
+              0.01);
+  EXPECT_LT(full.beam_W_m2 / full.global_W_m2, half.beam_W_m2 / half.global_W_m2);
+}
+
+TEST(Cloud, LessOfItIsNoBrighterThanAClearSky) {
+  const Irradiance half{.global_W_m2 = 500.0, .beam_W_m2 = 300.0, .diffuse_W_m2 = 254.26};
+  const Irradiance bright = underMoreCloud(half, 0.5, -0.2, 35.0, 1330.0);
+  // By hand: (1 - 0.62 x 0.3^1.7) / (1 - 0.62 x 0.5^1.7) = 0.9199 / 0.8092 = 1.1369.
+  EXPECT_NEAR(bright.global_W_m2, 568.4, 0.2);
+  EXPECT_NEAR(bright.beam_W_m2, 341.1, 0.2);
+  // Full cover gone at a stroke would be 2.6 times as much: more than comes through a clear sky.
+  const Irradiance most = underMoreCloud(half, 1.0, -1.0, 35.0, 1330.0);
+  EXPECT_NEAR(most.global_W_m2, kClearest * 1330.0 * std::cos(35.0 * kDegree_rad), 1e-6);
+  const Irradiance as = underMoreCloud(half, 0.5, 0.0, 35.0, 1330.0);
+  EXPECT_EQ(as.global_W_m2, half.global_W_m2);
+  EXPECT_THROW(underMoreCloud(half, 0.5, 1.2, 35.0, 1330.0), std::invalid_argument);
+}
+
 }  // namespace
 }  // namespace nightbank

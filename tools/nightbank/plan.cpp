@@ -41,7 +41,8 @@ options
   --page FILE          also a page for a browser: pictures, tables, pocket card
   --hotter DIFFERENCE  plan for a day hotter by that much, such as '2 K': the
                        outdoors, and every duty by 5 % a kelvin
-  --cloudier SHARE     plan for a design day with so much more cloud ('30 %')
+  --cloudier SHARE     plan for a sky with so much more cloud ('30 %') than that
+                       of the design day or the weather file
   --holds-in SHARE     also the start that holds in that share of 200 draws of
                        the forecast's error (one sigma: 2 K and 20 % cloud)
   --require LEVEL      exit code 1 unless a plan fits ('holds')
@@ -120,6 +121,11 @@ Result plan(const Typed& typed) {
   const std::optional<Level> worst = worstLevelOf(typed);
   const Loaded loaded = load(file, asked.edits);
   const std::string pageFile = pageFileOf(typed, loaded);
+  const std::optional<scenario::Weather>& weather = loaded.scenario.weather;
+  if (typed.has("--cloudier") && !(weather && (weather->designDay || weather->file)))
+    fail(fmt::format(
+        "--cloudier needs the cloud of a design day or of a weather file; {}",
+        weather ? "this scenario's weather is constant" : "this scenario has no weather"));
   const scenario::Scenario given = withWeather(loaded.scenario, asked.weather);
   const PlanAnswer answer = answerOf(loaded, given, asked);
   Result result;

@@ -91,24 +91,36 @@ inline double missing_Ah(const BankParams& params, const BankState& state) noexc
                          : params.capacity_Ah * (1.0 - state.soc);
 }
 
-/// Mean overvoltage over a span at a constant current, which leads to `socEnd`.
-Overvoltage overvoltageOver(const BankParams& params, const BankState& from, double socEnd,
-                            double current_A, double span_s) noexcept;
+/// A span from a state of the bank; what does not hang on the current is worked out.
+struct BankSpan {
+  double span_s;
+  OvervoltageSpan overvoltage;
+};
 
-/// Mean terminal voltage over a span at a constant current, and its slope against the current
-/// (approximate where the crowding of a charge changes within the span); of the instant where the
-/// span is 0. [V], [ohm]
+/// The same of a bank with an overvoltage.
+OvervoltageSpan overvoltageSpan(const BankParams& params, const BankState& from,
+                                double span_s) noexcept;
+
+/// @param span_s  >= 0; 0: the instant
+inline BankSpan bankSpan(const BankParams& params, const BankState& from, double span_s) noexcept {
+  return {span_s, hasOvervoltage(params.overvoltage) ? overvoltageSpan(params, from, span_s)
+                                                     : OvervoltageSpan{}};
+}
+
+/// Mean terminal voltage over a span at a constant current, and its slope against the current.
+/// [V], [ohm]
 struct BankVoltage {
   double voltage_V, slope_ohm;
 };
 
-inline BankVoltage meanVoltage(const BankParams& params, const BankState& state, double current_A,
-                               double span_s) noexcept {
-  double rested_V = 0.0, restedSlope_ohm = 0.0, end = state.soc;
+inline BankVoltage meanVoltage(const BankParams& params, const BankState& state,
+                               const BankSpan& span, double current_A) noexcept {
+  const double span_s = span.span_s;
+  double rested_V = 0.0, restedSlope_ohm = 0.0;
   if (span_s == 0.0) {
     rested_V = openCircuit_V(params.ocv, state.soc);
   } else {
-    end = socAfter(params, state.soc, current_A, span_s);
+    const double end = socAfter(params, state.soc, current_A, span_s);
     rested_V = meanOpenCircuit_V(params.ocv, state.soc, end);
     const double moved = end - state.soc;
     const double kept = current_A < 0.0 ? params.chargeEfficiency : 1.0;
@@ -119,11 +131,16 @@ inline BankVoltage meanVoltage(const BankParams& params, const BankState& state,
   BankVoltage mean{rested_V - current_A * params.resistance_ohm,
                    -(params.resistance_ohm - restedSlope_ohm)};  // -0 without any
   if (hasOvervoltage(params.overvoltage)) {
-    const Overvoltage over = overvoltageOver(params, state, end, current_A, span_s);
+    const Overvoltage over = meanOvervoltage(params.overvoltage, span.overvoltage, current_A);
     mean.voltage_V -= over.voltage_V;
     mean.slope_ohm -= over.slope_ohm;
   }
   return mean;
+}
+
+inline BankVoltage meanVoltage(const BankParams& params, const BankState& state, double current_A,
+                               double span_s) noexcept {
+  return meanVoltage(params, state, bankSpan(params, state, span_s), current_A);
 }
 
 /// Open-circuit energy between empty and `soc`, the integral of E dq. [J]

@@ -51,11 +51,23 @@ inline double steadyOvervoltage_V(const OvervoltageParams& params, double curren
 double slowAfter_V(const OvervoltageParams& params, double slow_V, double current_A,
                    double span_s) noexcept;
 
-/// Mean overvoltage over a span at a constant current; of the instant where the span is 0.
-/// @param slow_V        slow part at the beginning
-/// @param missingFrom_Ah, missingTo_Ah  D at both ends; a charge past full counts as one to nearly
-///                      full, so that a trial step has a voltage
-Overvoltage meanOvervoltage(const OvervoltageParams& params, double slow_V, double current_A,
-                            double span_s, double missingFrom_Ah, double missingTo_Ah) noexcept;
+/// What a span makes of it whatever the current: worked out once for many currents.
+struct OvervoltageSpan {
+  double follows = 1.0;         ///< share of P(I) that the mean shows
+  double carried_V = 0.0;       ///< of the slow part at the beginning, what the mean shows
+  double missing_Ah = 1.0;      ///< D at the beginning
+  double missingAtRest_Ah = 1;  ///< D at the end, had no current flowed
+  double missing_h = 0.0;       ///< D at the end moves by so much for an ampere; >= 0
+};
+
+/// @param slow_V  slow part at the beginning
+/// @param span_s  0: the instant
+OvervoltageSpan overvoltageSpan(const OvervoltageParams& params, double slow_V,
+                                double span_s) noexcept;
+
+/// Mean overvoltage over a span at a constant current. A charge past full counts as one to nearly
+/// full, so that a trial step has a voltage.
+Overvoltage meanOvervoltage(const OvervoltageParams& params, const OvervoltageSpan& span,
+                            double current_A) noexcept;
 
 }  // namespace nightbank

@@ -62,6 +62,7 @@ struct WeatherFile {
   Graded hottest;           ///< the night at this percentile by the energy it asks for, 0..1
   Graded within_s;          ///< its date is at most that far from the period's
   Graded warmer_K;          ///< added to its outdoor temperature; moisture and sun stay
+  Graded cloudier;          ///< added to its opaque share of the sky, -1..1; dims its sun
   // No keys: outdoor in the period, once the file is read.
   double low_degC = std::numeric_limits<double>::quiet_NaN();
   double high_degC = std::numeric_limits<double>::quiet_NaN();

@@ -20,8 +20,9 @@ inline constexpr double kForecastSpread_K = 2.0, kForecastCloud = 0.2;
 /// practice, no source`
 inline constexpr double kDutyPerKelvin = 0.05;
 
-/// Added to the weather of a scenario: high and low of a design day, or the constant temperature;
-/// cloud of a design day; duties by kDutyPerKelvin. A weather file stays as it is.
+/// Added to the weather of a scenario: to high and low of a design day, the constant temperature or
+/// a file's; to the cloud of a design day or a file (constant weather has none); to duties by
+/// kDutyPerKelvin.
 struct WeatherChange {
   double hotter_K = 0.0;
   double cloudier = 0.0;  ///< share of the sky

@@ -53,4 +53,15 @@ double erbsDiffuseShare(double clearnessIndex);
 Irradiance clouded(const Irradiance& clear, double opaqueCloud, double zenith_deg,
                    double extraterrestrial_W_m2);
 
+/// What fell under `opaqueCloud`, had so much more of the sky been hidden (`more` below 0: less):
+/// global by the ratio of the two `cloudFactor`, split as `clouded` does. Under less cloud both
+/// parts grow alike, the global to kClearest of what is above the air at most, and never down.
+/// @param recorded     as under the file's own sky
+/// @param more         -1..1; opaqueCloud + more is kept within 0..1
+Irradiance underMoreCloud(const Irradiance& recorded, double opaqueCloud, double more,
+                          double zenith_deg, double extraterrestrial_W_m2);
+
+/// Clearness that hours of a typical year hardly exceed; Erbs' polynomial ends there too.
+inline constexpr double kClearest = 0.8;
+
 }  // namespace nightbank

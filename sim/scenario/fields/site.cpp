@@ -220,6 +220,10 @@ const Spec& specOf<WeatherFile>() {
                                            "added to the file's outdoor temperature (forecast)")
               .byDefault(0, "0 K")
               .seldom(),
+          share<&WeatherFile::cloudier>("cloudier", between(-1, 1),
+                                        "added to the file's share of cloud (forecast)")
+              .byDefault(0, "0 %")
+              .seldom(),
       },
       "path"};
   return spec;
