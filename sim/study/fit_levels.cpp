@@ -101,6 +101,23 @@ LoggedPart clearOf(const LoggedPart& part) {
   return kept;
 }
 
+LevelLine lineThrough(const LoggedPart& part) {
+  LevelLine line;
+  const auto count = static_cast<double>(part.values.size());
+  for (std::size_t i = 0; i < part.values.size(); ++i) {
+    line.middle += static_cast<double>(part.minutes[i]) / count;
+    line.at += part.values[i] / count;
+  }
+  double along = 0.0, spread = 0.0;
+  for (std::size_t i = 0; i < part.values.size(); ++i) {
+    const double away = static_cast<double>(part.minutes[i]) - line.middle;
+    along += away * (part.values[i] - line.at);
+    spread += away * away;
+  }
+  line.perMinute = spread > 0.0 ? along / spread : 0.0;
+  return line;
+}
+
 std::optional<WholeCycles> wholeCycles(const CycleCourse& course, double every_min) {
   if (course.rises.size() < 2 || course.rises.front() == 0)
     return std::nullopt;

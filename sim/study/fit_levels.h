@@ -48,6 +48,18 @@ double betweenLevels_A(const std::vector<double>& values);
 /// Without spikes.
 LoggedPart clearOf(const LoggedPart& part);
 
+/// A straight line over minutes: a level that goes with sun and charge.
+struct LevelLine {
+  double middle = 0.0, at = 0.0, perMinute = 0.0;
+
+  double operator()(std::size_t minute) const {
+    return at + perMinute * (static_cast<double>(minute) - middle);
+  }
+};
+
+/// By least squares.
+LevelLine lineThrough(const LoggedPart& part);
+
 /// From the first start to the last one; nullopt: there is no whole cycle without a gap.
 std::optional<WholeCycles> wholeCycles(const CycleCourse& course, double every_min);
 

@@ -2,7 +2,6 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
-#include <utility>
 
 #include "fit_data.h"
 #include "fit_levels.h"
@@ -210,33 +209,33 @@ class BlockReader {
   /// @returns whether there is enough amid the phases
   bool readLevels(const Block& block, double middle_A) {
     const std::size_t before = out_.readings.size();
-    const auto [high_A, low_A] =
-        addLevels(block, amidPhases(block, middle_A, true), amidPhases(block, middle_A, false));
-    if (std::isnan(high_A) || std::isnan(low_A)) {
+    const CyclePart on = amidPhases(block, middle_A, true);
+    const CyclePart off = amidPhases(block, middle_A, false);
+    if (!addLevels(block, on, off)) {
       out_.readings.resize(before);
       return false;
     }
-    addDuty(block, middle_A, high_A, low_A);
+    addDuty(block, middle_A, lineThrough(clearOf(on.current_A)),
+            lineThrough(clearOf(off.current_A)));
     return true;
   }
 
-  /// @returns the currents of both
-  std::pair<double, double> addLevels(const Block& block, const CyclePart& on,
-                                      const CyclePart& off) {
-    const double high_A = addLevel(Reading::Kind::on_A, on.current_A, block);
-    const double low_A = addLevel(Reading::Kind::off_A, off.current_A, block);
+  /// @returns whether there is a current of both
+  bool addLevels(const Block& block, const CyclePart& on, const CyclePart& off) {
+    const bool hasOn = addLevel(Reading::Kind::on_A, on.current_A, block);
+    const bool hasOff = addLevel(Reading::Kind::off_A, off.current_A, block);
     addLevel(Reading::Kind::on_V, on.voltage_V, block);
     addLevel(Reading::Kind::off_V, off.voltage_V, block);
     addLevel(Reading::Kind::on_W, on.power_W, block);
-    return {high_A, low_A};
+    return hasOn && hasOff;
   }
 
-  /// @returns its mean; NaN where there is too little of it
-  double addLevel(Reading::Kind kind, const LoggedPart& part, const Block& block) {
+  /// @returns whether there is enough of it
+  bool addLevel(Reading::Kind kind, const LoggedPart& part, const Block& block) {
     constexpr std::size_t kFewest = 3;
     const LoggedPart clear = clearOf(part);
     if (clear.values.size() < kFewest)
-      return std::numeric_limits<double>::quiet_NaN();
+      return false;
     const double every_min = moments_.are ? 1.0 : every_;
     if (kind == Reading::Kind::on_V || kind == Reading::Kind::off_V)
       addVoltage(kind, clear, block, every_min);
@@ -245,7 +244,7 @@ class BlockReader {
     else
       addCurrent(kind, clear.values, every_min);
     out_.readings.back().minutes = clear.minutes;
-    return out_.readings.back().value;
+    return true;
   }
 
   void addPower(Reading::Kind kind, const std::vector<double>& values, double every_min) {
@@ -256,11 +255,13 @@ class BlockReader {
   /// By the mean between both levels, so that minutes in which it switched count in part. Of a
   /// given duty over whole cycles; else where a block begins and ends within its cycle is chance:
   /// half of X (1 - X) of a cycle.
-  void addDuty(const Block& block, double middle_A, double high_A, double low_A) {
+  void addDuty(const Block& block, double middle_A, const LevelLine& high_A,
+               const LevelLine& low_A) {
     constexpr double kBeyond = 0.2, kLeast = 0.005;  // a spike is no part of the cycle
     CycleCourse course;
     for (std::size_t i = block.from; i < block.to; ++i) {
-      const double share = (log_.of(LogChannel::bank_A)[i] - low_A) / (high_A - low_A);
+      const double rests_A = low_A(i);
+      const double share = (log_.of(LogChannel::bank_A)[i] - rests_A) / (high_A(i) - rests_A);
       course.on.push_back(std::clamp(share, -kBeyond, 1.0 + kBeyond));
       const bool isRise = isOnAt(block, i, middle_A) == true && i > block.from &&
                           isOnAt(block, i - 1, middle_A) == false;
