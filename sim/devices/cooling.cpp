@@ -207,10 +207,18 @@ CoolingOf<Number> dryCooling(const CoolingParams& params, const Number& indoor_d
 }
 
 template <class Number>
+CoolingOf<Number> flatCooling(const CoolingParams& params, const Number& outdoor_degC) {
+  const Number power = 1.0 + params.flatPower_1_K * (outdoor_degC - params.flatAt_degC);
+  const bool isHeld = valueOf(power) < kLeastDraw;
+  return {params.rated_W, params.rated_W * params.flatShare, isHeld ? Number(kLeastDraw) : power,
+          isHeld};
+}
+
+template <class Number>
 CoolingOf<Number> coolingOf(const CoolingParams& params, const Number& indoor_degC,
                             const Number& humidityRatio, const Number& outdoor_degC) {
   if (params.isFlat)
-    return {params.rated_W, params.rated_W * params.flatShare, 1.0, false};
+    return flatCooling(params, outdoor_degC);
   const Number enthalpy_J_kg = airEnthalpy_J_kg(indoor_degC, humidityRatio);
   const Number x_degC = heldWetBulb_degC(params, enthalpy_J_kg, humidityRatio);
   const PointOf<Number> point = pointOf(params, x_degC, outdoor_degC);

@@ -111,6 +111,8 @@ CoolingParams coolingParams(const CoolingRating& rating) {
   detail::requirePositive("air flow of the air conditioner's coil", rating.airFlow_m3_s_W);
   detail::require(rating.fouling_K >= 0.0 && rating.fouling_K <= 30.0, "fouling", rating.fouling_K,
                   "0 to 30 K");
+  detail::require(rating.flatPower_1_K >= 0.0, "power per kelvin outdoors", rating.flatPower_1_K,
+                  "0 or more");
   CoolingParams params{.curves = coolingCurves(rating.set),
                        .rated_W = rating.rated_W,
                        .coilAir_kg_s = rating.airFlow_m3_s_W * rating.rated_W * kStandardAir_kg_m3,
@@ -118,6 +120,8 @@ CoolingParams coolingParams(const CoolingRating& rating) {
   if (rating.set == CurveSet::flat) {
     params.isFlat = true;
     params.flatShare = rating.sensibleShare;
+    params.flatPower_1_K = rating.flatPower_1_K;
+    params.flatAt_degC = rating.flatAt_degC;
     return params;
   }
   const double ratedCapacity = curvesAt(params, kRatedWetBulb_degC, kRatedOutdoor_degC).capacity;

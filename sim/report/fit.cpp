@@ -143,6 +143,15 @@ void addTaken(const Fit& fit, std::vector<std::string>& points) {
     points.push_back(fmt::format(
         "outdoors as logged{}; before, between and after that the plan's weather, moved by as much",
         outdoor_s > 0.0 ? " over " + durationText(outdoor_s) : ""));
+  double momentsOff = 0.0;
+  for (const FitNight& night : fit.nights)
+    momentsOff = std::max(momentsOff, night.momentsOff);
+  if (momentsOff > 0.0)
+    points.push_back(fmt::format(
+        "rows so far apart that each tells a moment, not what flowed until the next: the time that "
+        "the compressor ran is known from them to {:.0f} %, and so is the log's energy; rows every "
+        "minute or two, means or a counter of ampere-hours tell more",
+        100.0 * momentsOff));
   for (const std::string& path : fit.freeDuties)
     points.push_back(printable(path) +
                      " is not given: before the log it is anything from 0 to "

@@ -63,6 +63,7 @@ Json fitNightOf(const Fit& fit, const FitNight& night) {
           {"weather_Wh", fitWh(night.gap.weather_J, "weather")},
           {"not_explained_Wh", fitWh(night.gap.left_J, "left")},
           {"misfit", decimals(night.misfit, 3, "misfit")},
+          {"compressor_time_error", decimals(night.momentsOff, 4, "compressor_time_error")},
           {"monitor", night.monitor ? fitMonitorOf(*night.monitor) : Json()}};
 }
 

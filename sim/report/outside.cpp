@@ -37,6 +37,9 @@ constexpr std::array<Words, kModelLimits> kWords = {{
     {"air_conditioners.details.curves",
      "For {} an air conditioner ran at temperatures beyond its curves, most often outdoors below "
      "18 degC; its cooling and draw are held at their ends."},
+    {"air_conditioners.running.power_per_kelvin",
+     "For {} the outdoor temperature would take an air conditioner's watts below half of its "
+     "reading's; they are held there."},
 }};
 
 // Shorter than this is an edge that was only touched.

@@ -168,10 +168,13 @@ class Writer {
       return true;
     }
     const int column = part->entries.front().node.keyPlace.column;
-    changes_.push_back({lineEnd(text_, part->entries.back().node.endOffset), 0, 2,
-                        fmt::format("{}{}{}  # fit: {} +- {}", lineBreak_,
-                                    std::string(static_cast<std::size_t>(column - 1), ' '), entry,
-                                    lastKey(value.path), deviationText(value, unit))});
+    const std::string comment =
+        value.deviation > 0.0
+            ? fmt::format("  # fit: {} +- {}", lastKey(value.path), deviationText(value, unit))
+            : "";
+    changes_.push_back(
+        {lineEnd(text_, part->entries.back().node.endOffset), 0, 2,
+         lineBreak_ + std::string(static_cast<std::size_t>(column - 1), ' ') + entry + comment});
     return true;
   }
 
@@ -201,6 +204,8 @@ class Writer {
   }
 
   void note(std::size_t at, const MeasuredValue& value, std::string_view unit) {
+    if (!(value.deviation > 0.0))
+      return;
     std::string& notes = notes_[lineEnd(text_, at)];
     notes += fmt::format("{}{} +- {}", notes.empty() ? "" : ", ", lastKey(value.path),
                          deviationText(value, unit));
@@ -218,6 +223,8 @@ class Writer {
 }  // namespace
 
 std::string measuredText(const MeasuredValue& value, std::string_view unit) {
+  if (!(value.deviation > 0.0))
+    return withUnit(fmt::format("{:.6g}", inUnit(value.value, value.dim, unit)), unit);
   return withUnit(
       fmt::format("{:.{}f}", inUnit(value.value, value.dim, unit), decimalsOf(value, unit)), unit);
 }

@@ -52,10 +52,10 @@ void drawLoads(const Plant& plant, const State& state, Demand& demand) {
 }
 
 /// What a unit draws while its compressor runs.
-AcPower runningPower(const Plant& plant, const AirConditionerPlant& unit,
-                     const AirConditionerState& now) {
-  if (!plant.hasCabin)
-    return unit.running;
+AcPower runningPower(const AirConditionerPlant& unit, const AirConditionerState& now,
+                     double time_s) {
+  if (!unit.hasThermostat())
+    return runningAt(unit, time_s);
   const double more = now.powerRatio - 1.0;
   return {unit.running.real_W + more * unit.compressor.real_W,
           unit.running.reactive_VA + more * unit.compressor.reactive_VA};
@@ -64,14 +64,16 @@ AcPower runningPower(const Plant& plant, const AirConditionerPlant& unit,
 /// Without supply the cycle stands still: what is missed is its mean, not its "on" power. Of a
 /// thermostat's unit it is what would hold its temperature: a cabin that warms up calls all the
 /// time.
-AcPower missedPower(const Plant& plant, const AirConditionerPlant& unit,
-                    const AirConditionerState& now) {
-  const AcPower running = runningPower(plant, unit, now);
+AcPower missedPower(const AirConditionerPlant& unit, const AirConditionerState& now,
+                    double time_s) {
+  const AcPower running = runningPower(unit, now, time_s);
   const double share = unit.hasThermostat() ? now.neededShare : unit.duties[now.duty].share;
   return {share * running.real_W + (1.0 - share) * unit.fanOnly.real_W, 0.0};
 }
 
 void drawAirConditioners(const Plant& plant, const State& state, Demand& demand) {
+  // A segment lies within one cell of the outdoor grid where a draw goes by that.
+  const double time_s = plant.segments[state.segment].start_s;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     const AirConditionerPlant& unit = plant.airConditioners[i];
     const AirConditionerState& now = state.airConditioners[i];
@@ -79,9 +81,9 @@ void drawAirConditioners(const Plant& plant, const State& state, Demand& demand)
       continue;
     AcPower power = unit.fanOnly;
     if (now.feed == Feed::none)
-      power = missedPower(plant, unit, now);
+      power = missedPower(unit, now, time_s);
     else if (now.compressorOn)
-      power = runningPower(plant, unit, now);
+      power = runningPower(unit, now, time_s);
     demand.unit_W[i] = power.real_W;
     draw(plant, demand, now.feed, unit.feeds, power);
   }

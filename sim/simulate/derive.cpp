@@ -75,7 +75,7 @@ Plant derived(const scenario::Scenario& resolved, const WeatherSeries* series,
   deriveLoads(weather, plant);
   deriveOutdoor(weather, plant);
   deriveCabin(weather, plant);
-  deriveAirConditioners(resolved, plant);
+  deriveAirConditioners(weather, plant);
   deriveSegments(resolved, logged != nullptr && logged->engine ? &*logged->engine : nullptr, plant);
   deriveChargeBlock(weather, plant);
   deriveSun(weather, plant);

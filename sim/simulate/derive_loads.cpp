@@ -48,6 +48,20 @@ std::vector<double> dutyInHeatOf(const WeatherSource& weather, const scenario::L
   return duty;
 }
 
+/// 1 + slope (T - T of the reading) with T in the middle of each cell; empty where it does not
+/// follow.
+std::vector<double> drawInHeatOf(const WeatherSource& weather, const scenario::AirConditioner& unit,
+                                 double span_s) {
+  std::vector<double> draw;
+  const double perKelvin = unit.running.powerPerKelvin.value;
+  if (perKelvin == 0.0 || !unit.thermostat.empty())
+    return draw;
+  for (double t_s = 0.0; t_s < span_s; t_s += kOutdoorGrid_s)
+    draw.push_back(1.0 + perKelvin * (outdoorAt_degC(weather, t_s + 0.5 * kOutdoorGrid_s) -
+                                      unit.running.outdoor_degC.value));
+  return draw;
+}
+
 }  // namespace
 
 bool isDirectCurrent(const scenario::FedFrom& fed) {
@@ -75,7 +89,8 @@ void deriveLoads(const WeatherSource& weather, Plant& plant) {
         {"bank heater", {.battery = true}, {scenario.bank.heater->power_W.value, 0.0}});
 }
 
-void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant) {
+void deriveAirConditioners(const WeatherSource& weather, Plant& plant) {
+  const scenario::Scenario& scenario = weather.scenario;
   for (const scenario::AirConditioner& unit : scenario.airConditioners) {
     const bool direct = isDirectCurrent(unit.fedFrom);
     AirConditionerPlant derived;
@@ -96,6 +111,7 @@ void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant) {
     if (unit.startsApart_s.known())
       derived.startsApart_s = unit.startsApart_s.value;
     derived.duties = dutiesOf(unit.duty);
+    derived.drawInHeat = drawInHeatOf(weather, unit, plant.span_s);
     if (plant.hasCabin)
       deriveThermostat(unit, fan, plant, derived);
     plant.airConditioners.push_back(derived);

@@ -24,7 +24,7 @@ void deriveGenerator(const scenario::Scenario& scenario, Plant& plant);
 /// Behind the bank alone: its voltage is the bank's.
 bool isDirectCurrent(const scenario::FedFrom& fed);
 void deriveLoads(const WeatherSource& weather, Plant& plant);
-void deriveAirConditioners(const scenario::Scenario& scenario, Plant& plant);
+void deriveAirConditioners(const WeatherSource& weather, Plant& plant);
 /// Outdoor temperature and the generator's derated limit, on their grid.
 void deriveOutdoor(const WeatherSource& weather, Plant& plant);
 /// Shell, storage, sun and sky of the cabin, where a thermostat asks for it; after the outdoors.

@@ -102,6 +102,14 @@ void addChanges(const auto& spans, const Plant& plant, std::vector<double>& time
       times.push_back(day_s + *span.from_s);
 }
 
+bool followsTheHeat(const Plant& plant) {
+  return std::ranges::any_of(plant.loads,
+                             [](const LoadPlant& load) { return !load.dutyInHeat.empty(); }) ||
+         std::ranges::any_of(plant.airConditioners, [](const AirConditionerPlant& unit) {
+           return !unit.drawInHeat.empty();
+         });
+}
+
 std::vector<double> switchTimes(const scenario::Scenario& scenario, const Plant& plant,
                                 const Timetable& table) {
   std::vector<double> times{0.0};
@@ -116,8 +124,7 @@ std::vector<double> switchTimes(const scenario::Scenario& scenario, const Plant&
     addChanges(unit.duty, plant, times);
     addChanges(unit.thermostat, plant, times);
   }
-  if (std::ranges::any_of(plant.loads,
-                          [](const LoadPlant& load) { return !load.dutyInHeat.empty(); }))
+  if (followsTheHeat(plant))
     for (double t_s = 0.0; t_s < plant.span_s; t_s += kOutdoorGrid_s)
       times.push_back(t_s);
   std::sort(times.begin(), times.end());
@@ -138,6 +145,10 @@ bool isClamped(const LoadPlant& load, double t_s) {
     return false;
   const double duty = load.dutyInHeat[outdoorCell(t_s)];
   return duty < 0.0 || duty > 1.0;
+}
+
+bool isHeld(const AirConditionerPlant& unit, double t_s) {
+  return !unit.drawInHeat.empty() && unit.drawInHeat[outdoorCell(t_s)] < kLeastDraw;
 }
 
 /// Heat of people and whatever else is listed.
@@ -169,8 +180,10 @@ Segment segmentAt(const scenario::Scenario& scenario, const Plant& plant, const 
       segment.dutyClamped = segment.dutyClamped || isClamped(plant.loads[i], t_s);
     }
   for (std::size_t i = 0; i < table.airConditioners.size(); ++i) {
-    if (covering(table.airConditioners[i], t_s) != nullptr)
+    if (covering(table.airConditioners[i], t_s) != nullptr) {
       segment.airConditioners |= static_cast<std::uint8_t>(1U << i);
+      segment.drawHeld = segment.drawHeld || isHeld(plant.airConditioners[i], t_s);
+    }
     const scenario::AirConditioner& unit = scenario.airConditioners[i];
     const double clock_s = clockAt_s(plant, t_s);
     segment.duty[i] =

@@ -13,13 +13,17 @@ namespace {
 constexpr double kReadingIndoor_degC = 24.0, kReadingWetBulb_degC = 17.0;
 
 CoolingParams coolingOf(const scenario::AirConditioner& unit, const scenario::CoolingUnit& details,
-                        const Plant& plant) {
+                        const AirConditionerPlant& derived, const Plant& plant) {
   CoolingRating rating;
   rating.set = static_cast<CurveSet>(details.curves.value);
   rating.rated_W = unit.cooling_W.value;
   rating.sensibleShare = details.sensibleShare.value;
   rating.fouling_K = details.fouling_K.value;
   rating.pressure_Pa = plant.cabin.pressure_Pa;
+  // Of compressor and fan together, and the fan does not feel the heat.
+  rating.flatPower_1_K =
+      unit.running.powerPerKelvin.value * derived.running.real_W / derived.compressor.real_W;
+  rating.flatAt_degC = unit.running.outdoor_degC.value;
   try {
     return coolingParams(rating);
   } catch (const std::invalid_argument& why) {
@@ -52,7 +56,7 @@ void deriveThermostat(const scenario::AirConditioner& unit, const AcPower& fan, 
   own.leastOn_s = details.leastOn_s.value;
   own.leastOff_s = details.leastOff_s.value;
   own.delivered = 1.0 - details.ductLoss.value;
-  own.cooling = coolingOf(unit, details, plant);
+  own.cooling = coolingOf(unit, details, derived, plant);
   if (unit.fan->mode.value == scenario::FanMode::on)
     own.wetCoil = wetCoilOf(details, own, plant.cabin.pressure_Pa);
   derived.readingRatio =

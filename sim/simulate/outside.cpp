@@ -19,6 +19,8 @@ bool isOutside(ModelLimit limit, const Plant& plant, const State& before, const 
       return flows.atVoltageLimit && plant.segments[before.segment].chargeBlocked;
     case ModelLimit::coolingCurve:
       return false;  // booked with the cabin's heat
+    case ModelLimit::runningDraw:
+      return plant.segments[before.segment].drawHeld;
   }
   return false;
 }

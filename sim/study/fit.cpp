@@ -172,6 +172,7 @@ FitNight nightOfFit(const FitModel& model, const Search& search, std::size_t ind
     told.covered_s += std::isnan(minute.logged_A) ? 0.0 : kMinute_s;
     told.outdoor_s += std::isnan(minute.loggedOutdoor_degC) ? 0.0 : kMinute_s;
   }
+  told.momentsOff = night.readings.momentsOff;
   told.isOutdoorLogged = !night.logged.outdoor_degC.empty();
   told.gap = gapOf(model, search.told.x, index);
   const bool hasBoth = night.log.has(LogChannel::soc) && night.log.has(LogChannel::bank_A);
@@ -213,15 +214,18 @@ std::vector<LeftOut> crossValidated(const FitModel& model, const Search& search)
   return found;
 }
 
-Fit fitOf(FitModel& model, const scenario::Scenario& given, std::vector<std::string> freeDuties) {
-  model.all = fitInputs(given, model.nights, freeDuties);
+Fit fitOf(FitModel& model, const scenario::Scenario& asked, scenario::Scenario given,
+          FreeInputs free) {
+  free.slopes = freeSlopes(given, model.nights);
+  model.all = fitInputs(given, model.nights, free);
   const Search search = searched(model);
   Fit fit;
-  fit.given = given;
-  fit.freeDuties = std::move(freeDuties);
+  fit.given = std::move(given);
+  fit.freeDuties = std::move(free.duties);
   fit.utcOffset_s = model.nights.front().plan.utcOffset_s;
   keepInputs(search, model, fit);
   correct(model, fit);
+  placeWatts(asked, fit);
   fit.spread = search.spread;
   fit.readings = search.readings;
   fit.converged = search.told.converged;
@@ -259,8 +263,8 @@ std::variant<Fit, std::vector<scenario::Problem>> fitLogs(const scenario::Scenar
                                                           const WeatherSeries* series,
                                                           const std::vector<Log>& logs,
                                                           int threads) {
-  std::vector<std::string> freeDuties;
-  const scenario::Scenario given = withDuties(asked, freeDuties);
+  FreeInputs free;
+  const scenario::Scenario given = withDuties(asked, free.duties);
   try {
     const Plant plan = derive(scenario::resolve(given), series);
     FitModel model{series, threads, {}, {}};
@@ -281,7 +285,7 @@ std::variant<Fit, std::vector<scenario::Problem>> fitLogs(const scenario::Scenar
           "temperature a thermostat, an outdoor one is but the weather");
     if (std::string why = whyNotThisBank(model); !why.empty())
       return fitProblem("bank", why);
-    Fit fit = fitOf(model, given, freeDuties);
+    Fit fit = fitOf(model, asked, given, std::move(free));
     fit.nightsSkipped = skipped;
     return fit;
   } catch (const Underivable& why) {

@@ -51,8 +51,9 @@ struct Nights {
 };
 
 /// One channel's value at one minute, where nothing stands there yet.
-void addValue(const Log& log, Nights& nights, LogChannel channel, std::int64_t minute,
-              double value) {
+/// @param begins  a row does
+void addValue(const Log& log, Nights& nights, LogChannel channel, std::int64_t minute, double value,
+              bool begins) {
   std::size_t index = 0;
   NightLog* night = nights.at(minute, index);
   if (night == nullptr || std::isnan(value))
@@ -61,9 +62,12 @@ void addValue(const Log& log, Nights& nights, LogChannel channel, std::int64_t m
   if (!std::isnan(at))
     return;
   at = value;
-  if (channel == LogChannel::bank_A)
-    night->interval_s =
-        night->interval_s > 0.0 ? std::min(night->interval_s, log.interval_s) : log.interval_s;
+  if (channel != LogChannel::bank_A)
+    return;
+  if (begins)
+    night->rows.push_back(index);
+  night->interval_s =
+      night->interval_s > 0.0 ? std::min(night->interval_s, log.interval_s) : log.interval_s;
 }
 
 void addMinutes(const Log& log, Nights& nights) {
@@ -79,7 +83,7 @@ void addMinutes(const Log& log, Nights& nights) {
         // A counter's current is that of the time before its reading.
         const bool isBefore = isCounted && channel == LogChannel::bank_A;
         addValue(log, nights, channel, isBefore ? minute.minute - 1 - k : minute.minute + k,
-                 minute.mean(channel));
+                 minute.mean(channel), k == 0 && !isBefore);
       }
     }
   }
@@ -121,6 +125,7 @@ std::vector<NightLog> nightLogs(const std::vector<Log>& logs, double start_s, do
       covered = std::max(covered, static_cast<std::size_t>(std::ranges::count_if(
                                       values, [](double value) { return !std::isnan(value); })));
     constexpr std::size_t kFewest = 60;
+    std::ranges::sort(night.rows);
     if (covered >= kFewest || !night.readings.empty())
       found.push_back(std::move(night));
   }

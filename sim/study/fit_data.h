@@ -16,7 +16,9 @@ struct NightLog {
   int days = 0;  ///< from the plan's date
   std::array<std::vector<double>, kLogChannels> values;
   std::vector<LogReading> readings;
-  double interval_s = 0.0;  ///< the shortest of the logs with a current
+  double interval_s = 0.0;        ///< the shortest of the logs with a current
+  std::vector<std::size_t> rows;  ///< minutes in which a row with a current begins; none of a
+                                  ///< counter's, whose current is a mean
 
   const std::vector<double>& of(LogChannel channel) const {
     return values[static_cast<std::size_t>(channel)];
@@ -63,7 +65,8 @@ struct Reading {
   Kind kind{};
   std::size_t block = 0;  ///< of NightBlocks; for a moment: the minute
   double value = 0.0;
-  double deviation = 1.0;  ///< of the reading
+  double deviation = 1.0;              ///< of the reading
+  std::vector<std::size_t> minutes{};  ///< of one of two levels: those that it is the mean of
 };
 
 /// Minutes [from, to) of one way to run; those with `counts` are compared.
@@ -79,6 +82,8 @@ struct Block {
 struct NightReadings {
   std::vector<Block> blocks;
   std::vector<Reading> readings;
+  bool areMoments = false;  ///< coarse rows tell a moment each, not the mean between them
+  double momentsOff = 0.0;  ///< what they leave open of the compressor's time, as a share of it
 };
 
 /// @param plan  the run as planned: it settles which hours belong together
@@ -88,7 +93,7 @@ NightReadings readingsOf(const NightLog& log, const Plant& plant, const MinuteRu
 const Segment& segmentAt(const Plant& plant, double time_s);
 
 /// Adds the monitor's charge: where no current is there, every hour; else only how the night
-/// begins.
+/// begins, and where rows tell moments how it ends.
 void addCharge(const NightLog& log, NightReadings& out);
 
 /// Adds a reading typed by hand.

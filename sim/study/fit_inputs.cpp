@@ -20,6 +20,7 @@ enum class FitSize : std::uint8_t {
   usual,  ///< in proportion: 5 % measured, 15 % by its label
   draw,   ///< small loads, of which labels say little: 10 %, 30 %
   share,  ///< of one: 0.03, 0.06
+  slope,  ///< of watts with the heat: 0.003 and 0.006 per kelvin; not given 0.015, for 1 to 3 %
 };
 
 /// Anything from 0 to 1: the deviation of an even draw.
@@ -37,6 +38,8 @@ GradeErrors errorsOf(FitSize size, double value) {
       return {0.10 * value, 0.30 * value, 0.50 * value};
     case FitSize::share:
       return {0.03, 0.06, 0.15};
+    case FitSize::slope:
+      return {0.003, 0.006, 0.015};
   }
   return {};
 }
@@ -76,7 +79,8 @@ class InputList {
     const auto bound = scenario::bind(given_, path);
     const auto* slot = std::get_if<scenario::Slot>(&bound);
     const double value = slot == nullptr ? std::nan("") : scenario::read(*slot, resolved_);
-    if (std::isnan(value) || (value == 0.0 && size != FitSize::share))
+    const bool mayBeZero = size == FitSize::share || size == FitSize::slope;
+    if (std::isnan(value) || (value == 0.0 && !mayBeZero))
       return;
     FitInput input;
     input.path = path;
@@ -129,7 +133,7 @@ class InputList {
     double low = input.prior - kMostOff * input.priorDeviation;
     if (size == FitSize::usual || size == FitSize::draw)
       low = std::max(low, 0.1 * input.prior);
-    input.low = std::clamp(low, slot.low + 1e-6, input.prior);
+    input.low = std::min(std::max(low, slot.low + 1e-6), input.prior);
     input.high =
         std::max(std::min(input.prior + kMostOff * input.priorDeviation, slot.high), input.prior);
     input.deviation = input.priorDeviation;
@@ -149,13 +153,17 @@ std::set<Reading::Kind> kindsOf(const std::vector<ModelNight>& nights) {
   return kinds;
 }
 
-void addUnits(const Scenario& given, InputList& list) {
+void addUnits(const Scenario& given, const FreeInputs& free, InputList& list) {
   for (const scenario::AirConditioner& unit : given.airConditioners) {
     const std::string path = "air_conditioners." + unit.name;
     if (unit.running.power_W.known())
       list.add(path + ".running.power", unit.running.power_W, FitSize::usual);
     else
       list.add(path + ".running.current", unit.running.current_A, FitSize::usual);
+    if (const std::string slope = powerPerKelvinPath(unit);
+        unit.running.powerPerKelvin.given ||
+        std::ranges::find(free.slopes, slope) != free.slopes.end())
+      list.add(slope, unit.running.powerPerKelvin, FitSize::slope);
     if (unit.duty.size() == 1)
       list.add(path + ".duty", unit.duty.front().share, FitSize::share);
     for (std::size_t i = 0; i < unit.duty.size() && unit.duty.size() > 1; ++i)
@@ -217,7 +225,7 @@ void addLoads(const Scenario& given, InputList& list) {
 }  // namespace
 
 FitInputs fitInputs(const Scenario& given, const std::vector<ModelNight>& nights,
-                    const std::vector<std::string>& freeDuties) {
+                    const FreeInputs& free) {
   FitInputs found;
   InputList list(given, found);
   const std::set<Reading::Kind> kinds = kindsOf(nights);
@@ -225,14 +233,14 @@ FitInputs fitInputs(const Scenario& given, const std::vector<ModelNight>& nights
                           kinds.contains(Reading::Kind::on_V) ||
                           kinds.contains(Reading::Kind::off_V);
   addLoads(given, list);
-  addUnits(given, list);
+  addUnits(given, free, list);
   addBank(given.bank, hasVoltage, list);
   for (std::size_t k = 0; k < nights.size(); ++k)
     list.add("bank.start_at", given.bank.startAt, FitSize::share, static_cast<int>(k));
   addSources(given, kinds, list);
   addHeat(given, list);
   for (FitInput& input : found.inputs)
-    if (std::ranges::find(freeDuties, input.path) != freeDuties.end()) {
+    if (std::ranges::find(free.duties, input.path) != free.duties.end()) {
       input.isGiven = false;
       input.priorDeviation = input.deviation = kAnyShare;
     }

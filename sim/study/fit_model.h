@@ -45,10 +45,26 @@ struct FitModel {
   FitInputs all;
 };
 
+/// Paths of inputs that nobody has given and a log may tell.
+struct FreeInputs {
+  std::vector<std::string> duties;  ///< anything from 0 to 1
+  std::vector<std::string> slopes;  ///< of watts with the heat
+};
+
 /// What the nights' readings may be able to tell, with what was known before.
-/// @param freeDuties  paths of duties of which nothing is known
 FitInputs fitInputs(const scenario::Scenario& given, const std::vector<ModelNight>& nights,
-                    const std::vector<std::string>& freeDuties);
+                    const FreeInputs& free);
+
+std::string powerPerKelvinPath(const scenario::AirConditioner& unit);
+
+/// Units whose watts may follow the heat though nobody said so: no curves say how, and the outdoor
+/// temperature is known over some kelvin while they ran. Their watts hold at a temperature from
+/// then on, where none was given that of the middle of these hours, in the scenario and its nights.
+std::vector<std::string> freeSlopes(scenario::Scenario& given, std::vector<ModelNight>& nights);
+
+/// Outdoor temperatures at which corrected watts hold, where nobody gave one.
+/// @param asked  as somebody wrote it
+void placeWatts(const scenario::Scenario& asked, Fit& fit);
 
 /// The scenario with the values of `x` in it; those of one night only in that night. -1: none of
 /// these.

@@ -10,6 +10,8 @@ namespace {
 /// Readings beyond this many standard deviations count less.
 constexpr double kSpike = 3.0;
 
+constexpr std::string_view kCapacityPath = "bank.capacity";
+
 /// The spread of the readings about a fit, in their deviations; at least 1.
 double spreadOf(const LeastSquaresFit& fit, std::size_t readings, std::size_t told) {
   double squares = 0.0, weights = 0.0;
@@ -65,8 +67,7 @@ LeastSquaresOptions fitOptions() {
   LeastSquaresOptions options;
   options.mostSteps = 40;
   options.tolerance = 1e-6;
-  // Wide: cycles of a compressor fall in and out of the minutes that are compared.
-  options.derivativeStep = 0.1;
+  options.derivativeStep = 0.02;
   options.robustFrom = kSpike;
   return options;
 }
@@ -112,15 +113,98 @@ std::string likeIt(const LeastSquaresFit& fit, const FitInputs& inputs, std::siz
   return path;
 }
 
+namespace {
+
+/// Residuals without those of the volts.
+ResidualsAt withoutVolts(const FitModel& model, ResidualsAt residuals) {
+  std::vector<bool> isVolts;
+  for (const ModelNight& night : model.nights)
+    for (const Reading& reading : night.readings.readings)
+      isVolts.push_back(reading.kind == Reading::Kind::mean_V ||
+                        reading.kind == Reading::Kind::on_V ||
+                        reading.kind == Reading::Kind::off_V);
+  return [isVolts, residuals](std::span<const Numbers> points) {
+    std::vector<Numbers> all = residuals(points);
+    for (Numbers& of : all)
+      for (std::size_t i = 0; i < isVolts.size(); ++i)
+        if (isVolts[i] && std::isfinite(of[i]))
+          of[i] = 0.0;
+    return all;
+  };
+}
+
+bool comesNearEmpty(const FitModel& model, const Numbers& x) {
+  constexpr double kNear = 0.3;
+  for (std::size_t night = 0; night < model.nights.size(); ++night) {
+    Plant plant;
+    if (runOf(model, x, night, plant).lowestSoc < kNear)
+      return true;
+  }
+  return false;
+}
+
+/// The search from there; near an empty bank, where the volts' course has several valleys, also
+/// from a smaller and a larger bank.
+LeastSquaresFit bestOf(const FitModel& model, const ResidualsAt& residuals, const Numbers& start) {
+  const std::vector<SearchBound> bounds = boundsOf(model.all);
+  LeastSquaresFit best = leastSquares(residuals, start, bounds, fitOptions());
+  const auto capacity = std::ranges::find(model.all.inputs, kCapacityPath, &FitInput::path);
+  if (capacity == model.all.inputs.end() || !comesNearEmpty(model, best.x))
+    return best;
+  const auto at = static_cast<std::size_t>(capacity - model.all.inputs.begin());
+  const double found_Ah = best.x[at];
+  for (const double share : {0.9, 1.1}) {
+    Numbers other = start;
+    other[at] = std::clamp(share * found_Ah, bounds[at].low, bounds[at].high);
+    LeastSquaresFit found = leastSquares(residuals, other, bounds, fitOptions());
+    if (found.halfSquares < best.halfSquares)
+      best = std::move(found);
+  }
+  return best;
+}
+
+/// Slopes over a wide step, without the readings that jump within it (a bank that is cut off a
+/// cycle earlier), which would look like knowledge. A whole reading goes: what several inputs do
+/// alike must stay alike.
+void withoutJumps(const ResidualsAt& residuals, std::span<const SearchBound> bounds,
+                  std::size_t readings, LeastSquaresFit& fit) {
+  constexpr double kJump = 3.0, kNothing = 0.3;
+  LeastSquaresOptions wide = fitOptions();
+  wide.mostSteps = 0;
+  wide.derivativeStep = 0.1;
+  const std::vector<Numbers> narrow = std::move(fit.slope);
+  fit.slope = leastSquares(residuals, fit.x, bounds, wide).slope;
+  for (std::size_t k = 0; k < readings; ++k) {
+    bool jumps = false;
+    for (std::size_t i = 0; i < narrow.size(); ++i) {
+      const double near = narrow[i][k] * bounds[i].scale, far = fit.slope[i][k] * bounds[i].scale;
+      jumps = jumps ||
+              std::abs(near - far) > kJump * std::min(std::abs(near), std::abs(far)) + kNothing;
+    }
+    for (std::size_t i = 0; i < narrow.size() && jumps; ++i)
+      fit.slope[i][k] = 0.0;
+  }
+}
+
+}  // namespace
+
 Search searched(const FitModel& model) {
   Search search;
   for (const ModelNight& night : model.nights)
     search.readings += night.readings.readings.size();
   const ResidualsAt residuals = residualsOf(model, everyNight(model));
-  search.whole = leastSquares(residuals, priorsOf(model.all), boundsOf(model.all), fitOptions());
+  const std::vector<SearchBound> bounds = boundsOf(model.all);
+  // Currents first: a charge that is far off has volts that lead astray near an empty bank.
+  const Numbers start =
+      leastSquares(withoutVolts(model, residuals), priorsOf(model.all), bounds, fitOptions()).x;
+  search.whole = bestOf(model, residuals, start);
+  withoutJumps(residuals, bounds, search.readings, search.whole);
   search.isFree = toldBy(search.whole, model.all, search.readings);
-  search.told = leastSquares(residuals, priorsOf(model.all), heldBounds(model.all, search.isFree),
-                             fitOptions());
+  Numbers near = priorsOf(model.all);
+  for (std::size_t i = 0; i < near.size(); ++i)
+    if (search.isFree[i])
+      near[i] = search.whole.x[i];
+  search.told = leastSquares(residuals, near, heldBounds(model.all, search.isFree), fitOptions());
   const auto count = static_cast<std::size_t>(std::ranges::count(search.isFree, true));
   search.spread = spreadOf(search.told, search.readings, count);
   search.covariance = covarianceOf(search.whole, model.all, search.readings, search.spread,

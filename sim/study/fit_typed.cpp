@@ -24,9 +24,16 @@ void addCharge(const NightLog& log, NightReadings& out) {
       continue;
     out.readings.push_back({Reading::Kind::soc, i, soc[i], hasCurrent ? kWitness : kRead});
     if (hasCurrent)
-      return;
+      break;
     next = i + 60;
   }
+  // Between rows that tell moments the monitor has counted on.
+  if (hasCurrent && out.areMoments)
+    for (std::size_t i = soc.size(); i-- > 0;)
+      if (!std::isnan(soc[i])) {
+        out.readings.push_back({Reading::Kind::soc, i, soc[i], kWitness});
+        break;
+      }
 }
 
 void addTyped(const LogReading& typed, const Plant& plant, NightReadings& out) {

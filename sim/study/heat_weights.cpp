@@ -34,9 +34,9 @@ std::vector<std::string> heatPaths(const scenario::Scenario& scenario) {
   for (const scenario::AirConditioner& unit : scenario.airConditioners) {
     const std::string at = "air_conditioners." + unit.name;
     for (const char* key :
-         {".cooling", ".running.current", ".running.power", ".running.outdoor", ".fan.current",
-          ".fan.power", ".details.sensible_share", ".details.band", ".details.fouling",
-          ".details.duct_loss", ".details.sensor_reads"})
+         {".cooling", ".running.current", ".running.power", ".running.outdoor",
+          ".running.power_per_kelvin", ".fan.current", ".fan.power", ".details.sensible_share",
+          ".details.band", ".details.fouling", ".details.duct_loss", ".details.sensor_reads"})
       paths.push_back(at + key);
     for (std::size_t i = 0; i < unit.thermostat.size(); ++i)
       paths.push_back(at + ".thermostat." + std::to_string(i) + ".cool_to");

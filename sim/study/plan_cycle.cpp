@@ -28,7 +28,9 @@ PlanCycle planCycle(const Plant& plant) {
   if (plant.airConditioners.size() != 1)
     return cycle;
   const AirConditionerPlant& unit = plant.airConditioners.front();
-  if (unit.hasThermostat() || !unit.feeds.generator || !unit.feeds.inverter)
+  // One whose watts follow the heat has no one amount that a pause puts off.
+  if (unit.hasThermostat() || !unit.drawInHeat.empty() || !unit.feeds.generator ||
+      !unit.feeds.inverter)
     return cycle;
   cycle.delay_s = unit.restartDelay_s;
   cycle.above_W = unit.running.real_W - unit.fanOnly.real_W;

@@ -114,7 +114,8 @@ void fillPause(const Plant& plant, const Segment& segment, std::size_t cell, Pla
     const AirConditionerPlant& unit = plant.airConditioners[i];
     if (!isInHours(segment, i) || !unit.feeds.generator)
       continue;
-    const double pause_J = (unit.running.real_W - unit.fanOnly.real_W) * unit.restartDelay_s;
+    const double pause_J =
+        (runningAt(unit, segment.start_s).real_W - unit.fanOnly.real_W) * unit.restartDelay_s;
     if (unit.hasThermostat()) {
       later_J += pause_J;
       continue;

@@ -152,6 +152,62 @@ TEST(FitAsLogged, SeveralNightsTellHowOneBegins) {
   EXPECT_DOUBLE_EQ(fit.corrected.bank.startAt.value, start->value);
 }
 
+/// By the evening's fall from 34 to 24 degC.
+std::string hotEvening(const std::string& running) {
+  return "title: Hot evening\nmains: 120 V\n"
+         "site: {latitude: 36.2, longitude: -98.4, utc_offset: -5 h}\n"
+         "period: {from: 2031-07-12 17:00, to: 2031-07-13 05:00, step: 1 min}\n"
+         "weather: {design_day: {high: 36 degC, low: 22 degC}}\n"
+         "air_conditioners:\n"
+         "  - {name: roof, duty: 60 % measured, fan: {power: 60 W measured}, running: {" +
+         running +
+         "}}\n"
+         "bank: {chemistry: lfp, voltage: 25.6 V, capacity: 800 Ah measured, start_at: 95 % "
+         "measured}\n"
+         "inverter: {continuous: 2000 W, efficiency: 90 % measured, idle: 20 W measured}\n";
+}
+
+TEST(FitAsLogged, TellsHowWattsFollowTheHeatAndWhereTheyHold) {
+  // 900 W at 30 degC, 1.8 % of that more per kelvin; the plan knows of no slope.
+  const std::string truth = hotEvening("power: 900 W, outdoor: 30 degC, power_per_kelvin: 1.8 %");
+  const std::string log =
+      madeLog(truth, {.current_A = 0.3, .voltage_V = 0.02, .withOutdoor = true});
+  const Fit fit = fitOf(hotEvening("power: 950 W"), {log});
+  const FitInput& slope = inputOf(fit, "air_conditioners.roof.running.power_per_kelvin");
+  const FitInput& power = inputOf(fit, "air_conditioners.roof.running.power");
+  EXPECT_TRUE(slope.isTold && power.isTold);
+  EXPECT_FALSE(slope.isGiven);
+  EXPECT_EQ(slope.prior, 0.0);
+  // The watts hold at the outdoor temperature that is written beside them; there the truth has
+  // 900 W (1 + 0.018 (T - 30)), and as a share of these its slope is a little another.
+  const auto place = std::ranges::find(fit.corrections, "air_conditioners.roof.running.outdoor",
+                                       &FitCorrection::path);
+  ASSERT_NE(place, fit.corrections.end());
+  EXPECT_EQ(place->deviation, 0.0);
+  const double share = 1.0 + 0.018 * (place->value - 30.0);
+  EXPECT_LT(slope.deviation, 0.0015);
+  EXPECT_NEAR(slope.value, 0.018 / share, 3.0 * slope.deviation);
+  EXPECT_NEAR(power.value, 900.0 * share, 3.0 * power.deviation);
+  EXPECT_EQ(fit.corrected.airConditioners[0].running.powerPerKelvin.value, slope.value);
+  EXPECT_EQ(fit.corrected.airConditioners[0].running.outdoor_degC.value, place->value);
+  EXPECT_LT(std::abs(fit.nights.at(0).gap.left_J), 0.01 * fit.nights.at(0).gap.logged_J);
+}
+
+TEST(FitAsLogged, WithoutALoggedOutdoorTemperatureNoSlopeIsLookedFor) {
+  const std::string truth = hotEvening("power: 900 W, outdoor: 30 degC, power_per_kelvin: 1.8 %");
+  const Fit fit =
+      fitOf(hotEvening("power: 950 W"), {madeLog(truth, {.current_A = 0.3, .voltage_V = 0.02})});
+  for (const FitInput& input : fit.inputs)
+    EXPECT_EQ(input.path.find("power_per_kelvin"), std::string::npos);
+  // A given one is looked at like any input.
+  const Fit given = fitOf(hotEvening("power: 950 W, power_per_kelvin: 3 %"),
+                          {madeLog(truth, {.current_A = 0.3, .voltage_V = 0.02})});
+  const FitInput& slope = inputOf(given, "air_conditioners.roof.running.power_per_kelvin");
+  EXPECT_DOUBLE_EQ(slope.priorDeviation, 0.006);
+  EXPECT_TRUE(slope.isTold);
+  EXPECT_LT(slope.value, 0.026);
+}
+
 TEST(FitAsLogged, RefusesALogOfAnotherBankAndSaysWhy) {
   const std::string plan = shortNight(", duty: 60 %", "95 %");
   const std::string log = madeLog(plan, {.current_A = 0.3, .voltage_V = 0.01});

@@ -22,6 +22,8 @@ struct LogNoise {
   double indoor_K = -1.0;  ///< below 0: no column
   double days = 0.0;       ///< the stamps are moved by
   bool withOutdoor = false;
+  bool isMean = false;  ///< rows are means over their interval; else of their first minute
+  bool withSoc = true;
 };
 
 // Box and Muller (1958).
@@ -30,24 +32,39 @@ inline double noiseOf(const LogNoise& noise, std::uint64_t stream, std::uint64_t
   return radius * std::cos(2.0 * std::numbers::pi * uniform(noise.seed, 2 * stream + 1, index));
 }
 
+/// What one row says of a run's samples [from, to).
+struct LogRow {
+  double voltage_V = 0.0, current_A = 0.0;
+};
+
+inline LogRow rowOf(const std::vector<Sample>& samples, std::size_t from, std::size_t to) {
+  LogRow row;
+  for (std::size_t i = from; i < to; ++i) {
+    const double before_V = samples[i > 0 ? i - 1 : 0].bankVoltage_V;
+    row.voltage_V += 0.5 * (before_V + samples[i].bankVoltage_V) / static_cast<double>(to - from);
+    row.current_A += samples[i].bankCharge_As / samples[i].span_s / static_cast<double>(to - from);
+  }
+  return row;
+}
+
 /// @param night  with a step of a minute
 inline std::string madeLog(const Night& night, const LogNoise& noise) {
-  std::string text = "time,volts,amps,soc %";
+  std::string text = noise.withSoc ? "time,volts,amps,soc %" : "time,volts,amps";
   text += noise.indoor_K >= 0.0 ? ",indoor degC" : "";
   text += noise.withOutdoor ? ",outdoor degC\n" : "\n";
-  double before_V = night.recorder.samples.front().bankVoltage_V;
-  for (std::size_t i = 0; i < night.recorder.samples.size(); ++i) {
-    const Sample& sample = night.recorder.samples[i];
-    const double voltage_V = 0.5 * (before_V + sample.bankVoltage_V);
-    before_V = sample.bankVoltage_V;
-    if (i % static_cast<std::size_t>(noise.every_min) != 0)
-      continue;
+  const auto& samples = night.recorder.samples;
+  const auto every = static_cast<std::size_t>(noise.every_min);
+  for (std::size_t i = 0; i < samples.size(); i += every) {
+    const Sample& sample = samples[i];
+    const LogRow row =
+        rowOf(samples, i, noise.isMean ? std::min(i + every, samples.size()) : i + 1);
     const double local_s = night.plant.start_s + sample.start_s + noise.days * 86400.0;
     const std::string stamp = iso8601(local_s, 0.0).substr(0, 19);
-    text += fmt::format(
-        "{},{:.4f},{:.4f},{:.2f}", stamp, voltage_V + noise.voltage_V * noiseOf(noise, 1, i),
-        sample.bankCharge_As / sample.span_s + noise.current_A * noiseOf(noise, 2, i),
-        100.0 * sample.socEnd);
+    text += fmt::format("{},{:.4f},{:.4f}", stamp,
+                        row.voltage_V + noise.voltage_V * noiseOf(noise, 1, i),
+                        row.current_A + noise.current_A * noiseOf(noise, 2, i));
+    if (noise.withSoc)
+      text += fmt::format(",{:.2f}", 100.0 * sample.socEnd);
     if (noise.indoor_K >= 0.0)
       text += fmt::format(",{:.3f}", sample.indoor_degC + noise.indoor_K * noiseOf(noise, 3, i));
     if (noise.withOutdoor)

@@ -57,6 +57,10 @@ inline constexpr double kRatedOutdoor_degC = 35.0;
 /// is usual, 312 was measured on window units (Winkler et al.). [m3/(s W)]
 inline constexpr double kCoilAirFlow_m3_s_W = 400.0 * 0.4719474432e-3 / 3516.85284207;
 
+/// A draw that follows the outdoor temperature in a straight line is held at this share of the
+/// reading: at low lift compressors still take half or more. `common practice, no source`
+inline constexpr double kLeastDraw = 0.5;
+
 /// What a label and the place tell.
 struct CoolingRating {
   CurveSet set = CurveSet::packaged;
@@ -65,6 +69,8 @@ struct CoolingRating {
   double airFlow_m3_s_W = kCoilAirFlow_m3_s_W;  ///< per rated watt
   double fouling_K = 0.0;         ///< 0..30; +5..11 for a dirty or sun-baked condenser
   double pressure_Pa = 101325.0;  ///< of the place, 40e3..120e3
+  double flatPower_1_K = 0.0;     ///< of the flat set: power's gain per kelvin outdoors, >= 0
+  double flatAt_degC = kRatedOutdoor_degC;  ///< outdoors, where that is 1
 };
 
 /// Complete numbers for the loop, made once by `coolingParams`.
@@ -76,8 +82,9 @@ struct CoolingParams {
   double bypassFactor = 0.0;  ///< [0, 1)
   double coilAir_kg_s = 0.0;  ///< dry air through the coil, > 0
   double fouling_K = 0.0;
-  bool isFlat = false;     ///< rated_W and flatShare at every state
+  bool isFlat = false;     ///< rated_W and flatShare at every state; power in a straight line
   double flatShare = 1.0;  ///< sensible
+  double flatPower_1_K = 0.0, flatAt_degC = 0.0;
   SaturationTable saturation;
 };
 

@@ -21,7 +21,8 @@ struct Running {
   CurrentAt current_A;  ///< at the feeder, fan on
   Graded power_W;       ///< or this
   Graded powerFactor;
-  Graded outdoor_degC;  ///< outdoor temperature of the reading; with a thermostat
+  Graded powerPerKelvin;  ///< share of the watts that each kelvin above the reading's adds
+  Graded outdoor_degC;    ///< of the reading; with a thermostat, or where watts follow the heat
 };
 
 enum class FanMode { automatic, on };  // words: auto, on

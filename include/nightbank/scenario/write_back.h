@@ -15,7 +15,7 @@ struct MeasuredValue {
   std::string path;  ///< as of edits: "inverter.idle"
   Dim dim = Dim::number;
   double value = 0.0;
-  double deviation = 0.0;  ///< > 0
+  double deviation = 0.0;  ///< > 0; 0: exact, without a comment
 };
 
 struct WrittenBack {

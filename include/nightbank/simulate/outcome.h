@@ -226,8 +226,9 @@ enum class ModelLimit : std::uint8_t {
   bankHeat,      ///< the bank is colder or hotter than the IEEE 485 table: held at its end
   chargeBlock,   ///< a charge was offered, and the protection let none in
   coolingCurve,  ///< an air conditioner ran outside its curves' temperatures: held at their ends
+  runningDraw,   ///< the cold would take a unit's draw below kLeastDraw of the reading: held there
 };
-inline constexpr int kModelLimits = static_cast<int>(ModelLimit::coolingCurve) + 1;
+inline constexpr int kModelLimits = static_cast<int>(ModelLimit::runningDraw) + 1;
 
 /// Seconds spent outside, by ModelLimit.
 using OutsideTimes = std::array<double, kModelLimits>;

@@ -79,9 +79,20 @@ struct AirConditionerPlant {
   double fanHeat_W = 0.0;         ///< indoors, of fanOnly
   ThermostatPlant thermostat = {};
   double cutoff_V = 0.0, reconnect_V = 0.0;  ///< its own, while it hangs on the bank
+  std::vector<double> drawInHeat = {};  ///< of `running`, by cell of the outdoor grid, not held;
+                                        ///< empty: constant, or a thermostat's curves decide
 
   bool hasThermostat() const { return duties.empty(); }
 };
+
+/// What a unit by the clock draws while its compressor runs, within the cell that holds the
+/// instant.
+inline AcPower runningAt(const AirConditionerPlant& unit, double time_s) {
+  if (unit.drawInHeat.empty())
+    return unit.running;
+  const double share = std::max(unit.drawInHeat[outdoorCell(time_s)], kLeastDraw);
+  return {share * unit.running.real_W, share * unit.running.reactive_VA};
+}
 
 /// What every load wants, by the feeds it allows.
 struct Wants {
@@ -112,6 +123,7 @@ struct Segment {
   bool mayRun = true;                ///< the site allows an engine
   bool asleep = false;
   bool dutyClamped = false;    ///< the heat would take a load's duty out of 0..1
+  bool drawHeld = false;       ///< the cold would take a unit's draw below kLeastDraw
   double mayRunUntil_s = 0.0;  ///< end of the allowed hours that hold this segment
   double handUntil_s = -1.0;   ///< end of the hours by hand that hold this segment; -1: none
   std::array<std::uint8_t, kMaxAirConditioners> duty{};

@@ -35,7 +35,8 @@ struct FitInput {
 /// Told: the standard error is below this share of the prior's deviation.
 inline constexpr double kToldShare = 0.7;
 
-/// A number to be written into the scenario's file.
+/// A number to be written into the scenario's file; without a deviation it is a place, not a
+/// finding (the temperature at which watts hold).
 struct FitCorrection {
   std::string path;
   Dim dim{};
@@ -67,7 +68,9 @@ struct FitNight {
   std::vector<FitMinute> minutes;
   Gap gap;
   std::optional<MonitorGap> monitor;
-  double misfit = 0.0;  ///< root mean square of what is left over, in standard deviations
+  double momentsOff = 0.0;  ///< standard error of the compressor's time, as a share of it, where
+                            ///< coarse rows tell a moment each; 0: they are means, or fine
+  double misfit = 0.0;      ///< root mean square of what is left over, in standard deviations
 };
 
 /// What the corrected inputs say of a night: the lowest state of charge and the margin, with ends

@@ -81,7 +81,8 @@ Typical cooling(const Scenario& soFar, const AirConditioner& unit) {
 Typical readingOutdoor(const Scenario& soFar, const Running& running) {
   const bool isMeasured = (running.current_A.given && running.current_A.grade == Grade::measured) ||
                           (running.power_W.given && running.power_W.grade == Grade::measured);
-  return withThermostat(soFar, isMeasured ? Typical{30.0, 25.0, 36.0} : Typical{35.0, 35.0, 35.0});
+  const Typical at = isMeasured ? Typical{30.0, 25.0, 36.0} : Typical{35.0, 35.0, 35.0};
+  return running.powerPerKelvin.value > 0.0 ? at : withThermostat(soFar, at);
 }
 
 // Common practice, no source: a tenth or so above the cut-off, past what an unloaded bank regains.
@@ -217,10 +218,18 @@ const Spec& specOf<Running>() {
                                        "real / apparent power (plug-in power meter)")
               .typically(0.95, 0.90, 0.98, "95 %, range 90 % to 98 %")
               .seldom(),
+          // Flat unless somebody says otherwise; units of this kind gain 1 to 3 % (common practice,
+          // no source).
+          share<&Running::powerPerKelvin>(
+              "power_per_kelvin", between(0, 0.05),
+              "what its watts gain per kelvin outdoors above outdoor; with a thermostat only where "
+              "its curves are flat (nightbank fit, or two readings)")
+              .byDefault(0, "0 %")
+              .seldom(),
           quantity<&Running::outdoor_degC>("outdoor", Dim::temperature, between(-20, 60),
                                            "outdoor temperature at the reading (thermometer)")
-              .from<&readingOutdoor>("with a thermostat: 35 degC, of a measured reading 30 degC, "
-                                     "range 25 degC to 36 degC")
+              .from<&readingOutdoor>("with a thermostat or power_per_kelvin: 35 degC, of a "
+                                     "measured reading 30 degC, range 25 degC to 36 degC")
               .seldom(),
       },
       ""};

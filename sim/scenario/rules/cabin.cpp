@@ -39,6 +39,19 @@ void checkCoil(const Rules& rules, const AirConditioner& unit, const std::string
   unused("coil_dries", unit.coolingUnit->coilDries);
 }
 
+// Curves have a slope of their own.
+void checkPowerPerKelvin(const Rules& rules, std::size_t index, const std::string& path) {
+  const AirConditioner& unit = rules.given.airConditioners[index];
+  const std::optional<CoolingUnit>& details = rules.resolved.airConditioners[index].coolingUnit;
+  if (unit.running.powerPerKelvin.given && details && details->curves.value != Curves::flat)
+    rules.error(path + ".running.power_per_kelvin",
+                unit.coolingUnit ? path + ".details.curves" : "",
+                fmt::format("{0}.running.power_per_kelvin is given, but its curves say already how "
+                            "its watts follow the weather; leave it out, or give 'details: "
+                            "{{curves: flat}}'",
+                            path));
+}
+
 void checkThermostats(const Rules& rules) {
   const Scenario& given = rules.given;
   for (std::size_t i = 0; i < given.airConditioners.size(); ++i) {
@@ -46,6 +59,7 @@ void checkThermostats(const Rules& rules) {
     const std::string path = pathIn(given, "air_conditioners", i);
     checkTimes(rules, unit.thermostat, path);
     checkCoil(rules, unit, path);
+    checkPowerPerKelvin(rules, i, path);
     if (unit.coolingUnit && unit.thermostat.empty())
       rules.error(path + ".details", "",
                   fmt::format("{}.details needs thermostat beside it", path));
@@ -114,7 +128,8 @@ void checkUnasked(const Rules& rules) {
   for (std::size_t i = 0; i < given.airConditioners.size(); ++i) {
     const AirConditioner& unit = given.airConditioners[i];
     const std::string path = pathIn(given, "air_conditioners", i);
-    unasked(path + ".running.outdoor", unit.running.outdoor_degC);
+    if (!(unit.running.powerPerKelvin.value > 0.0))
+      unasked(path + ".running.outdoor", unit.running.outdoor_degC);
     if (unit.fan)
       unasked(path + ".fan.heat_inside", unit.fan->heatInside);
   }
