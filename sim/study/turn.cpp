@@ -81,8 +81,7 @@ std::optional<TurningChange> confirmed(const TurnTask& task, const Ladder& ladde
 std::optional<double> mostLowestSoc(const PlanSource& source) {
   try {
     const PlanBasis basis = basisOf(source);
-    const Outcome outcome =
-        PlanVerifier(basis.plant, basis.wish.keepSoc).run(basis.allowed).night.outcome;
+    const Outcome outcome = PlanVerifier(basis.plant, basis.wish).run(basis.allowed).night.outcome;
     const EngineCounts& counts = outcome.generator.counts;
     const bool goesOn = counts.ranDry == 0 && counts.refuels == 0 && std::isnan(counts.gaveUpAt_s);
     const Judgement judged = judge(outcome);
