@@ -133,23 +133,13 @@ ResidualsAt withoutVolts(const FitModel& model, ResidualsAt residuals) {
   };
 }
 
-bool comesNearEmpty(const FitModel& model, const Numbers& x) {
-  constexpr double kNear = 0.3;
-  for (std::size_t night = 0; night < model.nights.size(); ++night) {
-    Plant plant;
-    if (runOf(model, x, night, plant).lowestSoc < kNear)
-      return true;
-  }
-  return false;
-}
-
-/// The search from there; near an empty bank, where the volts' course has several valleys, also
-/// from a smaller and a larger bank.
+/// The search from there and, as charge and volts have several valleys together, from a smaller and
+/// a larger bank. Runs with a cabin are too slow for that; there a thermostat sets the duty.
 LeastSquaresFit bestOf(const FitModel& model, const ResidualsAt& residuals, const Numbers& start) {
   const std::vector<SearchBound> bounds = boundsOf(model.all);
   LeastSquaresFit best = leastSquares(residuals, start, bounds, fitOptions());
   const auto capacity = std::ranges::find(model.all.inputs, kCapacityPath, &FitInput::path);
-  if (capacity == model.all.inputs.end() || !comesNearEmpty(model, best.x))
+  if (capacity == model.all.inputs.end() || model.nights.front().plan.hasCabin)
     return best;
   const auto at = static_cast<std::size_t>(capacity - model.all.inputs.begin());
   const double found_Ah = best.x[at];
@@ -194,9 +184,15 @@ Search searched(const FitModel& model) {
     search.readings += night.readings.readings.size();
   const ResidualsAt residuals = residualsOf(model, everyNight(model));
   const std::vector<SearchBound> bounds = boundsOf(model.all);
-  // Currents first: a charge that is far off has volts that lead astray near an empty bank.
-  const Numbers start =
+  // Currents first, then to the volts what the bank is itself: a charge that is far off has volts
+  // that lead astray.
+  Numbers start =
       leastSquares(withoutVolts(model, residuals), priorsOf(model.all), bounds, fitOptions()).x;
+  std::vector<SearchBound> ofBank = bounds;
+  for (std::size_t i = 0; i < ofBank.size(); ++i)
+    if (!model.all.inputs[i].path.starts_with("bank."))
+      ofBank[i].low = ofBank[i].high = start[i];
+  start = leastSquares(residuals, start, ofBank, fitOptions()).x;
   search.whole = bestOf(model, residuals, start);
   withoutJumps(residuals, bounds, search.readings, search.whole);
   search.isFree = toldBy(search.whole, model.all, search.readings);
