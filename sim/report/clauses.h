@@ -5,11 +5,15 @@
 
 #include "nightbank/scenario/scenario.h"
 #include "nightbank/study/answer.h"
+#include "nightbank/units/constants.h"
 #include "nightbank/units/quantity.h"
 
 /// Private to the room: what is to be said of one night, subject by subject. Each clause begins in
 /// lower case and has no full stop.
 namespace nightbank::report {
+
+/// Less than this that had no source is not told.
+inline constexpr double kUnservedWorthTelling_J = kWattHour_J;
 
 struct Telling {
   const scenario::Scenario& scenario;  // resolved

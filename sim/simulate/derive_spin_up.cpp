@@ -6,7 +6,6 @@
 #include "derive_parts.h"
 
 #include "nightbank/scenario/resolve.h"
-#include "nightbank/simulate/cabin_days.h"
 #include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/simulate.h"
 #include "nightbank/units/constants.h"
@@ -55,7 +54,7 @@ scenario::Bank largeBank() {
 }
 
 /// The same cabin for a day with the same plan, and of all else nothing: what is not in here cannot
-/// move where the cabin starts, see CabinDays.
+/// move where the cabin starts.
 scenario::Scenario dayOf(const scenario::Scenario& scenario, const Plant& plant) {
   scenario::Scenario before;
   before.mains_V = scenario.mains_V;
@@ -82,7 +81,7 @@ scenario::Scenario dayOf(const scenario::Scenario& scenario, const Plant& plant)
 Plant dayPlant(scenario::Scenario day, const WeatherSeries* series, const SunTrack* track) {
   day.bank = largeBank();
   try {
-    return derive(day, series, {track});
+    return derive(day, series, {.track = track});
   } catch (const Underivable& why) {
     throw Underivable(why.path, std::string(why.what()) +
                                     "; the cabin is first followed for a whole day, unless "
@@ -102,7 +101,7 @@ void deriveSpinUp(const scenario::Scenario& scenario, const WeatherSeries* serie
     Recorder recorder = makeRecorder(dayBefore);
     return simulate(dayBefore, recorder).cabin.end;
   };
-  plant.cabin.start = options.days != nullptr ? options.days->after(day, series, follow) : follow();
+  plant.cabin.start = options.dayBefore ? options.dayBefore(day, series, follow) : follow();
 }
 
 }  // namespace nightbank

@@ -13,9 +13,9 @@
 #include <fmt/format.h>
 
 #include "nightbank/scenario/resolve.h"
-#include "nightbank/simulate/cabin_days.h"
 #include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/derive_sun_track.h"
+#include "nightbank/study/cabin_days.h"
 #include "nightbank/study/parallel.h"
 #include "nightbank/study/weather_day.h"
 
@@ -125,7 +125,7 @@ Answer answerOfDay(const scenario::Scenario& given, const WeatherSeries* series,
   if (!dutyIsUnknown(given))
     return answerOf(given, series, threads, days);
   Answer answer = answerOf(withDuty(given, kNeverRests), series, threads, days);
-  answer.restingEnd = nightOf(withDuty(given, kRestsMost), series, {nullptr, &days});
+  answer.restingEnd = nightOf(withDuty(given, kRestsMost), series, {nullptr, days.lent()});
   answer.level = std::max(answer.level, answer.restingEnd->judgement.level);
   answer.grade = scenario::Grade::typical;
   return answer;

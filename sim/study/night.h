@@ -7,10 +7,10 @@
 
 #include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/scenario.h"
-#include "nightbank/simulate/cabin_days.h"
 #include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/derive_sun_track.h"
 #include "nightbank/study/answer.h"
+#include "nightbank/study/cabin_days.h"
 #include "nightbank/study/night_numbers.h"
 
 /// One run of a scenario. Private to the room.
@@ -29,7 +29,7 @@ struct NightBase {
   CabinDays& days;
   int threads = 1;
 
-  DeriveOptions lent() const { return {&track, &days}; }
+  DeriveOptions lent() const { return {&track, days.lent()}; }
 };
 
 /// One run with edits, in short.

@@ -20,7 +20,7 @@ NightNumbers worseOfEnds(const scenario::Scenario& given, const WeatherSeries* s
                          CabinDays& days) {
   const auto numbersAt = [&](double share) {
     const scenario::Scenario ends = withDuty(given, share);
-    return numbersOf(scenario::resolve(ends), nightOf(ends, series, {nullptr, &days}));
+    return numbersOf(scenario::resolve(ends), nightOf(ends, series, {nullptr, days.lent()}));
   };
   const NightNumbers neverRests = numbersAt(kNeverRests);
   if (!dutyIsUnknown(given))

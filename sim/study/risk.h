@@ -2,9 +2,9 @@
 
 #include <functional>
 
-#include "nightbank/simulate/cabin_days.h"
 #include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/derive_sun_track.h"
+#include "nightbank/study/cabin_days.h"
 #include "nightbank/study/risk.h"
 
 /// Parts of the answer to a risk. Private to the room.
@@ -19,7 +19,7 @@ struct RiskModel {
   SunTrack track;  ///< of the usual night
   CabinDays* days = nullptr;
 
-  DeriveOptions lent() const { return {&track, days}; }
+  DeriveOptions lent() const { return {&track, days->lent()}; }
 
   bool hasStart = false;
   ProgressCounter* counter = nullptr;

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "nightbank/simulate/cabin_days.h"
+#include "nightbank/study/cabin_days.h"
 #include "nightbank/study/size.h"
 
 /// Parts of the search. Private to the room.

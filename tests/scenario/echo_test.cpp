@@ -24,28 +24,29 @@ TEST(Echo, TheShortestScenarioInFull) {
   const std::string text = echo(testing::read(testing::kShort), &doc);
   EXPECT_TRUE(
       text.starts_with("scenario\n"
-                       "  title                   How long will it run given\n"
-                       "  mains                   120 V                default\n"
+                       "  title                    How long will it run given\n"
+                       "  mains                    120 V                default\n"
                        "site\n"))
       << text;
   EXPECT_NE(text.find("air_conditioners.roof\n"
-                      "  fed_from                inverter             default\n"
-                      "  hours                   21:30-06:30          given\n"
-                      "  running.current         13.1 A               measured\n"
-                      "  running.power_factor    95 %                 typical, 90 % to 98 %\n"
-                      "  fan.current             2.5 A                typical, 1.5 A to 3 A\n"
-                      "  fan.mode                auto                 typical, or on\n"
-                      "  duty[0].share           60 %                 nameplate\n"),
+                      "  fed_from                 inverter             default\n"
+                      "  hours                    21:30-06:30          given\n"
+                      "  running.current          13.1 A               measured\n"
+                      "  running.power_factor     95 %                 typical, 90 % to 98 %\n"
+                      "  running.power_per_kelvin 0 %                  default\n"
+                      "  fan.current              2.5 A                typical, 1.5 A to 3 A\n"
+                      "  fan.mode                 auto                 typical, or on\n"
+                      "  duty[0].share            60 %                 nameplate\n"),
             std::string::npos)
       << text;
   EXPECT_NE(text.find("bank\n"
-                      "  chemistry               agm                  given\n"
-                      "  voltage                 12 V                 nameplate\n"
-                      "  capacity                200 Ah               nameplate\n"
-                      "  ageing                  100 %                default\n"
-                      "  start_at                100 %                typical, 90 % to 100 %\n"
-                      "  max_depth_of_discharge  50 %                 default\n"
-                      "  resistance              2.05 mohm            typical, 1.5 mohm to 4 "
+                      "  chemistry                agm                  given\n"
+                      "  voltage                  12 V                 nameplate\n"
+                      "  capacity                 200 Ah               nameplate\n"
+                      "  ageing                   100 %                default\n"
+                      "  start_at                 100 %                typical, 90 % to 100 %\n"
+                      "  max_depth_of_discharge   50 %                 default\n"
+                      "  resistance               2.05 mohm            typical, 1.5 mohm to 4 "
                       "mohm\n"),
             std::string::npos)
       << text;
@@ -101,8 +102,8 @@ TEST(Echo, WhatFollowsFromGivenValuesHasTheirGrade) {
       testing::read(testing::kShort),
       {{"bank.batteries", "{each: {voltage: 6 V, capacity: 225 Ah measured}, in_series: 2}"}});
   const std::string text = echo(night);
-  EXPECT_TRUE(hasLine(text, "  capacity                225 Ah               measured")) << text;
-  EXPECT_TRUE(hasLine(text, "  voltage                 12 V                 nameplate")) << text;
+  EXPECT_TRUE(hasLine(text, "  capacity                 225 Ah               measured")) << text;
+  EXPECT_TRUE(hasLine(text, "  voltage                  12 V                 nameplate")) << text;
 }
 
 }  // namespace

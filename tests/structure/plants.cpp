@@ -48,7 +48,8 @@ Plant plantOf(const scenario::Scenario& scenario, const std::filesystem::path& f
 
 void fillUnknownDuties(scenario::Scenario& scenario) {
   for (std::size_t i = 0; i < scenario.airConditioners.size(); ++i) {
-    if (scenario.airConditioners[i].duty.empty()) {
+    if (scenario.airConditioners[i].duty.empty() &&
+        scenario.airConditioners[i].thermostat.empty()) {
       const scenario::Edit edit = {"air_conditioners." + std::to_string(i) + ".duty", "60 %"};
       scenario = scenario::apply(scenario, {&edit, 1}).scenario.value();
     }

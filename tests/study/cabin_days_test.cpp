@@ -1,4 +1,4 @@
-#include "nightbank/simulate/cabin_days.h"
+#include "nightbank/study/cabin_days.h"
 
 #include <algorithm>
 #include <cmath>
@@ -50,7 +50,9 @@ prices: {currency: USD, nights_per_year: 40}
 )";
 
 CabinState startOf(const scenario::Scenario& given, CabinDays* days = nullptr) {
-  return derive(scenario::resolve(given), nullptr, {nullptr, days}).cabin.start;
+  return derive(scenario::resolve(given), nullptr,
+                {nullptr, days != nullptr ? days->lent() : CabinDayBefore{}})
+      .cabin.start;
 }
 
 void expectSame(const CabinState& a, const CabinState& b, const std::string& why) {

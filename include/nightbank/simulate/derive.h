@@ -1,23 +1,30 @@
 #pragma once
 
+#include <functional>
 #include <stdexcept>
 #include <string>
 #include <utility>
 
 #include "nightbank/scenario/scenario.h"
+#include "nightbank/simulate/outcome.h"
 #include "nightbank/simulate/plant.h"
 #include "nightbank/weather/weather_series.h"
 
 namespace nightbank {
 
-class CabinDays;
 struct SunTrack;
 
-/// What a study lends its plants, and spares them. The two that are shared move no bit (a track whose
-/// knots are set apart does).
+/// Where the day before its night leaves a cabin: `follow` finds that out, and one that knows it
+/// already spares the day. `day` is all that it hangs on, beside the file's series.
+using CabinDayBefore =
+    std::function<CabinState(const scenario::Scenario& day, const WeatherSeries* series,
+                             const std::function<CabinState()>& follow)>;
+
+/// What a study lends its plants, and spares them. The two that are shared move no bit (a track
+/// whose knots are set apart does).
 struct DeriveOptions {
   const SunTrack* track = nullptr;  ///< used where it is of the plant's place and period
-  CabinDays* days = nullptr;
+  CabinDayBefore dayBefore = {};    ///< none: every plant follows its own
   bool followsCabin = true;  ///< false: of a plant that is not run; its cabin starts anywhere
 };
 

@@ -5,6 +5,7 @@
 #include <mutex>
 
 #include "nightbank/scenario/scenario.h"
+#include "nightbank/simulate/derive.h"
 #include "nightbank/simulate/outcome.h"
 #include "nightbank/weather/weather_series.h"
 
@@ -21,6 +22,9 @@ class CabinDays {
   /// @param follow  finds it; may throw, and is asked again then
   CabinState after(const scenario::Scenario& day, const WeatherSeries* series,
                    const std::function<CabinState()>& follow);
+
+  /// The same for derive(); not beyond the life of this.
+  CabinDayBefore lent();
 
   int followed() const;  ///< days that were not known
 

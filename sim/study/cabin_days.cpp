@@ -1,4 +1,4 @@
-#include "nightbank/simulate/cabin_days.h"
+#include "nightbank/study/cabin_days.h"
 
 #include <algorithm>
 #include <utility>
@@ -32,6 +32,11 @@ CabinState CabinDays::after(const scenario::Scenario& day, const WeatherSeries* 
   if (known_.size() > kMostKnown)
     known_.pop_back();
   return left;
+}
+
+CabinDayBefore CabinDays::lent() {
+  return [this](const scenario::Scenario& day, const WeatherSeries* series,
+                const std::function<CabinState()>& follow) { return after(day, series, follow); };
 }
 
 int CabinDays::followed() const {
