@@ -258,10 +258,16 @@ bool PlanFinder::dropOne() {
 /// far.
 bool PlanFinder::slide(std::size_t at) {
   const double cell_s = tables.cell_s;
-  for (double by_s = cell_s; by_s <= kFarthest_s; by_s *= 2.0)
-    for (const double shift_s : {by_s, -by_s})
-      if (improve(moved(best.runs, at, shift_s + cell_s, shift_s)))
-        return true;
+  const auto isBetterBy = [&](double shift_s) {
+    return improve(moved(best.runs, at, shift_s + cell_s, shift_s));
+  };
+  const Interval run = best.runs[at];
+  const auto cell = static_cast<std::size_t>(run.from_s / cell_s + 1e-9);
+  if (isBetterBy(tables.mayRunUntil[cell] * cell_s - run.to_s))  // as late as its hours let it
+    return true;
+  for (int cells = 1; cells * cell_s <= kFarthest_s; cells += std::max(1, cells / 2))
+    if (isBetterBy(cells * cell_s) || isBetterBy(-cells * cell_s))
+      return true;
   return false;
 }
 
@@ -275,7 +281,7 @@ void PlanFinder::polish() {
       step_s *= 0.5;
   }
   for (std::size_t i = 0; best.fits && i < best.runs.size() && verifier.count < most;)
-    if (!slide(i))
+    if (!slide(i) && !moveEnds(i, tables.cell_s))
       ++i;
 }
 

@@ -120,5 +120,38 @@ TEST(Plan, TheBoundLiesWithinTwoPercent) {
   }
 }
 
+/// Nights that nobody chose. Brute force knows no charger that is turned down: a plan with one may
+/// be cheaper, and is left out.
+TEST(Plan, IsWithinAPercentOfBruteForceOnDrawnNights) {
+  constexpr int kNights = 20;
+  const std::string loads[] = {kDirect, kCooling, kMixed}, banks[] = {kLithium, kLarger, kLead};
+  std::mt19937 draw(2031);
+  std::uniform_real_distribution<double> unit(0.0, 1.0);
+  int compared = 0, planned = 0;
+  for (int i = 0; i < kNights; ++i) {
+    const auto load = static_cast<std::size_t>(3.0 * unit(draw));
+    const auto bank = static_cast<std::size_t>(3.0 * unit(draw));
+    const double start =
+        std::round(bank == 2 ? 60.0 + 40.0 * unit(draw) : 30.0 + 60.0 * unit(draw));
+    const double output_A = std::round(20.0 + 25.0 * unit(draw));
+    const std::string yaml = smallNight(loads[load], start, banks[bank], output_A);
+    const PlanAnswer answer = plannedBy(yaml, {15 * kMinute_s, {}});
+    if (!std::isnan(answer.inputLimit_VA))
+      continue;
+    const Best best = bruteForce(yaml, quartersFrom(kHour_s, 12), 15 * kMinute_s);
+    ++compared;
+    ASSERT_EQ(answer.plan.fits, std::isfinite(best.cost)) << yaml;
+    if (!answer.plan.fits || answer.plan.runs.empty())
+      continue;
+    ++planned;
+    const double cost_m3 = answer.cost.fuel_m3 + kStart_m3 * answer.cost.starts;
+    EXPECT_LE(cost_m3, 1.01 * best.cost) << yaml << textOf(best.runs);
+    EXPECT_GE(cost_m3, best.cost * (1.0 - 1e-9)) << yaml << textOf(answer.plan.runs);
+    EXPECT_LE(answer.bound, best.cost * (1.0 + 1e-5)) << yaml;
+  }
+  EXPECT_GT(compared, kNights / 2);
+  EXPECT_GT(planned, kNights / 3);
+}
+
 }  // namespace
 }  // namespace nightbank
