@@ -116,7 +116,7 @@ std::string likeIt(const LeastSquaresFit& fit, const FitInputs& inputs, std::siz
 namespace {
 
 /// Residuals without those of the volts.
-ResidualsAt withoutVolts(const FitModel& model, ResidualsAt residuals) {
+ResidualsAt withoutVolts(const FitModel& model, const ResidualsAt& residuals) {
   std::vector<bool> isVolts;
   for (const ModelNight& night : model.nights)
     for (const Reading& reading : night.readings.readings)

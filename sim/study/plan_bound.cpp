@@ -55,7 +55,7 @@ double PlanFinder::boundUpTo(double atMost) const {
   for (std::size_t edge = 0; edge < shown.ahead.size(); ++edge)
     if (!std::isnan(shown.ahead[edge]))
       relaxed.keepSoc[edge] = verifier.keepSoc - std::max(0.0, shown.ahead[edge]) - kBoundSlack;
-  const double most = task.fall_1_soc > 0.0 ? 1.0 : kMostOfTables;
+  const double most = task.fallPrice > 0.0 ? 1.0 : kMostOfTables;
   const double share = std::min(shown.ofTables, most) * (1.0 - kBoundSlack);
   relaxed.most = atMost / share;
   const std::vector<Proposal> proposals = searchPlans(tables, relaxed);

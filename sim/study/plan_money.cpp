@@ -258,16 +258,16 @@ double moneyBound(const PlanFinder& given, const PlannedNight& whole, double atM
   const Falls falls = leastFalls(finder, {&none, &whole, &finder.best});
   const double deepest = falls.empty() ? 0.0 : std::ranges::max(falls);
   // With every run a move may be too small to count: no more than a start is worth.
-  const double fall_1_soc = wear.perFall(finder.task.weights.start / kNoCycle);
+  const double fallPrice = wear.perFall(finder.task.weights.start / kNoCycle);
   finder.task.weights.wear = 0.0;
-  finder.task.weights.start -= fall_1_soc * kNoCycle;
-  finder.task.fall_1_soc = fall_1_soc;
+  finder.task.weights.start -= fallPrice * kNoCycle;
+  finder.task.fallPrice = fallPrice;
   const double start = finder.task.startSoc;
   const std::vector<double> levels = keptLevels(finder);
   double engine = 0.0;  // at this level or a lower one
   for (std::size_t i = 0; i < levels.size() && lowestOnGrid(whole.night) >= levels[i]; ++i) {
     const double down = start - (i + 1 < levels.size() ? levels[i + 1] : start);
-    const double worn = wear.money(std::max(down, sumOfFalls(falls)), fall_1_soc,
+    const double worn = wear.money(std::max(down, sumOfFalls(falls)), fallPrice,
                                    {down, std::max(down, deepest), deepest - (start - levels[i])});
     if (engine + worn >= atMost)
       continue;

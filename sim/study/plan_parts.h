@@ -56,7 +56,7 @@ PlanTables coarser(const PlanTables& tables, std::size_t factor);
 /// What the search needs besides.
 struct PlanTask {
   PlanWeights weights;
-  double fall_1_soc = 0.0;      ///< cost of the charge that is drawn with the engine off
+  double fallPrice = 0.0;       ///< cost of the charge that is drawn with the engine off
   std::vector<double> keepSoc;  ///< by edge of cells: no plan goes below
   double startSoc = 1.0;
   double warmUp_s = 0.0, coolDown_s = 0.0, leastRun_s = 0.0, mostRun_s = 0.0;

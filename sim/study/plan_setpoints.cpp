@@ -65,6 +65,15 @@ struct Look {
   int verified = 0;
 };
 
+/// The best of what was looked at.
+struct FoundSetpoints {
+  FoundPlan best;
+  scenario::Scenario edited;  ///< as the best has it
+  PlanSetpoints setpoints{{}, {}, 0.0, 0.0, 1.0, kSetpointStep_K};
+  double leastBound = kNotKnown;
+  int verified = 0;
+};
+
 class SetpointSearch {
  public:
   explicit SetpointSearch(const PlanSource& source)
@@ -72,20 +81,16 @@ class SetpointSearch {
     for (const scenario::SetpointWindow& window : source.given.plan->setpoints)
       offers_.push_back(offerOf(source.given, window));
     for (const Offer& offer : offers_)
-      setpoints.possible *= static_cast<double>(offer.settings.size());
+      found_.setpoints.possible *= static_cast<double>(offer.settings.size());
   }
 
-  void run() {
-    if (setpoints.possible > kMostLookedAt)
-      return descend();
-    lookAt(allPicks(offers_));
+  FoundSetpoints run() {
+    if (found_.setpoints.possible > kMostLookedAt)
+      descend();
+    else
+      lookAt(allPicks(offers_));
+    return std::move(found_);
   }
-
-  FoundPlan best;
-  scenario::Scenario edited;  ///< as the best has it
-  PlanSetpoints setpoints{{}, {}, 0.0, 0.0, 1.0, kSetpointStep_K};
-  double leastBound = kNotKnown;  ///< of what was looked at
-  int verified = 0;
 
  private:
   std::vector<ChosenSetpoint> chosenBy(const Pick& pick) const {
@@ -154,15 +159,15 @@ class SetpointSearch {
       inParallel(looks.size(), threadsHere(),
                  [&](std::size_t i) { looks[i] = lookOf(picks[from + i]); });
       for (Look& look : looks) {
-        verified += look.verified;
+        found_.verified += look.verified;
         least_ = std::min(least_, look.cost);
         if (!look.plan) {
           open.push_back(std::move(look));
           continue;
         }
-        setpoints.tried += 1.0;
+        found_.setpoints.tried += 1.0;
         if (look.isFree)
-          leastBound = 0.0;
+          found_.leastBound = 0.0;
         improved = take(look.pick, std::move(*look.plan)) || improved;
       }
     }
@@ -182,14 +187,14 @@ class SetpointSearch {
                  [&](std::size_t i) { found[i] = foundPlan(basisBy(open[from + i].pick)); });
       for (std::size_t i = 0; i < found.size(); ++i) {
         if (i >= below) {
-          setpoints.bounded += 1.0;
-          leastBound = std::min(leastBound, open[from + i].bound);
+          found_.setpoints.bounded += 1.0;
+          found_.leastBound = std::min(found_.leastBound, open[from + i].bound);
           continue;
         }
-        setpoints.tried += 1.0;
-        verified += found[i].verified;
+        found_.setpoints.tried += 1.0;
+        found_.verified += found[i].verified;
         if (found[i].plan.fits)
-          leastBound = std::min(leastBound, found[i].bound);
+          found_.leastBound = std::min(found_.leastBound, found[i].bound);
         improved = take(open[from + i].pick, std::move(found[i])) || improved;
       }
     }
@@ -199,15 +204,15 @@ class SetpointSearch {
   /// @returns whether it is the best so far
   bool take(const Pick& pick, FoundPlan found) {
     const PlanWeights weights = found.basis.wish.weights;
-    if (!best_.empty() && !isBetterSetting(found.plan, best.plan, weights))
+    if (!best_.empty() && !isBetterSetting(found.plan, found_.best.plan, weights))
       return false;
     if (found.plan.fits)
       least_ = std::min(least_, weighed(weights, costOf(found.plan), found.basis.plant.span_s));
-    best = std::move(found);
+    found_.best = std::move(found);
     best_ = pick;
-    edited = withPick(pick);
-    setpoints.chosen = chosenBy(pick);
-    setpoints.edits = setpointEdits(source_.given, resolved_, setpoints.chosen);
+    found_.edited = withPick(pick);
+    found_.setpoints.chosen = chosenBy(pick);
+    found_.setpoints.edits = setpointEdits(source_.given, resolved_, found_.setpoints.chosen);
     return true;
   }
 
@@ -249,13 +254,13 @@ class SetpointSearch {
   std::set<Pick> seen_;
   Pick best_;
   double least_ = kNotKnown;  ///< that a plan costs (weighed)
+  FoundSetpoints found_;
 };
 
 }  // namespace
 
 PlanAnswer answerWithSetpoints(const PlanSource& source) {
-  SetpointSearch search(source);
-  search.run();
+  FoundSetpoints search = SetpointSearch(source).run();
   const PlanSource asSet{search.edited, source.series, source.cell_s};
   FoundPlan found = search.best.plan.fits ? std::move(search.best) : foundPlan(basisOf(asSet));
   found.verified = search.verified;

@@ -159,7 +159,7 @@ class PlanStepper {
            task_.weights.engine_1_s * task_.sets * tables_.cell_s;
   }
 
-  double fallCost(double change) const { return task_.fall_1_soc * std::max(0.0, -change); }
+  double fallCost(double change) const { return task_.fallPrice * std::max(0.0, -change); }
 
   std::uint32_t coolCells() const { return cellsOf(task_.coolDown_s); }
 

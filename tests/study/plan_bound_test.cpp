@@ -123,7 +123,7 @@ TEST(Plan, TheBoundLiesWithinTwoPercent) {
 /// Nights that nobody chose. Brute force knows no charger that is turned down: a plan with one may
 /// be cheaper, and is left out.
 TEST(Plan, IsWithinAPercentOfBruteForceOnDrawnNights) {
-  constexpr int kNights = 20;
+  constexpr int kNights = 12;
   const std::string loads[] = {kDirect, kCooling, kMixed}, banks[] = {kLithium, kLarger, kLead};
   std::mt19937 draw(2031);
   std::uniform_real_distribution<double> unit(0.0, 1.0);
