@@ -88,17 +88,22 @@ TEST(Plan, IsWithinTwoPercentOfItsBoundOnTheScenarios) {
   EXPECT_EQ(planned, 2);
 }
 
-TEST(Plan, TheRuleThatItPrintsDoesTheSameInARun) {
-  const std::string camp = scenarioFile("choir_camp.yaml");
-  const nlohmann::json plan = nlohmann::json::parse(run({"plan", "--json", camp}).out);
-  ASSERT_TRUE(plan["rule_for_plan"]["reproduces"]);
+/// The file's night, run with the rule that its plan prints.
+nlohmann::json ranByItsRule(const nlohmann::json& plan, const std::string& file) {
   std::vector<std::string> words{"run", "--json"};
   for (const auto& edit : plan["rule_for_plan"]["set"]) {
     words.emplace_back("--set");
     words.push_back(edit["path"].get<std::string>() + "=" + edit["value"].get<std::string>());
   }
-  words.push_back(camp);
-  const nlohmann::json ran = nlohmann::json::parse(run(words).out);
+  words.push_back(file);
+  return nlohmann::json::parse(run(words).out);
+}
+
+TEST(Plan, TheRuleThatItPrintsDoesTheSameInARun) {
+  const std::string camp = scenarioFile("choir_camp.yaml");
+  const nlohmann::json plan = nlohmann::json::parse(run({"plan", "--json", camp}).out);
+  ASSERT_TRUE(plan["rule_for_plan"]["reproduces"]);
+  const nlohmann::json ran = ranByItsRule(plan, camp);
   EXPECT_NEAR(ran["generator"]["fuel_L"], plan["plan"]["fuel_L"], 1e-3);
   EXPECT_NEAR(ran["bank"]["lowest"], plan["plan"]["lowest"], 1e-5);
   EXPECT_EQ(ran["generator"]["runs"][0]["from"], plan["plan"]["runs"][0]["from"]);
@@ -128,13 +133,7 @@ TEST(Plan, ChoosesTheThermostatsSettingsAndTellsHowManyItLookedAt) {
   EXPECT_LT(plan["plan"]["fuel_L"], plan["thermostat_as_in_file"]["fuel_L"]);
   EXPECT_GT(plan["bound"]["least"], 0.0);
   EXPECT_LT(plan["bound"]["gap"], 0.1);
-  std::vector<std::string> words{"run", "--json"};
-  for (const auto& edit : plan["rule_for_plan"]["set"]) {
-    words.emplace_back("--set");
-    words.push_back(edit["path"].get<std::string>() + "=" + edit["value"].get<std::string>());
-  }
-  words.push_back(bees);
-  const nlohmann::json asRule = nlohmann::json::parse(run(words).out);
+  const nlohmann::json asRule = ranByItsRule(plan, bees);
   EXPECT_NEAR(asRule["generator"]["fuel_L"], plan["rule_for_plan"]["fuel_L"], 1e-3);
   EXPECT_NEAR(asRule["bank"]["lowest"], plan["rule_for_plan"]["lowest"], 1e-5);
 }
