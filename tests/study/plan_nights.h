@@ -80,11 +80,10 @@ inline Best bruteForce(const std::string& yaml, const std::vector<double>& cells
     night.recorder = makeRecorder(night.plant);
     night.outcome = simulate(night.plant, night.recorder);
     const Outcome& outcome = night.outcome;
-    const bool holds = outcome.bank.lowestSoc >= plant.floorSoc - 1e-9 &&
-                       outcome.energy_J.unserved < kWattHour_J &&
-                       outcome.bank.spentBy == SpentBy::nothing &&
-                       judge(outcome).rating == Level::holds &&
-                       outcome.cabin.tooWarm_s <= mostWarm_s + 1.0;
+    const bool holds =
+        outcome.bank.lowestSoc >= plant.floorSoc - 1e-9 &&
+        outcome.energy_J.unserved < kWattHour_J && outcome.bank.spentBy == SpentBy::nothing &&
+        judge(outcome).rating == Level::holds && outcome.cabin.tooWarm_s <= mostWarm_s + 1.0;
     const double cost = holds ? costOfNight(night) : best.cost;
     if (cost < best.cost)
       best = {cost, runs};
