@@ -176,14 +176,10 @@ struct Settled {
   double kink = 0.0;                 ///< below 0: held at the limit
 };
 
-/// Held at the limit, as long as the sources outdo the loads of a bank at rest.
-std::optional<Settled> heldAtLimit(const Bank& bank, const Terminals& terminals,
-                                   const ChargeLimit& limit, double guess_A) {
-  const DeepestCharge most = deepestCharge(bank, limit, guess_A);
+/// Of a bank charged as deep as it may be.
+Settled settledAt(const DeepestCharge& most, const Terminals& terminals) {
   const double atLimit_A = terminals.net(most.voltage_V).current_A;
-  if (!(terminals.net(most.rest_V).current_A < 0.0 && atLimit_A < most.current_A))
-    return {};
-  return Settled{Solution{most.current_A, most.voltage_V}, atLimit_A, atLimit_A - most.current_A};
+  return {Solution{most.current_A, most.voltage_V}, atLimit_A, atLimit_A - most.current_A};
 }
 
 /// Of a bank that no limit holds.
@@ -195,9 +191,13 @@ Settled settledFree(const Bank& bank, const Terminals& terminals, double guess_A
 /// With sources that could bring it to its limit.
 Settled settledCharged(const Bank& bank, const Terminals& terminals, const ChargeLimit& limit,
                        double guess_A) {
-  if (limit.isNear(bank, guess_A))
-    if (const auto held = heldAtLimit(bank, terminals, limit, guess_A))
-      return *held;
+  if (limit.isNear(bank, guess_A)) {
+    const DeepestCharge most = deepestCharge(bank, limit, guess_A);
+    const Settled held = settledAt(most, terminals);
+    // As long as the sources outdo the loads of a bank at rest.
+    if (held.kink < 0.0 && terminals.net(most.rest_V).current_A < 0.0)
+      return held;
+  }
   Settled settled = settledFree(bank, terminals, guess_A);
   const std::optional<Solution>& free = settled.solution;
   if (free && free->current_A >= 0.0)
@@ -206,13 +206,10 @@ Settled settledCharged(const Bank& bank, const Terminals& terminals, const Charg
     settled.kink = limit.voltage_V - free->voltage_V;
     return settled;
   }
-  const DeepestCharge most = deepestCharge(bank, limit, guess_A);
-  const double atLimit_A = terminals.net(most.voltage_V).current_A;
-  settled.kink = atLimit_A - most.current_A;
-  if (settled.kink < 0.0) {
-    settled.wanted_A = atLimit_A;
-    settled.solution = Solution{most.current_A, most.voltage_V};
-  }
+  const Settled held = settledAt(deepestCharge(bank, limit, guess_A), terminals);
+  if (held.kink < 0.0)
+    return held;
+  settled.kink = held.kink;
   return settled;
 }
 

@@ -100,10 +100,15 @@ void learnTrip(const Plant& plant, const PlannedNight& planned, double beyond, P
 
 }  // namespace
 
-std::vector<double> socAtEdges(const PlanTables& tables, const Night& night) {
+std::vector<double> socOnGrid(const Night& night) {
   std::vector<double> grid{night.plant.startSoc};
   for (const Sample& sample : night.recorder.samples)
     grid.push_back(sample.socEnd);
+  return grid;
+}
+
+std::vector<double> socAtEdges(const PlanTables& tables, const Night& night) {
+  const std::vector<double> grid = socOnGrid(night);
   std::vector<double> result;
   for (std::size_t edge = 0; edge <= tables.cells; ++edge)
     result.push_back(onGrid(grid, night.plant.step_s, static_cast<double>(edge) * tables.cell_s));
@@ -196,7 +201,7 @@ void PlanFinder::correctFor(const PlanTables& by, const Night& night,
     task.keepSoc[edge] = verifier.keepSoc + dip + said.soc[edge] - is[edge];
 }
 
-void PlanFinder::proposeBy(const PlanSearch& search) {
+void PlanFinder::proposeBy(const PlanSearch& search, std::size_t most) {
   PlanTables by = coarseFactor > 1 ? coarser(tables, coarseFactor) : tables;
   task.keepSoc.assign(by.cells + 1, verifier.keepSoc);
   if (!best.runs.empty())
@@ -208,7 +213,7 @@ void PlanFinder::proposeBy(const PlanSearch& search) {
       return;
     const std::vector<Interval>& first = proposals.front().runs;
     if (std::ranges::find(tried, first) != tried.end()) {
-      for (std::size_t i = 1; i < proposals.size(); ++i)
+      for (std::size_t i = 1; i < std::min(proposals.size(), most); ++i)
         consider(proposals[i].runs);
       return;
     }
@@ -304,11 +309,7 @@ void PlanFinder::find(bool polishes) {
     verifier.keepSoc = std::min(wanted, best.night.outcome.bank.lowestSoc - kAlike);
     best = verifier.run(best.runs);
   }
-  proposeBy([](const PlanTables& by, const PlanTask& with) {
-    std::vector<Proposal> proposals = searchPlans(by, with);
-    proposals.resize(std::min(proposals.size(), kMostTried));
-    return proposals;
-  });
+  proposeBy(searchPlans, kMostTried);
   if (polishes)
     polish();
   if (none) {

@@ -93,16 +93,9 @@ class LeastWear {
   double perDepth_ = std::numeric_limits<double>::infinity();
 };
 
-/// State of charge as wear is counted on it.
-std::vector<double> gridOf(const Night& night) {
-  std::vector<double> grid{night.outcome.bank.startSoc};
-  for (const Sample& sample : night.recorder.samples)
-    grid.push_back(sample.socEnd);
-  return grid;
-}
-
+/// As wear is counted.
 double lowestOnGrid(const Night& night) {
-  return std::ranges::min(gridOf(night));
+  return std::ranges::min(socOnGrid(night));
 }
 
 /// By how much a bank falls in each stretch without hours of the engine, whatever the plan.
@@ -234,11 +227,9 @@ double wearMoney(const scenario::Scenario& resolved, const Night& night) {
 
 void proposeLeastMoney(PlanFinder& finder, std::size_t most) {
   const WearPrice price = wearPrice(*finder.verifier.priced, finder.best.night);
-  finder.proposeBy([&](const PlanTables& by, const PlanTask& task) {
-    std::vector<Proposal> proposals = searchWornPlans(by, task, price);
-    proposals.resize(std::min(proposals.size(), most));
-    return proposals;
-  });
+  finder.proposeBy(
+      [&](const PlanTables& by, const PlanTask& task) { return searchWornPlans(by, task, price); },
+      most);
 }
 
 void findLeastMoney(PlanFinder& finder) {

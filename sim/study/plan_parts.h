@@ -90,7 +90,10 @@ struct Prediction {
 
 Prediction predict(const PlanTables& tables, const PlanTask& task, std::span<const Interval> runs);
 
-/// State of charge at every edge of the cells, of a run.
+/// State of charge of a run on its output grid, the start first.
+std::vector<double> socOnGrid(const Night& night);
+
+/// The same at every edge of the cells.
 std::vector<double> socAtEdges(const PlanTables& tables, const Night& night);
 
 /// What a plan is asked for.
@@ -165,7 +168,8 @@ struct PlanFinder {
   /// Runs the plan, where it is allowed, and takes it where it is better than the best.
   bool improve(const std::vector<Interval>& runs);
   /// Runs what a search proposes, corrects it by that, and at last tries the other proposals.
-  void proposeBy(const PlanSearch& search);
+  /// @param most  proposals of one search that are run
+  void proposeBy(const PlanSearch& search, std::size_t most);
 
  private:
   double engineCost(const PlannedNight& planned) const;

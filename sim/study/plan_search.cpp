@@ -2,16 +2,10 @@
 #include <cmath>
 #include <limits>
 
-#include "plan_step.h"
+#include "plan_chains.h"
 
 namespace nightbank {
 namespace {
-
-/// A run in a chain back to the first.
-struct Link {
-  int before = -1;
-  std::uint32_t from = 0, to = 0;
-};
 
 using Label = PlanLabel;
 using Front = std::vector<Label>;
@@ -208,9 +202,7 @@ class Search {
     if (!step_.end(label, cell))
       return;
     const std::uint32_t to = cell + step_.coolCells();
-    links_.push_back({label.last, label.began, to});
-    label.last = static_cast<int>(links_.size()) - 1;
-    label.began = 0;
+    chains_.end(label, to);
     if (finishes(label, to))
       return;
     const std::uint32_t again = to + step_.cellsOf(task_.leastRest_s);
@@ -229,16 +221,6 @@ class Search {
       on_[cell + 1].push_back(label);
   }
 
-  std::vector<Interval> runsOf(const Label& label) const {
-    std::vector<Interval> runs;
-    for (int i = label.last; i >= 0; i = links_[static_cast<std::size_t>(i)].before) {
-      const Link& link = links_[static_cast<std::size_t>(i)];
-      runs.push_back({link.from * tables_.cell_s, link.to * tables_.cell_s});
-    }
-    std::reverse(runs.begin(), runs.end());
-    return runs;
-  }
-
   std::vector<Proposal> proposals() {
     std::stable_sort(done_.begin(), done_.end(),
                      [](const Label& a, const Label& b) { return a.cost < b.cost; });
@@ -246,7 +228,7 @@ class Search {
     for (const Label& label : done_) {
       if (label.cost > best_ + kNearly * std::abs(best_) || result.size() == kMostProposals)
         break;
-      result.push_back({label.cost, runsOf(label)});
+      result.push_back({label.cost, chains_.runsOf(label, tables_.cell_s)});
     }
     return result;
   }
@@ -259,7 +241,7 @@ class Search {
   std::vector<double> needs_, prices_;
   std::vector<double> falls_;                   ///< what those from each cell on cost at least
   double breakSpares_ = 0.0, breakPays_ = 0.0;  ///< by a break at most: of the charge, of the cost
-  std::vector<Link> links_;
+  RunChains chains_;
   Front done_;
 };
 

@@ -6,7 +6,7 @@
 #include <cstdint>
 #include <utility>
 
-#include "plan_step.h"
+#include "plan_chains.h"
 
 #include "nightbank/study/cost.h"
 
@@ -27,12 +27,6 @@ struct WornLabel {
 };
 
 using WornFront = std::vector<WornLabel>;
-
-/// A run in a chain back to the first.
-struct WornLink {
-  int before = -1;
-  std::uint32_t from = 0, to = 0;
-};
 
 class WornSearch {
  public:
@@ -129,9 +123,7 @@ class WornSearch {
       glide(label, timeOf_s(cell), before, cool_s, highest);
       glide(label, cool_s, highest, timeOf_s(to), soc);
     }
-    links_.push_back({label.plan.last, label.plan.began, to});
-    label.plan.last = static_cast<int>(links_.size()) - 1;
-    label.plan.began = 0;
+    chains_.end(label.plan, to);
     const std::uint32_t again = std::min(to + step_.cellsOf(task_.leastRest_s), cells());
     for (std::uint32_t i = to; i < again; ++i)
       if (!rests(label, i))
@@ -213,20 +205,10 @@ class WornSearch {
     front = std::move(kept);
   }
 
-  std::vector<Interval> runsOf(const WornLabel& label) const {
-    std::vector<Interval> runs;
-    for (int i = label.plan.last; i >= 0; i = links_[static_cast<std::size_t>(i)].before) {
-      const WornLink& link = links_[static_cast<std::size_t>(i)];
-      runs.push_back({link.from * tables_.cell_s, link.to * tables_.cell_s});
-    }
-    std::reverse(runs.begin(), runs.end());
-    return runs;
-  }
-
   std::vector<Proposal> proposals() {
     std::vector<Proposal> result;
     for (const WornLabel& label : off_.back())
-      result.push_back({totalOf(label), runsOf(label)});
+      result.push_back({totalOf(label), chains_.runsOf(label.plan, tables_.cell_s)});
     std::ranges::stable_sort(result, {}, &Proposal::cost);
     return result;
   }
@@ -236,7 +218,7 @@ class WornSearch {
   const WearPrice& price_;
   PlanStepper step_;
   std::vector<WornFront> off_, on_, spare_;
-  std::vector<WornLink> links_;
+  RunChains chains_;
 };
 
 }  // namespace
