@@ -90,10 +90,8 @@ struct Prediction {
 
 Prediction predict(const PlanTables& tables, const PlanTask& task, std::span<const Interval> runs);
 
-/// State of charge of a run on its output grid, the start first.
+/// State of charge of a run on its output grid, the start first; and at every edge of the cells.
 std::vector<double> socOnGrid(const Night& night);
-
-/// The same at every edge of the cells.
 std::vector<double> socAtEdges(const PlanTables& tables, const Night& night);
 
 /// What a plan is asked for.
@@ -167,8 +165,7 @@ struct PlanFinder {
   PlannedNight ran(const std::vector<Interval>& runs);
   /// Runs the plan, where it is allowed, and takes it where it is better than the best.
   bool improve(const std::vector<Interval>& runs);
-  /// Runs what a search proposes, corrects it by that, and at last tries the other proposals.
-  /// @param most  proposals of one search that are run
+  /// Runs what a search proposes, corrects it by that, and at last tries others, `most` in all.
   void proposeBy(const PlanSearch& search, std::size_t most);
 
  private:
