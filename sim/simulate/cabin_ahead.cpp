@@ -19,14 +19,14 @@ constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 0.5;
 constexpr double kMostBent = 1e-4;
 
 NodesOver nodesAlong(const Start& start, double span_s) {
-  return nodesOver(start.way, start.at.state.cabin, *start.at.heat, start.bend,
+  return nodesOver(start.cabin->way, start.at.state.cabin, *start.at.heat, start.bend,
                    start.plant.cabin.fade_s, span_s);
 }
 
 const NodesOver& nodesFor(Start& start, double span_s) {
-  if (!start.nodes || start.nodes->span_s != span_s)
-    start.nodes = nodesAlong(start, span_s);
-  return *start.nodes;
+  if (!start.cabin->nodes || start.cabin->nodes->span_s != span_s)
+    start.cabin->nodes = nodesAlong(start, span_s);
+  return *start.cabin->nodes;
 }
 
 /// The first thermostat to turn within the span, located on the cabin alone: what it does depends
@@ -49,7 +49,7 @@ Crossing thermostatAhead(Start& start, double span_s, double guess_s, double tol
       end.time_s = from.time_s + trial_s;
       const double here = margin(end);
       end.cabin.temperatures.air_degC +=
-          endRate_K_s(start.way, *start.at.heat, over);  // a second later
+          endRate_K_s(start.cabin->way, *start.at.heat, over);  // a second later
       end.time_s += 1.0;
       return Sloped{here, margin(end) - here};
     };
@@ -71,10 +71,11 @@ const HeatCourse& courseOver(const Start& start, double span_s, std::optional<He
   if (course && course->span_s == span_s)
     return *course;
   const auto along = [&](const NodesOver& nodes) {
-    return courseOf(start.plant, start.at.state, *start.at.heat, start.bend, start.way, nodes);
+    return courseOf(start.plant, start.at.state, *start.at.heat, start.bend, start.cabin->way,
+                    nodes);
   };
-  const bool isKnown = start.nodes && start.nodes->span_s == span_s;
-  course = isKnown ? along(*start.nodes) : along(nodesAlong(start, span_s));
+  const bool isKnown = start.cabin->nodes && start.cabin->nodes->span_s == span_s;
+  course = isKnown ? along(*start.cabin->nodes) : along(nodesAlong(start, span_s));
   return *course;
 }
 
@@ -85,7 +86,7 @@ CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<He
   for (;;) {
     start.bend = {};
     start.bend.charger_W_s = charger_W_s;
-    start.nodes.reset();
+    start.cabin->nodes.reset();
     course.reset();
     const Crossing byTangent = thermostatAhead(
         start, most_s, most_s, hasCurves ? kForeseeTurn_s : kLocateTurn_s, end.state);
@@ -106,7 +107,7 @@ CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<He
     }
     start.bend = bendTo(start.plant, straight, *end.heat);
     start.bend.charger_W_s = charger_W_s;
-    start.nodes.reset();
+    start.cabin->nodes.reset();
     course.reset();
     const double beyond_s = byTangent.isEvent ? std::max(1.0, 0.02 * span_s) : 0.0;
     return {thermostatAhead(start, std::min(most_s, span_s + beyond_s), span_s, kLocateTurn_s,

@@ -12,14 +12,19 @@ namespace nightbank {
 /// A piece is not halved for its bends below this. [s]
 inline constexpr double kShortest_s = 1.0;
 
-/// Where a piece begins, and how its cabin goes on.
+/// How a cabin goes on from where a piece begins.
+struct CabinTrials {
+  CabinWay way;
+  std::optional<NodesOver> nodes;  ///< of the span that was last looked at, with the present bend
+};
+
+/// Where a piece begins. Small: a piece without a cabin makes one too.
 struct Start {
   const Plant& plant;
   const Moment& at;
   double coarseness = 1.0;  ///< see takePiece()
   CurveBend bend = {};
-  CabinWay way = {};                    ///< with a cabin, over a time
-  std::optional<NodesOver> nodes = {};  ///< of the span that was last looked at, with this bend
+  CabinTrials* cabin = nullptr;  ///< with a cabin, over a time
 };
 
 /// The cabin's course over a span, unless that is there already.

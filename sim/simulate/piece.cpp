@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "cabin_ahead.h"
 
@@ -206,15 +207,10 @@ bool tryAndCut(Start& start, double most_s, CabinAhead& ahead, Moment& next, Tak
   return true;
 }
 
-}  // namespace
-
-TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant,
-                     double coarseness, Moment& next) {
-  const double whole_s = instant.at_s - now.state.time_s;
-  const bool withCabin = plant.hasCabin && whole_s > 0.0;
-  Start start{plant, now, coarseness};
-  if (withCabin)
-    start.way = wayFrom(plant, now.state, *now.heat);
+/// The piece ahead up to the instant or what comes first.
+TakenPiece pieceFrom(Start& start, double until_s, Moment& next) {
+  const double whole_s = until_s - start.at.state.time_s;
+  const bool withCabin = start.cabin != nullptr;
   CabinAhead ahead;
   TakenPiece piece;
   double most_s = whole_s;
@@ -231,12 +227,24 @@ TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& insta
     again = false;
   }
   if (piece.crossing.span_s == whole_s)
-    next.state.time_s = instant.at_s;  // assigned, not added up
+    next.state.time_s = until_s;  // assigned, not added up
   if (withCabin && piece.crossing.span_s == ahead.crossing.span_s)
-    moveLaw(plant, *next.heat, ahead.lawAt, next.state);
-  if (plant.hasCabin)
-    followCurves(plant, next);
+    moveLaw(start.plant, *next.heat, ahead.lawAt, next.state);
+  if (start.plant.hasCabin)
+    followCurves(start.plant, next);
   return piece;
+}
+
+}  // namespace
+
+TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant,
+                     double coarseness, Moment& next) {
+  Start start{plant, now, coarseness};
+  if (!plant.hasCabin || !(instant.at_s > now.state.time_s))
+    return pieceFrom(start, instant.at_s, next);
+  CabinTrials cabin{wayFrom(plant, now.state, *now.heat), {}};
+  start.cabin = &cabin;
+  return pieceFrom(start, instant.at_s, next);
 }
 
 }  // namespace nightbank

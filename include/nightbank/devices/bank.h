@@ -1,6 +1,7 @@
 #pragma once
 
 #include <limits>
+#include <optional>
 
 #include "nightbank/devices/ocv.h"
 #include "nightbank/devices/overvoltage.h"
@@ -94,7 +95,7 @@ inline double missing_Ah(const BankParams& params, const BankState& state) noexc
 /// A span from a state of the bank; what does not hang on the current is worked out.
 struct BankSpan {
   double span_s;
-  OvervoltageSpan overvoltage;
+  std::optional<OvervoltageSpan> overvoltage = {};  ///< of a bank that has one
 };
 
 /// The same of a bank with an overvoltage.
@@ -103,8 +104,10 @@ OvervoltageSpan overvoltageSpan(const BankParams& params, const BankState& from,
 
 /// @param span_s  >= 0; 0: the instant
 inline BankSpan bankSpan(const BankParams& params, const BankState& from, double span_s) noexcept {
-  return {span_s, hasOvervoltage(params.overvoltage) ? overvoltageSpan(params, from, span_s)
-                                                     : OvervoltageSpan{}};
+  BankSpan span{span_s};
+  if (hasOvervoltage(params.overvoltage))
+    span.overvoltage = overvoltageSpan(params, from, span_s);
+  return span;
 }
 
 /// Mean terminal voltage over a span at a constant current, and its slope against the current.
@@ -130,8 +133,8 @@ inline BankVoltage meanVoltage(const BankParams& params, const BankState& state,
   }
   BankVoltage mean{rested_V - current_A * params.resistance_ohm,
                    -(params.resistance_ohm - restedSlope_ohm)};  // -0 without any
-  if (hasOvervoltage(params.overvoltage)) {
-    const Overvoltage over = meanOvervoltage(params.overvoltage, span.overvoltage, current_A);
+  if (span.overvoltage) {
+    const Overvoltage over = meanOvervoltage(params.overvoltage, *span.overvoltage, current_A);
     mean.voltage_V -= over.voltage_V;
     mean.slope_ohm -= over.slope_ohm;
   }
