@@ -6,11 +6,10 @@
 
 #include <gtest/gtest.h>
 
+#include "nightbank/units/constants.h"
+
 namespace nightbank {
 namespace {
-
-constexpr double kDay_s = 86400.0;
-constexpr double kHour_s = 3600.0;
 
 double at(std::string_view dateTime) {
   return parseDateTime(dateTime).value();

@@ -19,7 +19,11 @@ target_compile_options(
             $<$<BOOL:${NIGHTBANK_STRICT}>:-Werror>
             $<$<CONFIG:Debug>:-D_GLIBCXX_ASSERTIONS>)
 if(NIGHTBANK_SANITIZE)
-  target_compile_options(nightbank_options INTERFACE -fsanitize=${NIGHTBANK_SANITIZE}
-                                                     -fno-sanitize-recover=all)
+  # Left out is what the address sanitizer or the machine stops at anyway (a null pointer, an object's
+  # end) or what cannot occur here: a third of the time to build.
+  target_compile_options(
+    nightbank_options INTERFACE -fsanitize=${NIGHTBANK_SANITIZE}
+                                -fno-sanitize=null,alignment,object-size,vptr
+                                -fno-sanitize-recover=all)
   target_link_options(nightbank_options INTERFACE -fsanitize=${NIGHTBANK_SANITIZE})
 endif()
