@@ -117,6 +117,9 @@ TEST(Plan, WithoutAGeneratorThereIsNothingToPlan) {
 }
 
 TEST(Plan, ChoosesTheThermostatsSettingsAndTellsHowManyItLookedAt) {
+#ifdef __SANITIZE_ADDRESS__
+  GTEST_SKIP() << "takes half a minute there; PlanSetpoints goes the same ways";
+#endif
   const std::string bees = scenarioFile("bee_trailer.yaml");
   const Ran ran = run({"plan", bees});
   EXPECT_EQ(ran.code, 0);

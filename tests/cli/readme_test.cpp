@@ -85,6 +85,9 @@ bool matches(const Lines& shown, const Lines& printed) {
 }
 
 TEST(Readme, ShowsWhatTheProgramPrints) {
+#ifdef __SANITIZE_ADDRESS__
+  GTEST_SKIP() << "takes half a minute there; each command has a test of its own";
+#endif
   int compared = 0;
   for (const Example& example : examplesOf(fileText(NIGHTBANK_SOURCE_DIR "/README.md"))) {
     if (example.shown.empty())
