@@ -159,11 +159,6 @@ TEST(FitCoverage, TwentyDrawnNights) {
   expectCovered(covered(1000, 20));
 }
 
-// A study of half a minute: --gtest_also_run_disabled_tests.
-TEST(FitCoverage, DISABLED_AHundredDrawnNights) {
-  expectCovered(covered(5000, 100));
-}
-
 TEST(FitCoverage, MeansOfAQuarterOfAnHourKeepTheNightsEnergy) {
 #ifdef __SANITIZE_ADDRESS__
   GTEST_SKIP() << "takes minutes there; the tests beside it go the same ways";
@@ -190,16 +185,6 @@ TEST(FitCoverage, RowsThatTellMomentsSaySo) {
   const FitInput& duty = inputOf(moments, "air_conditioners.bunk.duty");
   EXPECT_GT(duty.deviation, 0.01);
   EXPECT_LT(std::abs(duty.value - drawnTruth(3001).duty), 3.0 * duty.deviation);
-}
-
-// A study: how near coarse rows come.
-TEST(FitCoverage, DISABLED_CoarseRows) {
-  for (const bool isMean : {true, false})
-    for (const int every_min : {5, 10, 15}) {
-      fmt::print("{} of {} min\n", isMean ? "means" : "moments", every_min);
-      const Coverage found = covered(3000, 30, {.every_min = every_min, .isMean = isMean});
-      EXPECT_GE(found.within, 9 * found.told / 10);
-    }
 }
 
 }  // namespace
