@@ -20,8 +20,8 @@ target_compile_options(
             $<$<CONFIG:Debug>:-D_GLIBCXX_ASSERTIONS>)
 if(NIGHTBANK_SANITIZE)
   # Left out, for a quarter of the time to build: a null pointer and an object's end, whose use the
-  # address sanitizer reports; vptr, since hardly a class here is virtual; alignment, although sim/scenario/fields
-  # casts erased pointers, each to the type that it came from.
+  # address sanitizer reports; vptr, since the exceptions alone are virtual; alignment, although
+  # sim/scenario/fields casts erased pointers, each to the type that it came from.
   target_compile_options(
     nightbank_options INTERFACE -fsanitize=${NIGHTBANK_SANITIZE}
                                 -fno-sanitize=null,alignment,object-size,vptr
