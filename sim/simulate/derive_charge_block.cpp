@@ -15,7 +15,7 @@ namespace {
 constexpr double kHysteresis_K = 5.0;
 
 /// The cells' temperature on this grid, straight between its points. [s]
-constexpr double kGrid_s = 300.0;
+constexpr double kGrid_s = kOutdoorGrid_s;
 
 /// Temperature of the cells: as given, or the air's (and the heater's) as a first-order lag, which
 /// begins at the first day's mean.
@@ -28,10 +28,11 @@ std::vector<double> cells_degC(const WeatherSource& weather, const Plant& plant)
   const double follows = -std::expm1(-kGrid_s / bank.warmsIn_s.value);
   double lift_K = 0.0;
   std::vector<double> grid;
-  for (double t_s = 0.0; t_s <= plant.span_s + kGrid_s; t_s += kGrid_s) {
+  for (const double outdoor_degC : plant.outdoor_degC) {
+    const double t_s = static_cast<double>(grid.size()) * kGrid_s;
     grid.push_back(now_degC + lift_K);
     if (!bank.temperature_degC.given)
-      now_degC += follows * (outdoorAt_degC(weather, t_s) - now_degC);
+      now_degC += follows * (outdoor_degC - now_degC);
     const double goal_K = covering(heated, t_s) != nullptr ? bank.heater->lifts_K.value : 0.0;
     lift_K += follows * (goal_K - lift_K);
   }
@@ -58,6 +59,8 @@ void deriveChargeBlock(const WeatherSource& weather, Plant& plant) {
   const double coldest = bank.coldestCharge_degC.value;
   const double hottest = bank.hottestCharge_degC.value;
   const std::vector<double> cells = cells_degC(weather, plant);
+  if (const auto [least, most] = std::ranges::minmax(cells); least >= coldest && most <= hottest)
+    return;
   bool blocked = cells[0] < coldest || cells[0] > hottest;
   if (blocked)
     markFrom(plant, 0.0, true);

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 #include "derive_array.h"
 #include "derive_parts.h"
@@ -14,12 +15,12 @@ namespace {
 constexpr double kAlbedo = 0.2;
 
 /// All arrays at one instant.
-using Outputs = std::vector<ArrayOutput>;
+using Outputs = std::span<ArrayOutput>;
 
+/// @param outputs  of nothing yet
 void findOutputs(const WeatherSource& weather, const std::vector<ArrayOnRoof>& arrays, double t_s,
-                 double inside_s, Outputs& outputs) {
+                 double inside_s, Outputs outputs) {
   const Sky sky = skyAt(weather, t_s, inside_s);
-  outputs.assign(arrays.size(), {});
   if (sky.irradiance.global_W_m2 <= 0.0 && sky.everywhere_W_m2 <= 0.0)
     return;
   const double air_degC = outdoorAt_degC(weather, t_s);
@@ -34,7 +35,7 @@ void findOutputs(const WeatherSource& weather, const std::vector<ArrayOnRoof>& a
 }
 
 /// What the arrays give together at an instant, in the members of a piece's start.
-SunPiece sumOf(const std::vector<ArrayOnRoof>& arrays, const Outputs& outputs) {
+SunPiece sumOf(const std::vector<ArrayOnRoof>& arrays, Outputs outputs) {
   SunPiece sum;
   for (std::size_t i = 0; i < arrays.size(); ++i) {
     const auto [amount, heatHolds] = outputs[i];
@@ -74,6 +75,63 @@ std::vector<double> knotTimes(const std::vector<double>& jumps, double span_s, i
   std::sort(times.begin(), times.end());
   times.erase(std::unique(times.begin(), times.end()), times.end());
   return times;
+}
+
+/// The arrays at the ends of pieces between knots.
+struct Course {
+  std::size_t count;  ///< of arrays
+  std::vector<double> times;
+  std::vector<bool> goesOn;  ///< a piece begins as the one before ended
+  std::vector<ArrayOutput> begins, ends;
+
+  Outputs begin(std::size_t piece) { return Outputs(begins).subspan(piece * count, count); }
+
+  Outputs end(std::size_t piece) { return Outputs(ends).subspan(piece * count, count); }
+
+  std::size_t pieces() const { return times.size() - 1; }
+
+  double span_s(std::size_t piece) const { return times[piece + 1] - times[piece]; }
+};
+
+/// Lifts knots so that lines between them give what the arc under which they lie gives: by a
+/// twelfth of its second difference, as the next term of the trapezoidal rule has it.
+void liftChords(Course& course) {
+  for (std::size_t i = 0; i < course.count; ++i) {
+    double before = course.begin(0)[i].amount;
+    for (std::size_t k = 1; k < course.pieces(); ++k) {
+      double& here = course.begin(k)[i].amount;
+      const double after = course.end(k)[i].amount;
+      const double lift = (2.0 * here - before - after) / 12.0;
+      const bool isEven = course.goesOn[k] && course.span_s(k) == course.span_s(k - 1);
+      before = here;
+      if (isEven && here > 0.0 && here + lift > 0.0)
+        course.end(k - 1)[i].amount = here += lift;
+    }
+  }
+}
+
+/// Between jumps a piece begins as the one before ended. What stands around may hide the sun for
+/// less than a piece: there nothing is taken for granted.
+Course courseOf(const WeatherSource& weather, const std::vector<ArrayOnRoof>& arrays,
+                double most_s) {
+  const int knotsApart = weather.track != nullptr ? weather.track->knotsApart : 1;
+  const std::vector<double> jumps = jumpTimes(weather, arrays, most_s);
+  Course course{arrays.size(), knotTimes(jumps, most_s, knotsApart), {}, {}, {}};
+  course.begins.resize(course.pieces() * course.count);
+  course.ends.resize(course.pieces() * course.count);
+  for (std::size_t k = 0; k < course.pieces(); ++k) {
+    const double from_s = course.times[k], middle_s = from_s + 0.5 * course.span_s(k);
+    course.goesOn.push_back(k > 0 && weather.horizon.empty() &&
+                            !std::binary_search(jumps.begin(), jumps.end(), from_s));
+    if (course.goesOn[k])
+      std::ranges::copy(course.end(k - 1), course.begin(k).begin());
+    else
+      findOutputs(weather, arrays, from_s, middle_s, course.begin(k));
+    findOutputs(weather, arrays, course.times[k + 1], middle_s, course.end(k));
+  }
+  if (knotsApart > 1)
+    liftChords(course);
+  return course;
 }
 
 bool isDark(const SunPiece& p) {
@@ -126,25 +184,13 @@ void deriveSun(const WeatherSource& weather, Plant& plant) {
     plant.arrays.push_back({scenario.solar[i].name, arrays[i].isTied});
     plant.controllers_W += scenario.solar[i].standby_W.value;
   }
-  const std::vector<double> jumps = jumpTimes(weather, arrays, plant.span_s);
-  const std::vector<double> times =
-      knotTimes(jumps, plant.span_s, weather.track != nullptr ? weather.track->knotsApart : 1);
-  // Between jumps a piece begins as the one before ended. What stands around may hide the sun for
-  // less than a piece: there nothing is taken for granted.
-  const auto goesOn = [&](double t_s) {
-    return weather.horizon.empty() && !std::binary_search(jumps.begin(), jumps.end(), t_s);
-  };
+  Course course = courseOf(weather, arrays, plant.span_s);
   SunPiece endBefore;
-  Outputs from, to;
-  for (std::size_t k = 0; k + 1 < times.size(); ++k) {
-    const double from_s = times[k], span_s = times[k + 1] - from_s,
-                 middle_s = from_s + 0.5 * span_s;
-    std::swap(from, to);
-    if (k == 0 || !goesOn(from_s))
-      findOutputs(weather, arrays, from_s, middle_s, from);
-    findOutputs(weather, arrays, times[k + 1], middle_s, to);
+  for (std::size_t k = 0; k < course.pieces(); ++k) {
+    const Outputs from = course.begin(k), to = course.end(k);
+    const double span_s = course.span_s(k);
     const SunPiece atEnd = sumOf(arrays, to);
-    if (appendPiece(plant.sun, from_s, span_s, sumOf(arrays, from), atEnd, endBefore))
+    if (appendPiece(plant.sun, course.times[k], span_s, sumOf(arrays, from), atEnd, endBefore))
       for (std::size_t i = 0; i < arrays.size(); ++i)
         plant.sunOfArrays.push_back({from[i].amount, (to[i].amount - from[i].amount) / span_s});
     endBefore = atEnd;

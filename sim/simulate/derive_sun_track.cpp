@@ -6,6 +6,7 @@
 #include "derive_parts.h"
 
 #include "nightbank/units/constants.h"
+#include "nightbank/weather/design_day.h"
 
 namespace nightbank {
 namespace {
@@ -44,6 +45,7 @@ SunTrack sunTrack(const scenario::Scenario& resolved, const WeatherSeries* serie
   for (double t_s = 0.0; t_s < span_s + 2.0 * kSunGrid_s; t_s += kSunGrid_s) {
     track.positions.push_back(sunAt(weather, t_s));
     track.solarTime_h.push_back(solarTimeAt_h(weather, t_s));
+    track.belowHigh.push_back(designDayShare(track.solarTime_h.back()));
   }
   if (resolved.weather->designDay)
     addClearSkies(track);

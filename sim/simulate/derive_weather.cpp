@@ -31,10 +31,12 @@ std::optional<std::size_t> onTrack(const WeatherSource& weather, double t_s) {
   if (weather.track == nullptr)
     return std::nullopt;
   const double index = t_s / kSunGrid_s;
-  if (!(index >= 0.0 && index < static_cast<double>(weather.track->positions.size())) ||
-      index != std::floor(index))
+  if (!(index >= 0.0 && index < static_cast<double>(weather.track->positions.size())))
     return std::nullopt;
-  return static_cast<std::size_t>(index);
+  const auto whole = static_cast<std::int64_t>(index);
+  if (index != static_cast<double>(whole))
+    return std::nullopt;
+  return static_cast<std::size_t>(whole);
 }
 
 /// How far the sun stands above what is around. [deg]
@@ -161,8 +163,10 @@ double loggedAt_degC(std::span<const double> logged_degC, double t_s) {
 
 double designDayAt_degC(const WeatherSource& weather, double t_s) {
   const scenario::DesignDay& day = *weather.scenario.weather->designDay;
-  return designDayTemperature_degC(day.high_degC.value, day.low_degC.value,
-                                   solarTimeAt_h(weather, t_s));
+  const auto index = onTrack(weather, t_s);
+  const double share =
+      index ? weather.track->belowHigh[*index] : designDayShare(solarTimeAt_h(weather, t_s));
+  return temperatureAtShare_degC(day.high_degC.value, day.low_degC.value, share);
 }
 
 double fileDewPoint_degC(const FileWeather& file, double t_s) {
@@ -195,8 +199,10 @@ double solarTimeAt_h(const WeatherSource& weather, double t_s) {
 }
 
 double outdoorAt_degC(const WeatherSource& weather, double t_s) {
-  if (const double logged_degC = loggedAt_degC(weather.logged_degC, t_s); !std::isnan(logged_degC))
-    return logged_degC;
+  if (!weather.logged_degC.empty())
+    if (const double logged_degC = loggedAt_degC(weather.logged_degC, t_s);
+        !std::isnan(logged_degC))
+      return logged_degC;
   if (weather.file)
     return valueAt(weather.file->window, &WeatherRow::outdoor_degC, weather.file->from_s + t_s) +
            weather.scenario.weather->file->warmer_K.value;

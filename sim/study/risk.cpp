@@ -22,12 +22,13 @@ namespace nightbank {
 namespace {
 
 /// Where the current bends, a night among thousands needs no more pieces than this: with it and
-/// kDrawStep_s the charge of 98 in 100 random plants stays within 1e-4 of a run by itself, of the
-/// others an event lay in the balance. A draw on a lead bank costs half.
-constexpr double kDrawCoarseness = 100.0;
+/// kDrawStep_s the charge of 97 in 100 random plants stays within 1e-4 of a run by itself, of the
+/// others an event lay in the balance; the percentiles of many nights move by 1e-5. A draw on a
+/// lead bank costs less than half.
+constexpr double kDrawCoarseness = 300.0;
 
-/// The same of the arrays' output: ten minutes.
-constexpr int kDrawKnotsApart = 2;
+/// The same of the arrays' output: half an hour too, which moves a night's charge by 5e-5.
+constexpr int kDrawKnotsApart = 6;
 
 /// The word at a share: the usual one below a half, the others alike above.
 std::size_t wordAt(const DrawnInput& input, double share) {

@@ -35,9 +35,13 @@ double designDayShare(double solarTime_h) {
 }
 
 double designDayTemperature_degC(double high_degC, double low_degC, double solarTime_h) {
+  return temperatureAtShare_degC(high_degC, low_degC, designDayShare(solarTime_h));
+}
+
+double temperatureAtShare_degC(double high_degC, double low_degC, double share) {
   detail::requireWithin("high_degC", high_degC, -273.15, 1000.0);
   detail::requireWithin("low_degC", low_degC, -273.15, high_degC);
-  return high_degC - designDayShare(solarTime_h) * (high_degC - low_degC);
+  return high_degC - share * (high_degC - low_degC);
 }
 
 double apparentSolarTime_h(double local_s, double utcOffset_s, double longitude_deg) {

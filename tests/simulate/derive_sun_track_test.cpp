@@ -99,6 +99,39 @@ TEST(SunTrack, ClearSkiesAreUsedWhereTheyFit) {
   EXPECT_EQ(noon_W(derive(scenario, nullptr, {&track})), -1.0);  // one dark piece covers it
 }
 
+// The same of the air: shares of the day's range that are all of its high show.
+TEST(SunTrack, SharesOfTheDaysRangeAreUsed) {
+  const scenario::Scenario scenario = roofAt(kPlace);
+  SunTrack track = sunTrack(scenario);
+  std::ranges::fill(track.belowHigh, 0.0);
+  EXPECT_LT(std::ranges::min(derive(scenario).outdoor_degC), 20.0);
+  EXPECT_EQ(std::ranges::min(derive(scenario, nullptr, {&track}).outdoor_degC), 34.0);
+}
+
+/// From 9:00 to 14:00, each of which begins a piece.
+double solar_J(const Plant& plant) {
+  double sum_J = 0.0;
+  for (std::size_t i = 0; i + 1 < plant.sun.size(); ++i) {
+    const SunPiece& piece = plant.sun[i];
+    const double span_s = plant.sun[i + 1].start_s - piece.start_s;
+    if (piece.start_s >= 4.5 * 3600.0 && piece.start_s < 9.5 * 3600.0)
+      sum_J += span_s * (piece.array_W + 0.5 * span_s * piece.arraySlope_W_s);
+  }
+  return sum_J;
+}
+
+// Of an arc of L = 14 hours the chords of h = half an hour are (pi h / L)^2 / 12 = 1e-3 short where
+// it bends like a sine.
+TEST(SunTrack, LongChordsAreLifted) {
+  const scenario::Scenario scenario = roofAt(kPlace);
+  SunTrack track = sunTrack(scenario);
+  const double fine_J = solar_J(derive(scenario, nullptr, {&track}));
+  track.knotsApart = 6;
+  const Plant coarse = derive(scenario, nullptr, {&track});
+  EXPECT_LT(coarse.sun.size(), 40U);
+  EXPECT_NEAR(solar_J(coarse) / fine_J, 1.0, 1e-4);
+}
+
 // Where nothing jumps a piece begins as the one before ended; at an edge of shade it does not.
 TEST(SunTrack, PiecesMeetButForTheEdgesOfShade) {
   const Plant plant = derive(roofAt(kPlace));

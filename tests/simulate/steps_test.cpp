@@ -131,9 +131,9 @@ TEST(Steps, OfOneSecondGiveThatAnswerToo) {
   EXPECT_LE(disagreements(100 / kFewer, 1.0, {10.0, 60.0, 300.0, 600.0}), 2);
 }
 
-// As drawn nights are run: half an hour at most, and pieces that may misplace a hundred times more.
+// As drawn nights are run: half an hour at most, and pieces that may misplace 300 times as much.
 TEST(Steps, CoarsePiecesGiveThatAnswerWithin1e4) {
-  EXPECT_LE(disagreements(1000 / kFewer, 60.0, {1800.0}, 100.0, 1e-4), 20);
+  EXPECT_LE(disagreements(1000 / kFewer, 60.0, {1800.0}, 300.0, 1e-4), 30);
 }
 
 // Worth their name: a bank that takes less and less at its voltage limit needs far fewer of them.
@@ -146,7 +146,7 @@ TEST(Steps, CoarsePiecesAreFewer) {
   plant.startSoc = 0.5;
   addCharger(plant, 30.0);
   during(plant, 0.0, 6.0 * kHour_s, [](Segment& s) { s.shore = true; });
-  const Night fine = run(plant), coarse = run(plant, false, 100.0);
+  const Night fine = run(plant), coarse = run(plant, false, 300.0);
   EXPECT_LT(3 * coarse.outcome.pieces, fine.outcome.pieces);
   EXPECT_NEAR(coarse.outcome.bank.endSoc, fine.outcome.bank.endSoc, 2e-5);
 }

@@ -28,11 +28,13 @@ struct SunTrack {
   std::vector<SunPosition>
       positions;                    ///< every kSunGrid_s from the start; empty: no place is known
   std::vector<double> solarTime_h;  ///< on the sundial, beside them
+  std::vector<double> belowHigh;    ///< designDayShare there
   std::vector<double> extraterrestrial_W_m2;              ///< the same; 0 while the sun is down
   std::array<std::vector<Irradiance>, kHazeWords> clear;  ///< the same, by the word of a design day
   std::optional<FileWeather> file;                        ///< of a scenario that has one
-  /// The arrays' output is straight over so many of its intervals. With 2 a day's sun is 1 in 10^4
-  /// less, as the chord of its arc is; whoever runs very many nights has fewer pieces.
+  /// The arrays' output is straight over so many of its intervals; over more than one the chords of
+  /// its arc are lifted, so that they give what it gives. Whoever runs very many nights has fewer
+  /// pieces.
   int knotsApart = 1;
 };
 

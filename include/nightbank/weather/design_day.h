@@ -16,6 +16,9 @@ double designDayShare(double solarTime_h);
 /// @param low_degC not above high_degC
 double designDayTemperature_degC(double high_degC, double low_degC, double solarTime_h);
 
+/// The same at a share that is known.
+double temperatureAtShare_degC(double high_degC, double low_degC, double share);
+
 /// Sundial time at a local clock time. [h], 0 <= h < 24
 /// @param local_s      on the scenario's clock, seconds since 1970-01-01 00:00
 /// @param utcOffset_s  local minus UTC
