@@ -7,15 +7,12 @@
 namespace nightbank {
 namespace {
 
-/// missing_Ah after a span at a constant current.
-double missingAfter_Ah(const BankParams& params, const BankState& state, double current_A,
+/// missing_Ah of a bank with wells after a span at a constant current.
+double missingAfter_Ah(const BankParams& params, const BankState& from, double current_A,
                        double span_s) noexcept {
-  BankState end = state;
-  const double kept_A = keptCurrent_A(params, state.soc, current_A);
-  if (params.hasWells)
-    end.wells = advanced(params.wells, state.wells, kept_A, span_s);
-  else
-    end.soc = socAfter(params, state.soc, current_A, span_s);
+  BankState end = from;
+  end.wells =
+      advanced(params.wells, from.wells, keptCurrent_A(params, from.soc, current_A), span_s);
   return missing_Ah(params, end);
 }
 
@@ -50,10 +47,12 @@ BankState restedBank(const BankParams& params, double soc) noexcept {
 }
 
 BankState advanced(const BankParams& params, const BankState& state, double current_A,
-                   double span_s) noexcept {
+                   const BankSpan& span) noexcept {
+  const double span_s = span.span_s;
   BankState end = state;
   end.soc = socAfter(params, state.soc, current_A, span_s);
-  end.slow_V = slowAfter_V(params.overvoltage, state.slow_V, current_A, span_s);
+  if (span.overvoltage)
+    end.slow_V = slowAfter_V(params.overvoltage, *span.overvoltage, state.slow_V, current_A);
   if (params.hasWells)
     end.wells =
         advanced(params.wells, state.wells, keptCurrent_A(params, state.soc, current_A), span_s);
@@ -66,10 +65,16 @@ OvervoltageSpan overvoltageSpan(const BankParams& params, const BankState& from,
                                 double span_s) noexcept {
   OvervoltageSpan span = overvoltageSpan(params.overvoltage, from.slow_V, span_s);
   span.missing_Ah = span.missingAtRest_Ah = missing_Ah(params, from);
-  if (params.overvoltage.crowding_Vh > 0.0 && span_s > 0.0) {
-    // Both ways of counting are straight in the current.
+  if (!(params.overvoltage.crowding_Vh > 0.0 && span_s > 0.0))
+    return span;
+  // Both ways of counting are straight in the current.
+  if (params.hasWells) {
     span.missingAtRest_Ah = missingAfter_Ah(params, from, 0.0, span_s);
     span.missing_h = span.missingAtRest_Ah - missingAfter_Ah(params, from, -1.0, span_s);
+  } else {
+    const double span_h = span_s / kHour_s;
+    span.missingAtRest_Ah += leak_A(params, from.soc) * span_h;
+    span.missing_h = params.chargeEfficiency * span_h;
   }
   return span;
 }
@@ -79,13 +84,12 @@ double storedEnergy_J(const BankParams& params, double soc) noexcept {
 }
 
 BankLoss lossOverPiece(const BankParams& params, const BankState& from, double current_A,
-                       double span_s) noexcept {
+                       const BankSpan& span) noexcept {
+  const double span_s = span.span_s;
   const double end = socAfter(params, from.soc, current_A, span_s);
   const double over_V =
-      hasOvervoltage(params.overvoltage)
-          ? meanOvervoltage(params.overvoltage, overvoltageSpan(params, from, span_s), current_A)
-                .voltage_V
-          : 0.0;
+      span.overvoltage ? meanOvervoltage(params.overvoltage, *span.overvoltage, current_A).voltage_V
+                       : 0.0;
   BankLoss loss{current_A * (current_A * params.resistance_ohm + over_V) * span_s, 0.0};
   if (current_A >= 0.0 && params.selfDischarge_A == 0.0)
     return loss;

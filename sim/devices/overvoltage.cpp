@@ -12,14 +12,28 @@ struct Sloped {
 };
 
 /// Mean of 1/D along a straight way, and so exact at a constant current, and its slope against the
-/// way's end.
+/// way's end. With z the change over the sum of the ends it is 2 artanh(z) / z over that sum, for
+/// the logarithm of their ratio is 2 artanh(z); over a short way by the series of that, to
+/// rounding.
 Sloped meanInverse(double from, double to) noexcept {
-  const double change = (to - from) / from;
-  if (std::fabs(change) < 1e-4)
-    return {(1.0 - 0.5 * change + change * change / 3.0) / from,
-            (-0.5 + 2.0 / 3.0 * change) / (from * from)};
-  const double value = std::log1p(change) / (from * change);
-  return {value, (1.0 / to - value) / (from * change)};
+  constexpr double kShort = 0.1;
+  const double sum = from + to, z = (to - from) / sum, y = z * z;
+  if (std::fabs(z) < kShort) {
+    const double mean =
+        1.0 +
+        y * (1.0 / 3 +
+             y * (1.0 / 5 + y * (1.0 / 7 + y * (1.0 / 9 + y * (1.0 / 11 +
+                                                               y * (1.0 / 13 + y * (1.0 / 15)))))));
+    const double rises =
+        z *
+        (2.0 / 3 +
+         y * (4.0 / 5 +
+              y * (6.0 / 7 + y * (8.0 / 9 + y * (10.0 / 11 + y * (12.0 / 13 + y * (14.0 / 15)))))));
+    const double value = 2.0 * mean / sum;
+    return {value, (4.0 * rises * from / (sum * sum) - value) / sum};
+  }
+  const double value = std::log1p((to - from) / from) / (to - from);
+  return {value, (1.0 / to - value) / (to - from)};
 }
 
 /// A trial may charge past full; it is taken to this share of what was missing.
@@ -39,42 +53,30 @@ void validate(const OvervoltageParams& params) {
   detail::requireNotNegative("crowding of a charge", params.crowding_Vh);
 }
 
-double slowAfter_V(const OvervoltageParams& params, double slow_V, double current_A,
-                   double span_s) noexcept {
-  if (params.scale_V == 0.0)
-    return slow_V;
-  const double end_V = params.slowShare * steadyOvervoltage_V(params, current_A);
-  return slow_V - (end_V - slow_V) * std::expm1(-span_s / params.lag_s);
-}
-
 OvervoltageSpan overvoltageSpan(const OvervoltageParams& params, double slow_V,
                                 double span_s) noexcept {
   OvervoltageSpan span;
-  const double left = detail::meanDecay(span_s / params.lag_s);
+  if (span_s == 0.0) {
+    span.follows = 1.0 - params.slowShare;
+    span.carried_V = slow_V;
+    return span;
+  }
+  const double lags = span_s / params.lag_s, left = detail::meanDecay(lags);
+  span.builds = left * lags;
   span.follows = 1.0 - params.slowShare * left;
   span.carried_V = left * slow_V;
   return span;
 }
 
-Overvoltage meanOvervoltage(const OvervoltageParams& params, const OvervoltageSpan& span,
-                            double current_A) noexcept {
-  if (!hasOvervoltage(params))
-    return {};
-  const double ratio = current_A / params.bend_A, size = std::fabs(ratio);
-  const double root = std::sqrt(1.0 + size * size);
-  const double asinh = std::copysign(std::log1p(size + size * size / (1.0 + root)), ratio);
-  const double shown_V = span.follows * params.scale_V;
-  Overvoltage mean{shown_V * asinh + span.carried_V, shown_V / (params.bend_A * root)};
-  if (current_A < 0.0 && params.crowding_Vh > 0.0) {
-    const double from_Ah = std::max(span.missing_Ah, kLeastMissing_Ah);
-    const double end_Ah = span.missingAtRest_Ah + span.missing_h * current_A;
-    const double least_Ah = kNearlyFull * from_Ah;
-    const Sloped crowding = meanInverse(from_Ah, std::max(end_Ah, least_Ah));
-    const double moves_h = end_Ah > least_Ah ? span.missing_h : 0.0;
-    mean.voltage_V += params.crowding_Vh * crowding.value * current_A;
-    mean.slope_ohm += params.crowding_Vh * (crowding.value + current_A * crowding.slope * moves_h);
-  }
-  return mean;
+Overvoltage meanCrowding(const OvervoltageParams& params, const OvervoltageSpan& span,
+                         double current_A) noexcept {
+  const double from_Ah = std::max(span.missing_Ah, kLeastMissing_Ah);
+  const double end_Ah = span.missingAtRest_Ah + span.missing_h * current_A;
+  const double least_Ah = kNearlyFull * from_Ah;
+  const Sloped inverse = meanInverse(from_Ah, std::max(end_Ah, least_Ah));
+  const double moves_h = end_Ah > least_Ah ? span.missing_h : 0.0;
+  return {params.crowding_Vh * inverse.value * current_A,
+          params.crowding_Vh * (inverse.value + current_A * inverse.slope * moves_h)};
 }
 
 }  // namespace nightbank

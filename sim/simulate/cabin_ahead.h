@@ -22,6 +22,7 @@ struct CabinTrials {
 struct Start {
   const Plant& plant;
   const Moment& at;
+  double until_s, whole_s;  ///< the instant ahead, and the way there
   double coarseness = 1.0;  ///< see takePiece()
   CurveBend bend = {};
   CabinTrials* cabin = nullptr;  ///< with a cabin, over a time

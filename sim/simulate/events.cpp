@@ -103,6 +103,40 @@ void applyToUnit(const Event& event, const Plant& plant, State& state, const Flo
   }
 }
 
+/// isDue(); of a kind that is known only that kind's line is left.
+[[gnu::always_inline]] inline bool dueAt(Who who, int index, const Plant& plant,
+                                         const State& state) {
+  switch (who) {
+    case Who::sourceTrip:
+      return tripIsDue(index, plant, state);
+    case Who::sourceReset:
+      return state.time_s >= state.sources[static_cast<std::size_t>(index)].resetAt_s;
+    case Who::scheduleEdge:
+      return state.time_s >= startOf(plant.segments, state.segment + 1);
+    case Who::engineModeEnd:
+      return state.time_s >= state.engine.modeEnd_s;
+    case Who::engineUnload:
+      return engineUnloadIsDue(state);
+    case Who::tankFilled:
+      return tankFillIsDue(plant, state);
+    case Who::transfer:
+      return transferIsDue(plant, state);
+    case Who::limitStep:
+      return plant.inverterHelps && state.acInput == AcInput::generator &&
+             state.time_s >= (state.limitCell + 1) * kOutdoorGrid_s;
+    case Who::phaseEnd:
+      return phaseEndIsDue(state, index);
+    case Who::compressorStart:
+      return compressorStartIsDue(state, index);
+    case Who::chargerStep:
+      return state.time_s >= state.charger.nextStepAt_s;
+    case Who::sunKnot:
+      return state.time_s >= startOf(plant.sun, state.sun + 1);
+    default:
+      return false;
+  }
+}
+
 }  // namespace
 
 Instant nextInstant(const Plant& plant, const State& state) {
@@ -138,24 +172,24 @@ GuardSet kindsDue(const Plant& plant, const State& state) {
     if (isDueNow)
       due |= bitOf(who);
   };
-  for (int i = 0; i < kSources; ++i) {
-    note(Who::sourceTrip, tripIsDue(i, plant, state));
-    note(Who::sourceReset, state.time_s >= state.sources[static_cast<std::size_t>(i)].resetAt_s);
-  }
-  note(Who::scheduleEdge, isDue(Who::scheduleEdge, 0, plant, state));
+  for (int i = 0, count = overloadsOf(plant); i < count; ++i)  // each trips some source
+    note(Who::sourceTrip, state.time_s >= state.overloads[static_cast<std::size_t>(i)].tripsAt_s);
+  for (const SourceState& source : state.sources)
+    note(Who::sourceReset, state.time_s >= source.resetAt_s);
+  note(Who::scheduleEdge, dueAt(Who::scheduleEdge, 0, plant, state));
   if (plant.hasGenerator) {
-    note(Who::engineModeEnd, isDue(Who::engineModeEnd, 0, plant, state));
+    note(Who::engineModeEnd, dueAt(Who::engineModeEnd, 0, plant, state));
     note(Who::engineUnload, engineUnloadIsDue(state));
     note(Who::tankFilled, tankFillIsDue(plant, state));
   }
   note(Who::transfer, transferIsDue(plant, state));
-  note(Who::limitStep, isDue(Who::limitStep, 0, plant, state));
+  note(Who::limitStep, dueAt(Who::limitStep, 0, plant, state));
   for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i) {
     note(Who::phaseEnd, phaseEndIsDue(state, i));
     note(Who::compressorStart, compressorStartIsDue(state, i));
   }
-  note(Who::chargerStep, isDue(Who::chargerStep, 0, plant, state));
-  note(Who::sunKnot, isDue(Who::sunKnot, 0, plant, state));
+  note(Who::chargerStep, dueAt(Who::chargerStep, 0, plant, state));
+  note(Who::sunKnot, dueAt(Who::sunKnot, 0, plant, state));
   return due;
 }
 
@@ -182,35 +216,7 @@ int instances(Who who, const Plant& plant) {
 }
 
 bool isDue(Who who, int index, const Plant& plant, const State& state) {
-  switch (who) {
-    case Who::sourceTrip:
-      return tripIsDue(index, plant, state);
-    case Who::sourceReset:
-      return state.time_s >= state.sources[static_cast<std::size_t>(index)].resetAt_s;
-    case Who::scheduleEdge:
-      return state.time_s >= startOf(plant.segments, state.segment + 1);
-    case Who::engineModeEnd:
-      return state.time_s >= state.engine.modeEnd_s;
-    case Who::engineUnload:
-      return engineUnloadIsDue(state);
-    case Who::tankFilled:
-      return tankFillIsDue(plant, state);
-    case Who::transfer:
-      return transferIsDue(plant, state);
-    case Who::limitStep:
-      return plant.inverterHelps && state.acInput == AcInput::generator &&
-             state.time_s >= (state.limitCell + 1) * kOutdoorGrid_s;
-    case Who::phaseEnd:
-      return phaseEndIsDue(state, index);
-    case Who::compressorStart:
-      return compressorStartIsDue(state, index);
-    case Who::chargerStep:
-      return state.time_s >= state.charger.nextStepAt_s;
-    case Who::sunKnot:
-      return state.time_s >= startOf(plant.sun, state.sun + 1);
-    default:
-      return false;
-  }
+  return dueAt(who, index, plant, state);
 }
 
 void apply(const Event& event, const Plant& plant, State& state, const Flows& now,

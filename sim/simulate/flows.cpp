@@ -50,9 +50,9 @@ struct Terminals {
     const bool chargerAtItsPower = charger_W < charger_A * voltage_V;
     const double constantPower_W = load_W - sun_W - (chargerAtItsPower ? charger_W : 0.0);
     const double constant_A = alternator_A + sun_A + (chargerAtItsPower ? 0.0 : charger_A);
-    const double perVolt_A = constantPower_W / voltage_V;
+    const double perVolt = 1.0 / voltage_V, perVolt_A = constantPower_W * perVolt;
     return {perVolt_A + toInverter_A - constant_A,
-            -perVolt_A / voltage_V - toInverter_A / (voltage_V - 2.0 * cable_ohm * toInverter_A)};
+            -perVolt_A * perVolt - toInverter_A / (voltage_V - 2.0 * cable_ohm * toInverter_A)};
   }
 };
 
@@ -60,7 +60,7 @@ struct Terminals {
 struct Bank {
   const BankParams& params;
   const BankState& state;
-  BankSpan span;
+  const BankSpan& span;
 
   BankVoltage operator()(double current_A) const {
     return meanVoltage(params, state, span, current_A);
@@ -72,14 +72,24 @@ struct Solution {
   double current_A, voltage_V;
 };
 
+/// Where a search begins: a current, and what the bank says to it.
+struct Guess {
+  double current_A;
+  BankVoltage bank;
+};
+
+Guess guessOf(const Bank& bank, double current_A) {
+  return {current_A, bank(current_A)};
+}
+
 /// Newton's way to the bank's current with every source at its most. Nothing: it leads nowhere.
 /// A lead bank resists charge more than discharge, so the slope jumps where the current turns: the
 /// side on which the root lies is entered at its edge, and kept to. Flat: calls of the
 /// bank's law were 2 % of a run.
 [[gnu::flatten]] std::optional<Solution> solveByNewton(const Bank& bank, const Terminals& terminals,
-                                                       double current_A) {
-  for (int i = 0; i < kMostIterations; ++i) {
-    const BankVoltage here = bank(current_A);
+                                                       const Guess& guess) {
+  auto [current_A, here] = guess;
+  for (int i = 0; i < kMostIterations; ++i, here = bank(current_A)) {
     if (!(here.voltage_V > 0.0))
       return {};
     const Terminals::Net net = terminals.net(here.voltage_V);
@@ -105,12 +115,13 @@ struct Solution {
 /// Bank current with every source at its most. Nothing: no current carries this power.
 /// Near full, a lead bank's charge is so steep that an inverter which takes less at more volts lets
 /// the bus have several currents; then the one next to rest is meant, and bracketed.
-std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals, double guess_A) {
-  if (const auto found = solveByNewton(bank, terminals, guess_A))
+std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals,
+                                  const Guess& guess) {
+  if (const auto found = solveByNewton(bank, terminals, guess))
     return found;
   const double rest_V = bank(0.0).voltage_V;
   if (terminals.net(rest_V).current_A >= 0.0)
-    return solveByNewton(bank, terminals, kEdge_A);
+    return solveByNewton(bank, terminals, guessOf(bank, kEdge_A));
   const double most_A =
       1.0 + terminals.sunMost_A(rest_V) + terminals.charger_A + terminals.alternator_A;
   const auto residual_A = [&](double charge_A) {
@@ -134,7 +145,7 @@ bool takesCharge(const Plant& plant, const State& state) {
 /// The deepest charging current that the bank takes, at most 0, and its voltage there: the charge
 /// voltage limit, a full bank's float voltage, or what it rests at above that.
 struct DeepestCharge {
-  double current_A, voltage_V;
+  double current_A, voltage_V, slope_ohm;
   double rest_V;  ///< without a current
 };
 
@@ -144,9 +155,17 @@ struct ChargeLimit {
   bool takesCharge;
 
   /// Worth a look before all else.
-  bool isNear(const Bank& bank, double guess_A) const {
+  bool isNear(const Guess& guess) const {
     constexpr double kNear = 0.99;
-    return !takesCharge || (guess_A < 0.0 && bank(guess_A).voltage_V > kNear * voltage_V);
+    return !takesCharge || (guess.current_A < 0.0 && guess.bank.voltage_V > kNear * voltage_V);
+  }
+
+  /// Whether what the sources would give at the limit lifts the bank above it.
+  bool isExceeded(const Bank& bank, const Terminals& terminals) const {
+    if (!takesCharge)
+      return true;
+    const double given_A = terminals.net(voltage_V).current_A;
+    return given_A < 0.0 && bank(given_A).voltage_V > voltage_V;
   }
 };
 
@@ -154,51 +173,54 @@ ChargeLimit chargeLimit(const Plant& plant, const State& state) {
   return {state.bankFull ? plant.bank.float_V : plant.bank.absorption_V, takesCharge(plant, state)};
 }
 
-DeepestCharge deepestCharge(const Bank& bank, const ChargeLimit& limit, double guess_A) {
-  const double rest_V = bank(0.0).voltage_V;
+DeepestCharge deepestCharge(const Bank& bank, const ChargeLimit& limit, const Guess& guess) {
+  const Guess rest = guessOf(bank, 0.0);
+  const double rest_V = rest.bank.voltage_V;
   if (!limit.takesCharge || rest_V >= limit.voltage_V)
-    return {0.0, rest_V, rest_V};
-  double current_A = guess_A < 0.0 ? guess_A : 0.0;
-  for (int i = 0; i < kMostIterations; ++i) {
-    const auto [voltage_V, slope_ohm] = bank(current_A);
-    const double step_A = (voltage_V - limit.voltage_V) / slope_ohm;
+    return {0.0, rest_V, rest.bank.slope_ohm, rest_V};
+  auto [current_A, here] = guess.current_A < 0.0 ? guess : rest;
+  for (int i = 0; i < kMostIterations; ++i, here = bank(current_A)) {
+    const double step_A = (here.voltage_V - limit.voltage_V) / here.slope_ohm;
     current_A -= step_A;
     if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
       break;
   }
-  return {std::min(current_A, 0.0), limit.voltage_V, rest_V};
+  return {std::min(current_A, 0.0), limit.voltage_V, here.slope_ohm, rest_V};
 }
 
 /// The bank's current and voltage, and how its charge stands to its limit.
 struct Settled {
   std::optional<Solution> solution;  ///< nothing: no current carries the loads
   double wanted_A;                   ///< of the bank, were it not for its limit
-  double kink = 0.0;                 ///< below 0: held at the limit
+  double kink = 0.0;                 ///< from its voltage to the limit; below 0: held there
 };
 
-/// Of a bank charged as deep as it may be.
+/// Of a bank charged as deep as it may be. As its kink roughly what its voltage would lie above the
+/// limit were it not held: straight on from that of a bank below it, so that it is located soon.
 Settled settledAt(const DeepestCharge& most, const Terminals& terminals) {
+  constexpr double kLeast_ohm = 1e-9;
   const double atLimit_A = terminals.net(most.voltage_V).current_A;
-  return {Solution{most.current_A, most.voltage_V}, atLimit_A, atLimit_A - most.current_A};
+  return {Solution{most.current_A, most.voltage_V}, atLimit_A,
+          (atLimit_A - most.current_A) * std::max(-most.slope_ohm, kLeast_ohm)};
 }
 
 /// Of a bank that no limit holds.
-Settled settledFree(const Bank& bank, const Terminals& terminals, double guess_A) {
-  const std::optional<Solution> free = solveFree(bank, terminals, guess_A);
-  return {free, free ? free->current_A : guess_A};
+Settled settledFree(const Bank& bank, const Terminals& terminals, const Guess& guess) {
+  const std::optional<Solution> free = solveFree(bank, terminals, guess);
+  return {free, free ? free->current_A : guess.current_A};
 }
 
 /// With sources that could bring it to its limit.
 Settled settledCharged(const Bank& bank, const Terminals& terminals, const ChargeLimit& limit,
-                       double guess_A) {
-  if (limit.isNear(bank, guess_A)) {
-    const DeepestCharge most = deepestCharge(bank, limit, guess_A);
+                       const Guess& guess) {
+  if (limit.isNear(guess) && limit.isExceeded(bank, terminals)) {
+    const DeepestCharge most = deepestCharge(bank, limit, guess);
     const Settled held = settledAt(most, terminals);
     // As long as the sources outdo the loads of a bank at rest.
     if (held.kink < 0.0 && terminals.net(most.rest_V).current_A < 0.0)
       return held;
   }
-  Settled settled = settledFree(bank, terminals, guess_A);
+  Settled settled = settledFree(bank, terminals, guess);
   const std::optional<Solution>& free = settled.solution;
   if (free && free->current_A >= 0.0)
     return settled;
@@ -206,7 +228,7 @@ Settled settledCharged(const Bank& bank, const Terminals& terminals, const Charg
     settled.kink = limit.voltage_V - free->voltage_V;
     return settled;
   }
-  const Settled held = settledAt(deepestCharge(bank, limit, guess_A), terminals);
+  const Settled held = settledAt(deepestCharge(bank, limit, guess), terminals);
   if (held.kink < 0.0)
     return held;
   settled.kink = held.kink;
@@ -277,22 +299,23 @@ void shareSources(const Plant& plant, const State& state, const Terminals& termi
 
 }  // namespace
 
-Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
-              double guess_A) {
-  const Bank bank{plant.bank, state.bank, bankSpan(plant.bank, state.bank, span_s)};
-  const double middle_s = state.time_s + 0.5 * span_s;
+void findFlows(const Plant& plant, const State& state, const Demand& demand, const BankSpan& span,
+               double guess_A, Flows& flows) {
+  const Bank bank{plant.bank, state.bank, span};
+  const double middle_s = state.time_s + 0.5 * span.span_s;
   const Terminals terminals = terminalsAt(plant, state, demand, middle_s);
 
-  Flows flows;
+  flows = {};
+  const Guess guess = guessOf(bank, guess_A);
   const auto [solution, wanted_A, kink] =
-      terminals.haveSources() ? settledCharged(bank, terminals, chargeLimit(plant, state), guess_A)
-                              : settledFree(bank, terminals, guess_A);
+      terminals.haveSources() ? settledCharged(bank, terminals, chargeLimit(plant, state), guess)
+                              : settledFree(bank, terminals, guess);
   flows.atVoltageLimit = kink < 0.0;
   flows.kinks[static_cast<int>(Kink::voltageLimit)] = kink;
   flows.collapsed = !solution;
   if (flows.collapsed) {
     flows.bankVoltage_V = 0.0;
-    return flows;
+    return;
   }
   flows.kinks[static_cast<int>(Kink::chargeOrDischarge)] = wanted_A;
   flows.bankCurrent_A = solution->current_A;
@@ -308,7 +331,6 @@ Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, doub
     const double pf = plant.charger.powerFactor;
     flows.input += AcPower{input_W, input_W * std::sqrt(1.0 - pf * pf) / pf};
   }
-  return flows;
 }
 
 double engineFuel_m3_s(const Plant& plant, const State& state, const Flows& flows) {
@@ -316,8 +338,9 @@ double engineFuel_m3_s(const Plant& plant, const State& state, const Flows& flow
   return fuelRate_m3_s(plant.generator.fuel, loaded ? flows.input.real_W : 0.0);
 }
 
-void advance(const Plant& plant, State& state, const Flows& flows, double span_s) {
-  state.bank = advanced(plant.bank, state.bank, flows.bankCurrent_A, span_s);
+void advance(const Plant& plant, State& state, const Flows& flows, const BankSpan& span) {
+  const double span_s = span.span_s;
+  state.bank = advanced(plant.bank, state.bank, flows.bankCurrent_A, span);
   if (state.engine.mode != EngineMode::off)
     state.engine.fuel_m3 -= engineFuel_m3_s(plant, state, flows) * span_s;
   state.time_s += span_s;

@@ -24,7 +24,7 @@ struct Booking {
 };
 
 Booking bookingOf(const Plant& plant, const State& before, const Demand& demand, const Flows& flows,
-                  double span_s) {
+                  double span_s, const BankSpan& bank) {
   Booking b{};
   b.solar = flows.sunArray_W * span_s;
   b.curtailed = (flows.sunArrayAvailable_W - flows.sunArray_W) * span_s;
@@ -37,7 +37,7 @@ Booking bookingOf(const Plant& plant, const State& before, const Demand& demand,
     b.chargerLoss =
         (inputPower_W(plant.charger, flows.chargerOutput_W) - flows.chargerOutput_W) * span_s;
   b.wiringLoss = flows.inverterCurrent_A * flows.inverterCurrent_A * plant.cableLoop_ohm * span_s;
-  b.bank = lossOverPiece(plant.bank, before.bank, flows.bankCurrent_A, span_s);
+  b.bank = lossOverPiece(plant.bank, before.bank, flows.bankCurrent_A, bank);
   return b;
 }
 
@@ -163,10 +163,10 @@ void addToEnergies(EnergyOutcome& e, const Booking& b, const Demand& demand, dou
 }  // namespace
 
 void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& before,
-          const State& after, const Demand& demand, const Flows& flows) {
+          const State& after, const Demand& demand, const Flows& flows, const BankSpan& bank) {
   const double span_s = after.time_s - before.time_s;
   Sample& sample = sampleFor(recorder, plant, before);
-  const Booking b = bookingOf(plant, before, demand, flows, span_s);
+  const Booking b = bookingOf(plant, before, demand, flows, span_s, bank);
   addToEnergies(ledger.energy_J, b, demand, span_s);
   const double terminal_J = flows.bankCurrent_A * flows.bankVoltage_V * span_s;
   ledger.bankTerminal_J += terminal_J;

@@ -41,10 +41,14 @@ void tryPiece(const Start& start, double span_s, Moment& end, TakenPiece& piece)
     tryCabin(start, span_s, end, piece);
   else
     piece.demand = end.demand = from.demand;
-  piece.mean = flowsAt(plant, from.state, piece.demand, span_s, from.now.bankCurrent_A);
-  advance(plant, end.state, piece.mean, span_s);
+  piece.span = bankSpan(plant.bank, from.state.bank, span_s);
+  findFlows(plant, from.state, piece.demand, piece.span, from.now.bankCurrent_A, piece.mean);
+  advance(plant, end.state, piece.mean, piece.span);
+  if (span_s == start.whole_s)
+    end.state.time_s = start.until_s;  // assigned, not added up
   const double straightOn_A = 2.0 * piece.mean.bankCurrent_A - from.now.bankCurrent_A;
-  end.now = flowsAt(plant, end.state, end.demand, 0.0, straightOn_A);
+  findFlows(plant, end.state, end.demand, bankSpan(plant.bank, end.state.bank, 0.0), straightOn_A,
+            end.now);
   end.now.collapsed = end.now.collapsed || piece.mean.collapsed;
 }
 
@@ -75,11 +79,6 @@ double missedOvervoltage_V(const Plant& plant, double from_A, double mean_A, dou
       steadyOvervoltage_V(over, mean_A) -
       0.5 * (steadyOvervoltage_V(over, from_A) + steadyOvervoltage_V(over, end_A));
   return std::abs(bent_V) / 3.0 * over.slowShare * std::min(1.0, span_s / over.lag_s);
-}
-
-/// What all that hangs on the bank's side draws.
-double drawn_W(const Demand& demand) {
-  return demand.battery_W + demand.inverterDc_W;
 }
 
 /// What of the mean current's difference from that of its ends the draw itself makes: its mean is
@@ -123,7 +122,8 @@ double locate(const Start& start, double span_s, double atStart, double atEnd, V
     tryPiece(start, trialSpan_s, end, trial);
     return value(end);
   };
-  return bracketedRoot(at, 0.0, atStart, span_s, atEnd, start.coarseness * kLocate_s);
+  const double tolerance_s = start.coarseness * start.coarseness * kLocate_s;
+  return bracketedRoot(at, 0.0, atStart, span_s, atEnd, tolerance_s);
 }
 
 /// What can happen inside a piece.
@@ -207,12 +207,11 @@ bool tryAndCut(Start& start, double most_s, CabinAhead& ahead, Moment& next, Tak
 }
 
 /// The piece ahead up to the instant or what comes first.
-TakenPiece pieceFrom(Start& start, double until_s, Moment& next) {
-  const double whole_s = until_s - start.at.state.time_s;
+void pieceFrom(Start& start, Moment& next, TakenPiece& piece) {
   const bool withCabin = start.cabin != nullptr;
   CabinAhead ahead;
-  TakenPiece piece;
-  double most_s = whole_s;
+  piece.heat.reset();
+  double most_s = start.whole_s;
   for (bool again = false;;) {
     const bool carried = tryAndCut(start, most_s, ahead, next, piece);
     const double span_s = piece.crossing.span_s;
@@ -225,25 +224,22 @@ TakenPiece pieceFrom(Start& start, double until_s, Moment& next) {
     most_s = 0.5 * span_s;
     again = false;
   }
-  if (piece.crossing.span_s == whole_s)
-    next.state.time_s = until_s;  // assigned, not added up
   if (withCabin && piece.crossing.span_s == ahead.crossing.span_s)
     moveLaw(start.plant, *next.heat, ahead.lawAt, next.state);
   if (start.plant.hasCabin)
     followCurves(start.plant, next);
-  return piece;
 }
 
 }  // namespace
 
-TakenPiece takePiece(const Plant& plant, const Moment& now, const Instant& instant,
-                     double coarseness, Moment& next) {
-  Start start{plant, now, coarseness};
+void takePiece(const Plant& plant, const Moment& now, const Instant& instant, double coarseness,
+               Moment& next, TakenPiece& piece) {
+  Start start{plant, now, instant.at_s, instant.at_s - now.state.time_s, coarseness};
   if (!plant.hasCabin || !(instant.at_s > now.state.time_s))
-    return pieceFrom(start, instant.at_s, next);
+    return pieceFrom(start, next, piece);
   CabinTrials cabin{wayFrom(plant, now.state, *now.heat), {}};
   start.cabin = &cabin;
-  return pieceFrom(start, instant.at_s, next);
+  pieceFrom(start, next, piece);
 }
 
 }  // namespace nightbank

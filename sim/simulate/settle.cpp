@@ -34,11 +34,35 @@ GuardSet happening(const Plant& plant, const Moment& moment) {
   return guardsMet(plant, moment.state, moment.demand, moment.now) | kindsDue(plant, moment.state);
 }
 
+/// Whether all that is drawn and flows is as it was before: what has fired only tells others what
+/// comes next.
+bool leavesFlows(const Event& fired, const State& after) {
+  switch (fired.who) {
+    case Who::phaseEnd:  // calls now, and starts in its turn
+      return after.airConditioners[fired.index].callsForCooling;
+    case Who::floorReached:
+    case Who::engineModeEnd:
+    case Who::conditionEnds:
+    case Who::conditionBegins:
+    case Who::engineReachedStop:
+    case Who::engineUnload:
+    case Who::engineRearmed:
+    case Who::tankFilled:
+    case Who::engineStart:
+    case Who::overloadBegins:
+    case Who::overloadEnds:
+      return true;
+    default:
+      return false;
+  }
+}
+
 void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& recorder,
           Activity& activity) {
   apply(event, plant, moment.state, moment.now, recorder);
   ++activity.fired[static_cast<int>(event.who)];
-  refresh(plant, moment);
+  if (!leavesFlows(event, moment.state))
+    refresh(plant, moment);
 }
 
 /// The curves' own values at this instant, for law and power alike.
@@ -61,21 +85,30 @@ constexpr GuardSet after(Who who) {
 void refresh(const Plant& plant, Moment& moment) {
   if (plant.hasCabin)
     followHeat(plant, moment);
+  const double before_W = drawn_W(moment.demand);
   moment.demand = demandAt(plant, moment.state);
-  moment.now = flowsAt(plant, moment.state, moment.demand, 0.0, moment.now.bankCurrent_A);
+  // What is switched moves the current by so much, but for a bank that its limit holds.
+  const Flows& before = moment.now;
+  double guess_A = before.bankCurrent_A;
+  if (before.bankVoltage_V > 0.0 && !before.atVoltageLimit)
+    guess_A += (drawn_W(moment.demand) - before_W) / before.bankVoltage_V;
+  findFlows(plant, moment.state, moment.demand, bankSpan(plant.bank, moment.state.bank, 0.0),
+            guess_A, moment.now);
   if (plant.hasCabin)
     addMachines(plant, moment.state, moment.demand, moment.now, *moment.heat);
 }
 
-void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& recorder,
-            Activity& activity) {
+void settle(const Plant& plant, Moment& moment, const Event* first, GuardSet met,
+            Recorder& recorder, Activity& activity) {
   Fired fired;
   bool modesChanged = true;
   if (first != nullptr) {
     fired.add(*first);
     fire(*first, plant, moment, recorder, activity);
+    met = happening(plant, moment);
+  } else {
+    met |= kindsDue(plant, moment.state);
   }
-  GuardSet met = happening(plant, moment);
   while (modesChanged) {
     modesChanged = false;
     // In their order; what happens may add to those that come after.

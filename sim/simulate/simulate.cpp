@@ -100,15 +100,16 @@ struct Run {
   Ledger ledger;
   Activity activity;
   ChatterWatch chatter;
+  TakenPiece piece;  ///< the latest
 
   /// Moves from `now` to `next` by a piece, and books it.
   Crossing advance(const Instant& instant, const Moment& now, Moment& next) {
-    const TakenPiece piece = takePiece(plant, now, instant, coarseness, next);
+    takePiece(plant, now, instant, coarseness, next, piece);
     const Flows& mean = piece.mean;
     const Crossing& crossing = piece.crossing;
     if (!std::isfinite(mean.bankCurrent_A) || (mean.collapsed && crossing.span_s > 0.0))
       fail("the bank's current is not finite", now.state);
-    book(ledger, recorder, plant, now.state, next.state, piece.demand, mean);
+    book(ledger, recorder, plant, now.state, next.state, piece.demand, mean, piece.span);
     if (piece.heat)
       bookHeat(ledger, recorder, plant, now.state, next.state, *now.heat, *piece.heat);
     noteInverterVoltage(ledger, recorder, now.demand, now.now, now.state.time_s);
@@ -124,7 +125,10 @@ struct Run {
   void settleEnd(const Instant& instant, const Crossing& crossing, Moment& now) {
     const bool atInstant = now.state.time_s == instant.at_s && instant.at_s < plant.span_s;
     if (crossing.isEvent || (atInstant && instant.changesModes)) {
-      settle(plant, now, crossing.isEvent ? &crossing.event : nullptr, recorder, activity);
+      // A piece that ends without an event meets no guard. A cabin's curves are followed since.
+      const GuardSet met =
+          plant.hasCabin ? guardsMet(plant, now.state, now.demand, now.now) : GuardSet{0};
+      settle(plant, now, crossing.isEvent ? &crossing.event : nullptr, met, recorder, activity);
       noteFirsts(now.state, outcome.bank);
     } else if (atInstant) {
       passKnot(plant, now.state);
@@ -152,7 +156,7 @@ struct Run {
 }  // namespace
 
 Outcome simulate(const Plant& plant, Recorder& recorder, double coarseness) {
-  Run run{plant, recorder, coarseness, {}, {}, {}, {}};
+  Run run{plant, recorder, coarseness, {}, {}, {}, {}, {}};
   Moment buffers[2];
   Moment* now = &buffers[0];
   Moment* next = &buffers[1];
@@ -160,7 +164,8 @@ Outcome simulate(const Plant& plant, Recorder& recorder, double coarseness) {
   refresh(plant, *now);
   run.ledger.lowestSoc = plant.startSoc;
   run.ledger.cabin = openCabin(plant);
-  settle(plant, *now, nullptr, recorder, run.activity);
+  settle(plant, *now, nullptr, guardsMet(plant, now->state, now->demand, now->now), recorder,
+         run.activity);
   noteFirsts(now->state, run.outcome.bank);
   while (now->state.time_s < plant.span_s) {
     const Instant instant = nextInstant(plant, now->state);

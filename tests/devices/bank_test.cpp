@@ -57,7 +57,7 @@ TEST(Bank, TerminalEnergyIsWhatLeavesTheStoreLessTheLoss) {
         current_A * meanVoltage(bank, from, current_A, span_s).voltage_V * span_s;
     const double drawn_J = storedEnergy_J(bank, soc) - storedEnergy_J(bank, to);
     const double store_J = storedEnergy_J(bank, 1.0);
-    const BankLoss loss = lossOverPiece(bank, from, current_A, span_s);
+    const BankLoss loss = lossOverPiece(bank, from, current_A, bankSpan(bank, from, span_s));
     EXPECT_NEAR(terminal_J, drawn_J - loss.inside_J - loss.selfDischarge_J,
                 1e-12 * store_J + 1e-12 * std::abs(terminal_J));
   }
@@ -68,11 +68,14 @@ TEST(Bank, LossIsNeverNegativeAndChargingLosesMore) {
   const BankParams bank = agmBank();
   for (int i = 0; i < 2000; ++i) {
     const double soc = draws.between(0.0, 1.0), current_A = draws.between(0.1, 200.0);
-    const double out_J = lossOverPiece(bank, restedBank(bank, soc), current_A, 300.0).inside_J;
+    const BankState from = restedBank(bank, soc);
+    const BankSpan span = bankSpan(bank, from, 300.0);
+    const double out_J = lossOverPiece(bank, from, current_A, span).inside_J;
     EXPECT_GT(out_J, 0.0);
-    EXPECT_GT(lossOverPiece(bank, restedBank(bank, soc), -current_A, 300.0).inside_J, out_J);
+    EXPECT_GT(lossOverPiece(bank, from, -current_A, span).inside_J, out_J);
   }
-  EXPECT_EQ(lossOverPiece(bank, restedBank(bank, 0.5), 0.0, 300.0).inside_J, 0.0);
+  const BankState half = restedBank(bank, 0.5);
+  EXPECT_EQ(lossOverPiece(bank, half, 0.0, bankSpan(bank, half, 300.0)).inside_J, 0.0);
 }
 
 TEST(Bank, StoredEnergyIsTheAreaUnderTheOpenCircuitCurve) {

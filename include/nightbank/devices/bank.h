@@ -70,10 +70,6 @@ inline double socAfter(const BankParams& params, double soc, double current_A,
   return soc - keptCurrent_A(params, soc, current_A) * span_s / (kHour_s * params.capacity_Ah);
 }
 
-/// State of the bank after `span_s` at a constant current.
-BankState advanced(const BankParams& params, const BankState& state, double current_A,
-                   double span_s) noexcept;
-
 /// Charge that can still be drawn before it is gone at this rate: what the fast well holds, or C -
 /// q_eff with q_eff = C (1 - s) + the charge bound by rate; and no more than what the rating and
 /// the cold leave, C (s - coldShare). [Ah], may be negative
@@ -94,7 +90,7 @@ inline double missing_Ah(const BankParams& params, const BankState& state) noexc
 
 /// A span from a state of the bank; what does not hang on the current is worked out.
 struct BankSpan {
-  double span_s;
+  double span_s = 0.0;
   std::optional<OvervoltageSpan> overvoltage = {};  ///< of a bank that has one
 };
 
@@ -108,6 +104,15 @@ inline BankSpan bankSpan(const BankParams& params, const BankState& from, double
   if (hasOvervoltage(params.overvoltage))
     span.overvoltage = overvoltageSpan(params, from, span_s);
   return span;
+}
+
+/// State of the bank after a span at a constant current.
+BankState advanced(const BankParams& params, const BankState& state, double current_A,
+                   const BankSpan& span) noexcept;
+
+inline BankState advanced(const BankParams& params, const BankState& state, double current_A,
+                          double span_s) noexcept {
+  return advanced(params, state, current_A, bankSpan(params, state, span_s));
 }
 
 /// Mean terminal voltage over a span at a constant current, and its slope against the current.
@@ -158,6 +163,6 @@ struct BankLoss {
 };
 
 BankLoss lossOverPiece(const BankParams& params, const BankState& from, double current_A,
-                       double span_s) noexcept;
+                       const BankSpan& span) noexcept;
 
 }  // namespace nightbank

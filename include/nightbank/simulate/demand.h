@@ -24,6 +24,11 @@ struct Demand {
   std::array<double, kMaxAirConditioners> unit_W{};  ///< what each unit gets, or misses
 };
 
+/// What all that hangs on the bank's side draws. [W]
+inline double drawn_W(const Demand& demand) {
+  return demand.battery_W + demand.inverterDc_W;
+}
+
 /// Whether the inverter gives alternating current at this moment.
 bool inverterIsOn(const Plant& plant, const State& state);
 

@@ -33,7 +33,7 @@ struct Flows {
   std::array<double, kKinks> kinks{};
 };
 
-/// Mean flows over `span_s` from `state`: one constant bank current, at the exact mean open-circuit
+/// Mean flows over a span from `state`: one constant bank current, at the exact mean open-circuit
 /// voltage of the charge that it moves; 0 gives the flows of the instant. The bank's terminals obey
 ///
 ///     I + sun/V + tied + charger/V + alternator = loads/V + I_inverter(V),   V = E_mean(I) - I R
@@ -41,15 +41,25 @@ struct Flows {
 /// unless that charges above the absorption voltage (or a full bank): then V (or I = 0) is
 /// held and the sources give what is left to give, the sun first. Newton, to rounding.
 ///
+/// @param span     of this state's bank
 /// @param guess_A  bank current to begin with; any that is near will do
-Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
-              double guess_A);
+/// @param flows    left with them: handed back by value they would be copied, at a price
+void findFlows(const Plant& plant, const State& state, const Demand& demand, const BankSpan& span,
+               double guess_A, Flows& flows);
+
+/// The same by value.
+inline Flows flowsAt(const Plant& plant, const State& state, const Demand& demand, double span_s,
+                     double guess_A) {
+  Flows flows;
+  findFlows(plant, state, demand, bankSpan(plant.bank, state.bank, span_s), guess_A, flows);
+  return flows;
+}
 
 /// What the running engine burns. [m3/s]
 double engineFuel_m3_s(const Plant& plant, const State& state, const Flows& flows);
 
 /// Moves bank, fuel and time on by the span; modes are held.
-void advance(const Plant& plant, State& state, const Flows& flows, double span_s);
+void advance(const Plant& plant, State& state, const Flows& flows, const BankSpan& span);
 
 /// Derated limit of the generator at an instant. [VA]
 double generatorLimit_VA(const Plant& plant, double time_s);

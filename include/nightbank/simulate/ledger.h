@@ -24,8 +24,9 @@ struct Ledger {
 
 /// Books one accepted piece from `before` to `after`, and its share of the output grid and of the
 /// run.
+/// @param bank  the same span, from the bank before
 void book(Ledger& ledger, Recorder& recorder, const Plant& plant, const State& before,
-          const State& after, const Demand& demand, const Flows& flows);
+          const State& after, const Demand& demand, const Flows& flows, const BankSpan& bank);
 
 /// Books the same piece of the cabin.
 /// @param law  as it held at the piece's start

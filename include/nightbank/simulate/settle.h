@@ -27,7 +27,8 @@ void refresh(const Plant& plant, Moment& moment);
 
 /// Applies `first` (if any) and then all that is due at this instant, in passes through the order
 /// of Who, each (device, event) at most once, until a pass finds nothing.
-void settle(const Plant& plant, Moment& moment, const Event* first, Recorder& recorder,
-            Activity& activity);
+/// @param met  which guards are met at the moment as it is; without `first` it tells where to look
+void settle(const Plant& plant, Moment& moment, const Event* first, GuardSet met,
+            Recorder& recorder, Activity& activity);
 
 }  // namespace nightbank
