@@ -4,6 +4,7 @@
 #include <span>
 
 #include "plan_parts.h"
+#include "plan_wear.h"
 
 #include "nightbank/numerics/interpolate.h"
 #include "nightbank/units/constants.h"
@@ -62,14 +63,6 @@ std::vector<Interval> moved(std::vector<Interval> runs, std::size_t at, double f
   runs[at].from_s += from_s;
   runs[at].to_s += to_s;
   return runs;
-}
-
-/// During a run and shortly after, when ramps and pauses are under way and the bank is far from its
-/// lowest.
-bool isAround(const std::vector<Interval>& runs, double at_s) {
-  constexpr double kSettles_s = 30.0 * kMinute_s;
-  return std::ranges::any_of(
-      runs, [&](const Interval& run) { return run.from_s < at_s && at_s < run.to_s + kSettles_s; });
 }
 
 bool hasTripped(const PlannedNight& planned) {
@@ -153,28 +146,11 @@ PlannedNight PlanFinder::whole() const {
 
 PlannedNight PlanFinder::ran(const std::vector<Interval>& runs) {
   PlannedNight planned = verifier.run(runs);
-  learn(planned);
-  return planned;
-}
-
-void PlanFinder::learn(const PlannedNight& planned) {
   if (hasTripped(planned))
-    return learnTrip(verifier.plant, planned, 0.0, tables);
-  if (planned.night.judgement.service != Level::holds || planned.runs.empty())
-    return;  // its bank was spared what was not served
-  PlanTask free = task;
-  free.relaxed = true;
-  const Prediction said = predict(tables, free, planned.runs);
-  const std::vector<double> is = socAtEdges(tables, planned.night);
-  Shown shown;
-  shown.ahead.assign(is.size(), kNever_s);
-  for (std::size_t edge = 0; edge < is.size(); ++edge)
-    if (!isAround(planned.runs, static_cast<double>(edge) * tables.cell_s))
-      shown.ahead[edge] = is[edge] - said.soc[edge];
-  shown.cost = engineCost(planned);
-  const double starts = task.weights.start * static_cast<double>(planned.runs.size());
-  shown.ofTables = shown.cost / (said.cost + starts);
-  all.push_back(std::move(shown));
+    learnTrip(verifier.plant, planned, 0.0, tables);
+  else
+    learn(planned);
+  return planned;
 }
 
 /// Without the bank's wear, of which the tables know nothing.
@@ -184,10 +160,14 @@ double PlanFinder::engineCost(const PlannedNight& planned) const {
   return weighed(task.weights, cost, planned.night.outcome.span_s);
 }
 
-void PlanFinder::consider(const std::vector<Interval>& runs) {
+bool PlanFinder::consider(const std::vector<Interval>& runs) {
+  if (!mayBeBetter(runs))
+    return false;
   PlannedNight next = ran(runs);
-  if (isBetterPlan(next, best, task.weights))
-    best = std::move(next);
+  if (!isBetterPlan(next, best, task.weights))
+    return false;
+  best = std::move(next);
+  return true;
 }
 
 void PlanFinder::correctFor(const PlanTables& by, const Night& night,
@@ -229,13 +209,7 @@ void PlanFinder::proposeBy(const PlanSearch& search, std::size_t most) {
 }
 
 bool PlanFinder::improve(const std::vector<Interval>& runs) {
-  if (!isAllowed(tables, task, runs))
-    return false;
-  PlannedNight next = ran(runs);
-  if (!isBetterPlan(next, best, task.weights))
-    return false;
-  best = std::move(next);
-  return true;
+  return isAllowed(tables, task, runs) && consider(runs);
 }
 
 bool PlanFinder::moveEnds(std::size_t at, double step_s) {
@@ -292,6 +266,8 @@ void PlanFinder::polish() {
 
 void PlanFinder::find(bool polishes) {
   best = verifier.run({});
+  if (verifier.priced)
+    price = std::make_shared<const WearPrice>(wearPrice(*verifier.priced, best.night));
   if (best.fits)
     return;
   const std::vector<Interval> longest = allRuns(tables, task.leastRun_s);

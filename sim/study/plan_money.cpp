@@ -226,10 +226,9 @@ double wearMoney(const scenario::Scenario& resolved, const Night& night) {
 }
 
 void proposeLeastMoney(PlanFinder& finder, std::size_t most) {
-  const WearPrice price = wearPrice(*finder.verifier.priced, finder.best.night);
-  finder.proposeBy(
-      [&](const PlanTables& by, const PlanTask& task) { return searchWornPlans(by, task, price); },
-      most);
+  finder.proposeBy([&](const PlanTables& by,
+                       const PlanTask& task) { return searchWornPlans(by, task, *finder.price); },
+                   most);
 }
 
 void findLeastMoney(PlanFinder& finder) {
@@ -244,8 +243,7 @@ void findLeastMoney(PlanFinder& finder) {
 double moneyBound(const PlanFinder& given, const PlannedNight& whole, double atMost) {
   PlanFinder finder = given;
   const PlannedNight none = finder.verifier.run({});
-  const WearPrice price = wearPrice(*finder.verifier.priced, finder.best.night);
-  const LeastWear wear(price);
+  const LeastWear wear(*finder.price);
   const Falls falls = leastFalls(finder, {&none, &whole, &finder.best});
   const double deepest = falls.empty() ? 0.0 : std::ranges::max(falls);
   // With every run a move may be too small to count: no more than a start is worth.

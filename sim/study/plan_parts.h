@@ -15,6 +15,7 @@
 namespace nightbank {
 
 struct Idea;
+struct WearPrice;
 
 /// What counts for a plan, as weights on one scale.
 struct PlanWeights {
@@ -138,6 +139,7 @@ bool mayPlan(const Segment& segment, const PlanWish& wish);
 struct Shown {
   double cost = 0.0;          ///< weighed, without wear
   double ofTables = 1.0;      ///< by what the tables make of it
+  double wornLess = 0.0;      ///< wear: the tables' above it
   std::vector<double> ahead;  ///< the bank above the tables', by edge; NaN where a run is on
 };
 
@@ -149,6 +151,7 @@ struct PlanFinder {
   PlannedNight best;
   std::size_t coarseFactor = 1;  ///< cells that the search takes together; polish() does the rest
   std::vector<Shown> all;        ///< by the runs so far
+  std::shared_ptr<const WearPrice> price;  ///< where wear counts
 
   PlanFinder(const Plant& base, const PlanWish& wish);
 
@@ -165,6 +168,9 @@ struct PlanFinder {
   PlannedNight ran(const std::vector<Interval>& runs);
   /// Runs the plan, where it is allowed, and takes it where it is better than the best.
   bool improve(const std::vector<Interval>& runs);
+  /// Whether the tables, corrected by what runs showed, leave it open that a plan is better than
+  /// the best.
+  bool mayBeBetter(const std::vector<Interval>& runs) const;
   /// Runs what a search proposes, corrects it by that, and at last tries others, `most` in all.
   void proposeBy(const PlanSearch& search, std::size_t most);
 
@@ -176,7 +182,7 @@ struct PlanFinder {
   bool moveEnds(std::size_t at, double step_s);
   bool dropOne();
   bool slide(std::size_t at);
-  void consider(const std::vector<Interval>& runs);
+  bool consider(const std::vector<Interval>& runs);
   void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);
 };
 

@@ -8,6 +8,7 @@
 
 #include "plan_chains.h"
 
+#include "nightbank/numerics/interpolate.h"
 #include "nightbank/study/cost.h"
 
 namespace nightbank {
@@ -226,6 +227,14 @@ class WornSearch {
 std::vector<Proposal> searchWornPlans(const PlanTables& tables, const PlanTask& task,
                                       const WearPrice& price) {
   return WornSearch(tables, task, price).run();
+}
+
+double wearOf(const WearPrice& price, const std::vector<double>& soc, double cell_s) {
+  ChargeTurns turns(soc.front());
+  const double end_s = static_cast<double>(soc.size() - 1) * cell_s;
+  for (double at_s = price.grid_s; at_s <= end_s; at_s += price.grid_s)
+    turns.goTo(onGrid(soc, cell_s, at_s), price);
+  return price.money(turns.usedByWayOf(soc.front(), price));
 }
 
 double WearPrice::used(double depth) const {

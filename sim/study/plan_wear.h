@@ -54,6 +54,9 @@ class ChargeTurns {
   bool rises_ = false;
 };
 
+/// Wear of a charge that goes straight from edge to edge of cells. [money]
+double wearOf(const WearPrice& price, const std::vector<double>& soc, double cell_s);
+
 /// The cheapest plans by the tables that keep the charge, wear and all, cheapest first. Of a small
 /// night all plans are looked at. @returns costs with the wear
 std::vector<Proposal> searchWornPlans(const PlanTables& tables, const PlanTask& task,
