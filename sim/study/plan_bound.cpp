@@ -4,7 +4,7 @@
 #include <limits>
 #include <vector>
 
-#include "plan_parts.h"
+#include "plan_finder.h"
 #include "plan_wear.h"
 
 #include "nightbank/units/constants.h"
@@ -32,9 +32,7 @@ bool isAround(const std::vector<Interval>& runs, double at_s) {
 
 }  // namespace
 
-void PlanFinder::learn(const PlannedNight& planned) {
-  if (planned.night.judgement.service != Level::holds || planned.runs.empty())
-    return;  // its bank was spared what was not served
+Shown PlanFinder::shownBy(const PlannedNight& planned) const {
   PlanTask free = task;
   free.relaxed = true;
   const Prediction said = predict(tables, free, planned.runs);
@@ -49,7 +47,7 @@ void PlanFinder::learn(const PlannedNight& planned) {
   shown.ofTables = shown.cost / (said.cost + starts);
   if (price)
     shown.wornLess = wearOf(*price, said.soc, tables.cell_s) - planned.wear;
-  all.push_back(std::move(shown));
+  return shown;
 }
 
 /// Runs that cost about as much as the best differ from the tables as plans do that would be a
@@ -80,7 +78,6 @@ bool PlanFinder::mayBeBetter(const std::vector<Interval>& runs) const {
   constexpr double kOpen = 2e-3;  // of the charge, and of the cost
   // A break more or less of a compressor that the tables follow in the mean.
   const double aBreak = std::ranges::max(tables.mostPause_J) / tables.perSoc_J +
-                        0.5 * std::ranges::max(tables.later_J) / tables.perSoc_J +
                         tables.cycle.delay_s * tables.cycle.soc_1_s;
   if (!best.fits || std::ssize(all) < kFewest)
     return true;
@@ -89,7 +86,8 @@ bool PlanFinder::mayBeBetter(const std::vector<Interval>& runs) const {
   free.relaxed = true;
   const Prediction said = predict(tables, free, runs);
   for (std::size_t edge = 0; edge < shown.ahead.size(); ++edge)
-    if (!std::isnan(shown.ahead[edge]) && !isAround(runs, static_cast<double>(edge) * tables.cell_s) &&
+    if (!std::isnan(shown.ahead[edge]) &&
+        !isAround(runs, static_cast<double>(edge) * tables.cell_s) &&
         said.soc[edge] + std::max(0.0, shown.ahead[edge]) + kOpen + aBreak < verifier.keepSoc)
       return false;
   const double starts = task.weights.start * static_cast<double>(runs.size());

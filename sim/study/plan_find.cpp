@@ -3,7 +3,7 @@
 #include <limits>
 #include <span>
 
-#include "plan_parts.h"
+#include "plan_finder.h"
 #include "plan_wear.h"
 
 #include "nightbank/numerics/interpolate.h"
@@ -21,24 +21,6 @@ constexpr double kFarthest_s = 4.0 * kHour_s;  ///< that a run is slid
 /// A search keeps this much of the charge away from where a run tripped; the last minutes are
 /// tried.
 constexpr double kBeyondTrip = 0.05;
-
-/// The longest runs that the hours allow, for a start.
-std::vector<Interval> allRuns(const PlanTables& tables, double least_s) {
-  std::vector<Interval> runs;
-  for (std::size_t cell = 0; cell < tables.cells;) {
-    const std::size_t until = tables.mayRunUntil[cell];
-    if (until == 0) {
-      ++cell;
-      continue;
-    }
-    const Interval run{static_cast<double>(cell) * tables.cell_s,
-                       static_cast<double>(until) * tables.cell_s};
-    if (run.to_s - run.from_s >= least_s)
-      runs.push_back(run);
-    cell = until;
-  }
-  return runs;
-}
 
 /// Whether every run lies in allowed hours, is long enough, and leaves the others alone.
 bool isAllowed(const PlanTables& tables, const PlanTask& task, const std::vector<Interval>& runs) {
@@ -91,33 +73,10 @@ void learnTrip(const Plant& plant, const PlannedNight& planned, double beyond, P
   }
 }
 
-}  // namespace
-
-std::vector<double> socOnGrid(const Night& night) {
-  std::vector<double> grid{night.plant.startSoc};
-  for (const Sample& sample : night.recorder.samples)
-    grid.push_back(sample.socEnd);
-  return grid;
-}
-
-std::vector<double> socAtEdges(const PlanTables& tables, const Night& night) {
-  const std::vector<double> grid = socOnGrid(night);
-  std::vector<double> result;
-  for (std::size_t edge = 0; edge <= tables.cells; ++edge)
-    result.push_back(onGrid(grid, night.plant.step_s, static_cast<double>(edge) * tables.cell_s));
-  return result;
-}
-
-PlanFinder::PlanFinder(const Plant& base, const PlanWish& wish)
-    : tables(planTables(base, wish)),
-      task(taskOf(base, wish, tables.cells)),
-      verifier(base, wish),
-      coarseFactor(wish.coarseFactor) {}
-
-PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells) {
+/// Without what is to be kept at each edge.
+PlanTask taskOf(const Plant& base, const PlanWish& wish) {
   PlanTask task;
   task.weights = wish.weights;
-  task.keepSoc.assign(cells + 1, wish.keepSoc);
   task.startSoc = base.startSoc;
   task.warmUp_s = base.rule.warmUp_s;
   task.coolDown_s = base.rule.coolDown_s;
@@ -135,21 +94,48 @@ PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells) {
   return task;
 }
 
+}  // namespace
+
+std::vector<double> socOnGrid(const Night& night) {
+  std::vector<double> grid{night.plant.startSoc};
+  for (const Sample& sample : night.recorder.samples)
+    grid.push_back(sample.socEnd);
+  return grid;
+}
+
+std::vector<double> socAtEdges(const PlanTables& tables, const Night& night) {
+  const std::vector<double> grid = socOnGrid(night);
+  std::vector<double> result;
+  for (std::size_t edge = 0; edge <= tables.cells; ++edge)
+    result.push_back(onGrid(grid, night.plant.step_s, static_cast<double>(edge) * tables.cell_s));
+  return result;
+}
+
+PlanFinder::PlanFinder(const PlanBasis& basis)
+    : wish(basis.wish),
+      verifier(basis.plant, basis.wish),
+      without(verifier.run({})),
+      whole(basis.whole),
+      best(without),
+      task(taskOf(basis.plant, basis.wish)) {
+  if (verifier.priced)
+    price = std::make_shared<const WearPrice>(wearPrice(*verifier.priced, without.night));
+}
+
 double PlanFinder::weighedCost(const PlannedNight& planned) const {
   return weighed(task.weights, costOf(planned), planned.night.outcome.span_s);
 }
 
-PlannedNight PlanFinder::whole() const {
-  PlanVerifier apart = verifier;
-  return apart.run(allRuns(tables, task.leastRun_s));
+void PlanFinder::learn(const PlannedNight& planned) {
+  if (hasTripped(planned))
+    learnTrip(verifier.plant, planned, 0.0, tables);
+  else if (planned.night.judgement.service == Level::holds && !planned.runs.empty())
+    all.push_back(shownBy(planned));  // else its bank was spared what was not served
 }
 
 PlannedNight PlanFinder::ran(const std::vector<Interval>& runs) {
   PlannedNight planned = verifier.run(runs);
-  if (hasTripped(planned))
-    learnTrip(verifier.plant, planned, 0.0, tables);
-  else
-    learn(planned);
+  learn(planned);
   return planned;
 }
 
@@ -182,7 +168,7 @@ void PlanFinder::correctFor(const PlanTables& by, const Night& night,
 }
 
 void PlanFinder::proposeBy(const PlanSearch& search, std::size_t most) {
-  PlanTables by = coarseFactor > 1 ? coarser(tables, coarseFactor) : tables;
+  PlanTables by = wish.coarseFactor > 1 ? coarser(tables, wish.coarseFactor) : tables;
   task.keepSoc.assign(by.cells + 1, verifier.keepSoc);
   if (!best.runs.empty())
     correctFor(by, best.night, best.runs);
@@ -225,9 +211,9 @@ bool PlanFinder::moveEnds(std::size_t at, double step_s) {
 
 bool PlanFinder::dropOne() {
   for (std::size_t i = 0; best.runs.size() > 1 && i < best.runs.size(); ++i) {
-    std::vector<Interval> without = best.runs;
-    without.erase(without.begin() + static_cast<std::ptrdiff_t>(i));
-    if (improve(without))
+    std::vector<Interval> fewer = best.runs;
+    fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
+    if (improve(fewer))
       return true;
   }
   return false;
@@ -264,32 +250,35 @@ void PlanFinder::polish() {
       ++i;
 }
 
-void PlanFinder::find(bool polishes) {
-  best = verifier.run({});
-  if (verifier.priced)
-    price = std::make_shared<const WearPrice>(wearPrice(*verifier.priced, best.night));
-  if (best.fits)
+void PlanFinder::allowWarmth() {
+  wish.mostWarm_s = verifier.mostWarm_s = std::numeric_limits<double>::infinity();
+  without = verifier.run({});
+  whole = verifier.run(whole.runs);
+  best = without;
+}
+
+void PlanFinder::propose() {
+  if (isSettled())
     return;
-  const std::vector<Interval> longest = allRuns(tables, task.leastRun_s);
-  if (longest.empty())
+  tables = planTables(verifier.plant, wish);
+  task.keepSoc.assign(tables.cells + 1, wish.keepSoc);
+  if (without.fits)
     return;
-  PlannedNight whole = ran(longest);
+  learn(whole);
   if (isBetterPlan(whole, best, task.weights))
-    best = std::move(whole);
-  const double wanted = verifier.keepSoc;
+    best = whole;
   const bool none = !best.fits;
   if (none && best.night.outcome.bank.spentBy != SpentBy::nothing)
     return;    // every allowed minute counts
   if (none) {  // the least bad: no lower than with the engine on all the time, and cheaper
     constexpr double kAlike = 2e-3;
-    verifier.keepSoc = std::min(wanted, best.night.outcome.bank.lowestSoc - kAlike);
+    verifier.keepSoc = std::min(wish.keepSoc, best.night.outcome.bank.lowestSoc - kAlike);
     best = verifier.run(best.runs);
   }
   proposeBy(searchPlans, kMostTried);
-  if (polishes)
-    polish();
   if (none) {
-    verifier.keepSoc = wanted;
+    polish();
+    verifier.keepSoc = wish.keepSoc;
     best = verifier.run(best.runs);
   }
 }

@@ -11,7 +11,7 @@
 
 #include "ideas.h"
 #include "night.h"
-#include "plan_parts.h"
+#include "plan_finder.h"
 
 #include "nightbank/study/parallel.h"
 #include "nightbank/study/weather_day.h"
@@ -81,7 +81,7 @@ std::optional<TurningChange> confirmed(const TurnTask& task, const Ladder& ladde
 std::optional<double> mostLowestSoc(const PlanSource& source) {
   try {
     const PlanBasis basis = basisOf(source);
-    const Outcome outcome = PlanVerifier(basis.plant, basis.wish).run(basis.allowed).night.outcome;
+    const Outcome& outcome = basis.whole.night.outcome;
     const EngineCounts& counts = outcome.generator.counts;
     const bool goesOn = counts.ranDry == 0 && counts.refuels == 0 && std::isnan(counts.gaveUpAt_s);
     const Judgement judged = judge(outcome);
