@@ -52,6 +52,7 @@ struct PlanFinder {
 
   /// There is no more to find than the night without it.
   bool mayFit() const { return without.fits || whole.fits; }
+
   bool isSettled() const { return isFree() || whole.runs.empty(); }
 
   /// From here on it does not count how warm it is.

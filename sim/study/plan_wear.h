@@ -40,6 +40,9 @@ class ChargeTurns {
   /// Share of the life if the charge went straight from here to another and stayed.
   double usedByWayOf(double soc, const WearPrice& price) const;
 
+  /// By the cycles that are over.
+  double used() const { return closed_; }
+
   double lowest() const { return low_; }
 
  private:
