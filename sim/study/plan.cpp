@@ -230,7 +230,8 @@ double leastCost(const PlanFinder& finder, double atMost) {
 
 void findNearly(PlanFinder& finder) {
   finder.propose();
-  if (finder.best.fits && finder.price && !finder.isSettled())
+  const bool isIdle = finder.best.fits && finder.best.runs.empty();
+  if (isIdle && !finder.isSettled())
     proposeLeastMoney(finder, 1);
 }
 
