@@ -74,14 +74,19 @@ Shown PlanFinder::shownNear() const {
   return shown;
 }
 
-bool PlanFinder::mayBeBetter(const std::vector<Interval>& runs) const {
+bool PlanFinder::mayBeBetter(const std::vector<Interval>& runs) {
   constexpr double kOpen = 2e-3;  // of the charge, and of the cost
   // A break more or less of a compressor that the tables follow in the mean.
   const double aBreak = std::ranges::max(tables.mostPause_J) / tables.perSoc_J +
                         tables.cycle.delay_s * tables.cycle.soc_1_s;
   if (!best.fits || std::ssize(all) < kFewest)
     return true;
-  const Shown shown = shownNear();
+  if (nearOf != all.size() || nearCost != engineCost(best)) {
+    near = shownNear();
+    nearOf = all.size();
+    nearCost = engineCost(best);
+  }
+  const Shown& shown = near;
   PlanTask free = task;
   free.relaxed = true;
   const Prediction said = predict(tables, free, runs);

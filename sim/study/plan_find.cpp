@@ -4,6 +4,7 @@
 #include <span>
 
 #include "plan_finder.h"
+#include "plan_step.h"
 #include "plan_wear.h"
 
 #include "nightbank/numerics/interpolate.h"
@@ -135,6 +136,7 @@ void PlanFinder::learn(const PlannedNight& planned) {
 
 PlannedNight PlanFinder::ran(const std::vector<Interval>& runs) {
   PlannedNight planned = verifier.run(runs);
+  seen.push_back(runs);
   learn(planned);
   return planned;
 }
@@ -147,7 +149,7 @@ double PlanFinder::engineCost(const PlannedNight& planned) const {
 }
 
 bool PlanFinder::consider(const std::vector<Interval>& runs) {
-  if (!mayBeBetter(runs))
+  if (std::ranges::find(seen, runs) != seen.end() || !mayBeBetter(runs))
     return false;
   PlannedNight next = ran(runs);
   if (!isBetterPlan(next, best, task.weights))
@@ -174,7 +176,11 @@ void PlanFinder::proposeBy(const PlanSearch& search, std::size_t most) {
     correctFor(by, best.night, best.runs);
   std::vector<std::vector<Interval>> tried;
   for (int round = 0; round < kMostRounds; ++round) {
-    const std::vector<Proposal> proposals = search(by, task);
+    PlanTask limited = task;
+    if (best.fits)  // on coarse cells a plan burns up to one of them more
+      limited.most =
+          weighedCost(best) + PlanStepper(by, task).cellCost(std::ranges::max(by.energy_J));
+    const std::vector<Proposal> proposals = search(by, limited);
     if (proposals.empty())
       return;
     const std::vector<Interval>& first = proposals.front().runs;
@@ -242,8 +248,7 @@ void PlanFinder::polish() {
     bool improved = step_s > tables.cell_s && dropOne();
     for (std::size_t i = 0; i < best.runs.size() && verifier.count < most; ++i)
       improved = moveEnds(i, step_s) || improved;
-    if (!improved || verifier.count >= most)
-      step_s *= 0.5;
+    step_s *= improved && verifier.count < most ? 2.0 : 0.5;
   }
   for (std::size_t i = 0; best.fits && i < best.runs.size() && verifier.count < most;)
     if (!slide(i) && !moveEnds(i, tables.cell_s))
@@ -255,6 +260,7 @@ void PlanFinder::allowWarmth() {
   without = verifier.run({});
   whole = verifier.run(whole.runs);
   best = without;
+  seen.clear();
 }
 
 void PlanFinder::propose() {

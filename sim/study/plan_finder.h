@@ -71,11 +71,16 @@ struct PlanFinder {
   bool improve(const std::vector<Interval>& runs);
   /// Whether the tables, corrected by what runs showed, leave it open that a plan is better than
   /// the best.
-  bool mayBeBetter(const std::vector<Interval>& runs) const;
+  bool mayBeBetter(const std::vector<Interval>& runs);
   /// Runs what a search proposes, corrects it by that, and at last tries others, `most` in all.
   void proposeBy(const PlanSearch& search, std::size_t most);
 
  private:
+  std::vector<std::vector<Interval>> seen;  ///< that were run
+  Shown near;  ///< shownNear() of so many runs, with a best of this cost
+  std::size_t nearOf = 0;
+  double nearCost = kNever_s;
+
   double engineCost(const PlannedNight& planned) const;
   Shown shownBy(const PlannedNight& planned) const;
   Shown shownNear() const;

@@ -6,7 +6,6 @@
 #include <limits>
 #include <utility>
 
-#include "plan_step.h"
 #include "plan_wear.h"
 
 #include "nightbank/study/cost.h"
@@ -227,14 +226,9 @@ double wearMoney(const scenario::Scenario& resolved, const Night& night) {
 }
 
 void proposeLeastMoney(PlanFinder& finder, std::size_t most) {
-  const auto search = [&](const PlanTables& by, const PlanTask& task) {
-    PlanTask limited = task;
-    // On coarse cells a plan burns up to one of them more.
-    limited.most = finder.weighedCost(finder.best) +
-                   PlanStepper(by, task).cellCost(std::ranges::max(by.energy_J));
-    return searchWornPlans(by, limited, *finder.price);
-  };
-  finder.proposeBy(search, most);
+  finder.proposeBy([&](const PlanTables& by,
+                       const PlanTask& task) { return searchWornPlans(by, task, *finder.price); },
+                   most);
 }
 
 void findLeastMoney(PlanFinder& finder) {
