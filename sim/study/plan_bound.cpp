@@ -75,7 +75,7 @@ Shown PlanFinder::shownNear() const {
 }
 
 bool PlanFinder::mayBeBetter(const std::vector<Interval>& runs) {
-  constexpr double kOpen = 2e-3;  // of the charge, and of the cost
+  constexpr double kOpen = 2e-3, kOpenCost = 1e-2;
   // A break more or less of a compressor that the tables follow in the mean.
   const double aBreak = std::ranges::max(tables.mostPause_J) / tables.perSoc_J +
                         tables.cycle.delay_s * tables.cycle.soc_1_s;
@@ -96,10 +96,10 @@ bool PlanFinder::mayBeBetter(const std::vector<Interval>& runs) {
         said.soc[edge] + std::max(0.0, shown.ahead[edge]) + kOpen + aBreak < verifier.keepSoc)
       return false;
   const double starts = task.weights.start * static_cast<double>(runs.size());
-  double cost = shown.ofTables * (said.cost + starts);
+  double cost = std::min(1.0, shown.ofTables) * (said.cost + starts);
   if (price)
     cost += wearOf(*price, said.soc, tables.cell_s) - shown.wornLess;
-  return cost * (1.0 - kOpen) < weighedCost(best);
+  return cost * (1.0 - kOpenCost) < weighedCost(best);
 }
 
 /// Every run shows by how much the bank of its plan stands above the tables' at each minute, and
