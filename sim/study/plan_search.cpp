@@ -12,7 +12,7 @@ using Label = PlanLabel;
 using Front = std::vector<Label>;
 
 /// More labels at one time than this are thinned out; for a bound each such step gives some away.
-constexpr std::size_t kWidest = 300, kWidestForBound = 1000;
+constexpr std::size_t kWidest = 300, kWidestForBound = 500;
 
 /// Plans that cost up to this share more than the cheapest are proposed too.
 constexpr double kNearly = 0.02;
@@ -48,6 +48,8 @@ class Search {
 
  private:
   std::uint32_t cells() const { return static_cast<std::uint32_t>(tables_.cells); }
+
+  double mostOfUse() const { return best_ + (task_.relaxed ? 0.0 : kNearly * std::abs(best_)); }
 
   std::size_t widest() const { return task_.relaxed ? kWidestForBound : kWidest; }
 
@@ -134,7 +136,10 @@ class Search {
 
   void start(Label label, std::uint32_t cell) {
     const std::uint32_t free = cell + step_.ahead();
-    if (free + step_.coolCells() <= tables_.mayRunUntil[cell] && step_.begin(label, cell))
+    if (free + step_.coolCells() > tables_.mayRunUntil[cell] ||
+        rest_.leastCost(label, cell, true) + task_.weights.start > mostOfUse())
+      return;
+    if (step_.begin(label, cell))
       on_[free].push_back(label);
   }
 
