@@ -4,6 +4,7 @@
 #include <atomic>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <memory>
 #include <optional>
 #include <stdexcept>
@@ -100,6 +101,14 @@ class ByPlan {
       : task_(task), floorSoc_(floorSoc), reserve_(reserve) {}
 
   Idea at(int times) {
+    const auto [place, isNew] = ideas_.try_emplace(times);
+    if (isNew)
+      place->second = found(times);
+    return place->second;
+  }
+
+ private:
+  Idea found(int times) {
     // A run that ends a little sooner may lift the lowest charge by a hair, where loads go along.
     constexpr double kHair = 0.01;
     scenario::Scenario asked = task_.base.given;
@@ -115,10 +124,10 @@ class ByPlan {
     return engineByHand(source);
   }
 
- private:
   const TurnTask& task_;
   double floorSoc_, reserve_;
   std::optional<double> most_;
+  std::map<int, Idea> ideas_;  ///< asked for again to confirm, and for a lesser aim
 };
 
 Ladder engineByPlan(const TurnTask& task, const Plant& plant) {
