@@ -75,7 +75,7 @@ Shown PlanFinder::shownNear() const {
 }
 
 bool PlanFinder::mayBeBetter(const std::vector<Interval>& runs) {
-  constexpr double kOpen = 2e-3, kOpenCost = 1e-2;
+  constexpr double kOpen = 2e-3, kOpenCost = 1e-2;  // of the charge, of the cost
   // A break more or less of a compressor that the tables follow in the mean.
   const double aBreak = std::ranges::max(tables.mostPause_J) / tables.perSoc_J +
                         tables.cycle.delay_s * tables.cycle.soc_1_s;
@@ -105,8 +105,9 @@ bool PlanFinder::mayBeBetter(const std::vector<Interval>& runs) {
 /// Every run shows by how much the bank of its plan stands above the tables' at each minute, and
 /// what it cost by what the tables make of it. A search on those tables that has to keep so much
 /// less at each minute, and whose cost is taken at the least of those shares, finds no more than
-/// any plan costs whose own run is no further from the tables than the ones that were run; minutes
-/// of a run and right after it keep nothing, which only lets more plans pass.
+/// any plan costs whose own run is no further from the tables than the ones of about the best's
+/// cost that were run; minutes of a run and right after it keep nothing, which only lets more plans
+/// pass.
 double PlanFinder::boundUpTo(double atMost) const {
   PlanTask relaxed = task;
   relaxed.relaxed = true;

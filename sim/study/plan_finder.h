@@ -42,17 +42,22 @@ struct PlanFinder {
   PlannedNight best;
   PlanTables tables;  ///< from the first proposal on
   PlanTask task;
-  std::vector<Shown> all;                  ///< by the runs so far
-  std::shared_ptr<const WearPrice> price;  ///< where wear counts
+  std::shared_ptr<const WearPrice> price;   ///< where wear counts
+  std::vector<std::vector<Interval>> seen;  ///< that were run
+  std::vector<Shown> all;                   ///< by them
+  Shown near;              ///< by those near the best, for mayBeBetter(): of so many,
+  std::size_t nearOf = 0;  ///< and a best of such a cost
+  double nearCost = kNever_s;
 
   explicit PlanFinder(const PlanBasis& basis);
+
+  /// The engine on all the time keeps what is asked for, or the bank alone does.
+  bool mayFit() const { return without.fits || whole.fits; }
 
   /// No engine is needed, and nothing else counts.
   bool isFree() const { return without.fits && !price; }
 
   /// There is no more to find than the night without it.
-  bool mayFit() const { return without.fits || whole.fits; }
-
   bool isSettled() const { return isFree() || whole.runs.empty(); }
 
   /// From here on it does not count how warm it is.
@@ -76,11 +81,6 @@ struct PlanFinder {
   void proposeBy(const PlanSearch& search, std::size_t most);
 
  private:
-  std::vector<std::vector<Interval>> seen;  ///< that were run
-  Shown near;  ///< shownNear() of so many runs, with a best of this cost
-  std::size_t nearOf = 0;
-  double nearCost = kNever_s;
-
   double engineCost(const PlannedNight& planned) const;
   Shown shownBy(const PlannedNight& planned) const;
   Shown shownNear() const;
