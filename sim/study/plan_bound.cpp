@@ -76,9 +76,9 @@ Shown PlanFinder::shownNear() const {
 
 bool PlanFinder::mayBeBetter(const std::vector<Interval>& runs) {
   constexpr double kOpen = 2e-3, kOpenCost = 1e-2;  // of the charge, of the cost
-  // A break more or less of a compressor that the tables follow in the mean.
+  // A break more or less of a compressor that the tables have in the mean, or follow by cells.
   const double aBreak = std::ranges::max(tables.mostPause_J) / tables.perSoc_J +
-                        tables.cycle.delay_s * tables.cycle.soc_1_s;
+                        std::min(tables.cycle.delay_s, tables.cell_s) * tables.cycle.soc_1_s;
   if (!best.fits || std::ssize(all) < kFewest)
     return true;
   if (nearOf != all.size() || nearCost != engineCost(best)) {
