@@ -40,7 +40,7 @@ bool isAllowed(const PlanTables& tables, const PlanTask& task, const std::vector
   return true;
 }
 
-/// One run with its ends moved; gone where nothing is left of it.
+/// One run with its ends moved.
 std::vector<Interval> moved(std::vector<Interval> runs, std::size_t at, double from_s,
                             double to_s) {
   runs[at].from_s += from_s;
