@@ -36,18 +36,18 @@ std::string startCards(const StartAnswer& answer) {
 Section afterTheStart(const StartAnswer& answer) {
   Section section{"Once it runs, other loads included", "", {}, ""};
   for (const StartSource source : sourcesOf(answer.cases)) {
-    const StartTest* most = nullptr;
+    StartTest most;
+    most.running_A = -1.0;
     for (const StartCase& one : answer.cases)
-      if (one.source == source && one.asFitted &&
-          (most == nullptr || one.test.running_A > most->running_A))
-        most = &one.test;
-    const double running_VA = most->running_A * answer.plant.start.mains_V;
-    const double limit_VA = most->continuous_A * answer.plant.start.mains_V;
+      if (one.source == source && one.asFitted && one.test.running_A > most.running_A)
+        most = one.test;
+    const double running_VA = most.running_A * answer.plant.start.mains_V;
+    const double limit_VA = most.continuous_A * answer.plant.start.mains_V;
     std::string line =
         fmt::format("{}: {:.0f} W, {:.0f} VA against {:.0f} VA ({:.0f} %)", startSourceText(source),
-                    most->running_W, running_VA, limit_VA, 100.0 * running_VA / limit_VA);
-    if (std::isfinite(most->overloadAfter_s))
-      line += fmt::format("; trips after {}", format(most->overloadAfter_s, Dim::duration));
+                    most.running_W, running_VA, limit_VA, 100.0 * running_VA / limit_VA);
+    if (std::isfinite(most.overloadAfter_s))
+      line += fmt::format("; trips after {}", format(most.overloadAfter_s, Dim::duration));
     constexpr double kHeadroom = 1.2;
     if (running_VA * kHeadroom > limit_VA && source != StartSource::together) {
       const double rated_W = source == StartSource::inverter ? answer.plant.inverter.continuous_W

@@ -284,6 +284,10 @@ int leastAmount(const Ladder& ladder, const std::function<bool(const Idea&)>& do
     const Idea idea = ladder.at(amount);
     return !idea.edits.empty() && does(idea);
   };
+  const bool hasMost =
+      ladder.most > 2 && ladder.isMonotone && !ladder.at(ladder.most).edits.empty();
+  if (hasMost && !does(ladder.at(ladder.most)))
+    return 0;
   int amount = 1, less = 0;
   while (amount <= ladder.most && !tried(amount)) {
     less = amount;

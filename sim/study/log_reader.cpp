@@ -24,11 +24,6 @@ constexpr std::size_t kMostMinutes = std::size_t{366} * 1440;
 /// Row to row, for their median.
 constexpr std::size_t kKeptIntervals = 4096;
 
-struct LogRow {
-  double at_s = 0.0;  ///< on the scenario's clock, changes of an hour undone
-  std::array<double, kLogChannels> value{};
-};
-
 double medianOf(std::vector<double> values) {
   std::ranges::sort(values);
   return values.empty() ? 0.0 : values[values.size() / 2];
@@ -38,6 +33,11 @@ double medianOf(std::vector<double> values) {
 
 struct LogReader::Work {
   enum class Form : std::uint8_t { open, csv, typed };
+
+  struct Row {
+    double at_s = 0.0;  ///< on the scenario's clock, changes of an hour undone
+    std::array<double, kLogChannels> value{};
+  };
 
   LogOptions options;
   Log log;
@@ -54,7 +54,7 @@ struct LogReader::Work {
   double interval_s = 0.0;  ///< median of the first ones
   double shift_s = 0.0;     ///< of clock changes
   double last_s = std::numeric_limits<double>::quiet_NaN();
-  std::optional<LogRow> held;  ///< an hour back: a clock change, or a row out of order
+  std::optional<Row> held;  ///< an hour back: a clock change, or a row out of order
   std::array<double, kLogChannels> highest{};
   std::string badStamp;  ///< the first that is none
 
@@ -72,9 +72,9 @@ struct LogReader::Work {
   void takeBody(std::string_view text);
   std::optional<detail::LogStamp> stampOfRow() const;
   void takeRow(std::string_view text);
-  void takeCells(LogRow& row);
-  void place(LogRow row, bool isUtc);
-  void keep(const LogRow& row);
+  void takeCells(Row& row);
+  void place(Row row, bool isUtc);
+  void keep(const Row& row);
   void follow(double at_s);
   bool isSteppedBy(double step_s, double hour_s) const;
 };
@@ -184,7 +184,7 @@ std::optional<detail::LogStamp> LogReader::Work::stampOfRow() const {
 }
 
 /// What the columns of the row in `cells` say; NaN where nothing that can be.
-void LogReader::Work::takeCells(LogRow& row) {
+void LogReader::Work::takeCells(Row& row) {
   row.value.fill(std::numeric_limits<double>::quiet_NaN());
   for (const detail::LogColumn& column : header.columns) {
     const std::string_view cell = column.at < cells.size() ? cells[column.at] : "";
@@ -213,7 +213,7 @@ void LogReader::Work::takeRow(std::string_view text) {
       badStamp = cells[header.time].substr(0, 40);
     return;
   }
-  LogRow row;
+  Row row;
   takeCells(row);
   ++log.repairs.rows;
   const bool isUtc = stamp->isUtc || options.bareIsUtc;
@@ -229,9 +229,9 @@ bool LogReader::Work::isSteppedBy(double step_s, double hour_s) const {
 }
 
 /// Undoes changes of the clock: an hour back and on from there, or an hour ahead by night.
-void LogReader::Work::place(LogRow row, bool isUtc) {
+void LogReader::Work::place(Row row, bool isUtc) {
   if (held) {
-    LogRow back = *held;
+    Row back = *held;
     held.reset();
     if (isSteppedBy(row.at_s - back.at_s, 0.0)) {
       shift_s += kHour_s;
@@ -272,7 +272,7 @@ void LogReader::Work::follow(double at_s) {
   last_s = at_s;
 }
 
-void LogReader::Work::keep(const LogRow& row) {
+void LogReader::Work::keep(const Row& row) {
   const auto second = static_cast<std::int64_t>(std::floor(row.at_s));
   const std::int64_t minute = second >= 0 ? second / 60 : (second - 59) / 60;
   auto [found, isNew] = places.try_emplace(minute, log.minutes.size());

@@ -9,8 +9,8 @@
 
 #include "ideas.h"
 #include "night.h"
+#include "plan_finder.h"
 #include "plan_money.h"
-#include "plan_parts.h"
 
 #include "nightbank/scenario/edit.h"
 #include "nightbank/scenario/resolve.h"
@@ -69,51 +69,63 @@ std::vector<Interval> joined(const std::vector<Interval>& spans) {
   return result;
 }
 
+/// Whole cells, as far as they are enough for a run.
 std::vector<Interval> allowedOf(const Plant& plant, const PlanWish& wish) {
   std::vector<Interval> spans;
   for (std::size_t i = 0; i < plant.segments.size(); ++i)
     if (mayPlan(plant.segments[i], wish))
       spans.push_back({plant.segments[i].start_s, endOf_s(plant, i)});
-  return joined(spans);
+  spans = joined(spans);
+  constexpr double kRounding = 1e-9;
+  const double least_s = std::max(wish.leastRun_s, leastWindow_s(plant.rule));
+  for (Interval& span : spans)
+    span = {std::ceil(span.from_s / wish.cell_s - kRounding) * wish.cell_s,
+            std::floor(span.to_s / wish.cell_s + kRounding) * wish.cell_s};
+  std::erase_if(spans, [&](const Interval& span) { return span.to_s - span.from_s < least_s; });
+  return spans;
 }
 
-/// With the engine on whenever it may be: does it carry the charger beside the loads? Where it does
-/// not, the charger is turned down by what was too much, in steps of half an ampere.
-/// @returns the limit; NaN where none is needed, or the loads alone are too much: then the charger
-/// is
-///          left as it is
-double neededInputLimit_VA(Plant& plant, double mains_V, const std::vector<Interval>& runs) {
-  constexpr int kMostTries = 6;
+void runWhole(PlanBasis& basis) {
+  basis.whole = PlanVerifier(basis.plant, basis.wish).run(basis.allowed);
+}
+
+const SourceOutcome& generatorOf(const PlannedNight& planned) {
+  return planned.night.outcome.sources[static_cast<std::size_t>(Source::generator)];
+}
+
+/// Where the engine, on whenever it may be, does not carry the charger beside the loads, the
+/// charger is turned down by what was too much, in steps of half an ampere; left as it is where the
+/// loads alone are too much.
+void turnChargerDown(PlanBasis& basis) {
+  constexpr int kMostTries = 5;
   constexpr double kStep_A = 0.5;
-  const double before_VA = plant.charger.inputLimit_VA;
-  double limit_VA = kNever_s;
-  for (int i = 0; i < kMostTries && plant.hasCharger && !plant.charger.makesRoom; ++i) {
-    PlanVerifier verifier(plant, {});
-    const SourceOutcome source =
-        verifier.run(runs).night.outcome.sources[static_cast<std::size_t>(Source::generator)];
+  ChargerParams& charger = basis.plant.charger;
+  for (int i = 0; i < kMostTries && basis.plant.hasCharger && !charger.makesRoom; ++i) {
+    const SourceOutcome& source = generatorOf(basis.whole);
     if (source.trips == 0)
-      return limit_VA;
+      return;
+    const double mains_V = basis.resolved.mains_V.value;
     const double room_VA =
-        chargerInput_VA(plant) - (source.firstTripLoad_VA - source.firstTripLimit_VA);
+        chargerInput_VA(basis.plant) - (source.firstTripLoad_VA - source.firstTripLimit_VA);
     const double steps = std::floor(room_VA / (kStep_A * mains_V) - 1e-9);
     if (!(steps >= 1.0))
       break;
-    limit_VA = steps * kStep_A * mains_V;
-    plant.charger.inputLimit_VA = limit_VA;
+    basis.inputLimit_VA = charger.inputLimit_VA = steps * kStep_A * mains_V;
+    runWhole(basis);
   }
-  if (!std::isnan(limit_VA))
-    plant.charger.inputLimit_VA = before_VA;
-  return kNever_s;
+  if (generatorOf(basis.whole).trips == 0 || std::isnan(basis.inputLimit_VA))
+    return;
+  basis.plant = basis.untouched;
+  basis.inputLimit_VA = kNever_s;
+  runWhole(basis);
 }
 
 /// The hours in which what is switched on is too much for the generator, taken out of those that a
 /// plan may use: found by runs that have it on all the time, one trip after the other.
-std::vector<Interval> takeOutOverloads(Plant& plant, const PlanWish& wish) {
-  std::vector<Interval> out;
+void takeOutOverloads(PlanBasis& basis) {
+  Plant& plant = basis.plant;
   for (std::size_t tries = 0; tries < plant.segments.size(); ++tries) {
-    PlanVerifier verifier(plant, {});
-    const Outcome outcome = verifier.run(allowedOf(plant, wish)).night.outcome;
-    const SourceOutcome& source = outcome.sources[static_cast<std::size_t>(Source::generator)];
+    const SourceOutcome& source = generatorOf(basis.whole);
     if (source.trips == 0)
       break;
     std::size_t at = plant.segments.size() - 1;
@@ -122,17 +134,19 @@ std::vector<Interval> takeOutOverloads(Plant& plant, const PlanWish& wish) {
     if (!plant.segments[at].mayRun)
       break;  // a start, or a trip on the edge: not of these hours
     plant.segments[at].mayRun = false;
-    out.push_back({plant.segments[at].start_s, endOf_s(plant, at)});
+    basis.tooMuch.push_back({plant.segments[at].start_s, endOf_s(plant, at)});
+    basis.allowed = allowedOf(plant, basis.wish);
+    runWhole(basis);
   }
-  std::ranges::sort(out, {}, &Interval::from_s);
-  return joined(out);
+  std::ranges::sort(basis.tooMuch, {}, &Interval::from_s);
+  basis.tooMuch = joined(basis.tooMuch);
 }
 
 void takePlan(const PlanFinder& finder, FoundPlan& found) {
   found.plan = finder.best;
-  if (!found.plan.fits || (found.plan.runs.empty() && finder.task.weights.wear == 0.0))
+  if (!found.plan.fits || finder.isSettled())
     return;
-  found.bound = leastCost(finder);
+  found.bound = leastCost(finder, finder.weighedCost(finder.best));
   found.gap = std::max(0.0, 1.0 - found.bound / finder.weighedCost(found.plan));
 }
 
@@ -166,75 +180,81 @@ PlanBasis basisOf(const PlanSource& source) {
   basis.wish = wishOf(basis.resolved, basis.plant);
   setCells(basis.plant, source.cell_s, basis.wish);
   basis.untouched = basis.plant;
-  if (!basis.plant.hasGenerator)
-    return basis;
-  basis.allowed = allowedOf(basis.plant, basis.wish);
-  basis.inputLimit_VA =
-      neededInputLimit_VA(basis.plant, basis.resolved.mains_V.value, basis.allowed);
-  if (std::isnan(basis.inputLimit_VA)) {
-    basis.tooMuch = takeOutOverloads(basis.plant, basis.wish);
+  if (basis.plant.hasGenerator)
     basis.allowed = allowedOf(basis.plant, basis.wish);
-  }
+  runWhole(basis);
+  turnChargerDown(basis);
+  if (std::isnan(basis.inputLimit_VA))
+    takeOutOverloads(basis);
   return basis;
 }
 
 FoundPlan foundPlan(PlanBasis basis) {
+  PlanFinder finder(basis);
+  findNearly(finder);
+  return foundPlan(std::move(basis), std::move(finder));
+}
+
+FoundPlan foundPlan(PlanBasis basis, PlanFinder begun) {
   FoundPlan found;
   found.basis = std::move(basis);
   PlanBasis& by = found.basis;
-  if (!by.plant.hasGenerator) {
-    PlanVerifier verifier(by.plant, by.wish);
-    found.plan = verifier.run({});
-    found.without = found.plan.night;
-    found.verified = verifier.count;
-    return found;
-  }
   found.inputLimit_VA = by.inputLimit_VA;
-  PlanFinder finder(by.plant, by.wish);
-  found.without = finder.verifier.run({}).night;
-  findPlan(finder);
-  found.verified = finder.verifier.count;
-  takePlan(finder, found);
+  found.without = begun.without.night;
+  findRest(begun);
+  found.verified = begun.verifier.count;
+  takePlan(begun, found);
   if (std::isnan(by.inputLimit_VA))
     return found;
-  PlanWish wish = by.wish;
-  wish.apartFromCooling = true;
-  PlanFinder apart(by.untouched, wish);
+  PlanBasis other = by;
+  other.plant = by.untouched;
+  other.wish.apartFromCooling = true;
+  other.allowed = allowedOf(other.plant, other.wish);
+  runWhole(other);
+  PlanFinder apart(other);
   findPlan(apart);
   found.verified += apart.verifier.count;
-  if (apart.best.fits && isBetterPlan(apart.best, found.plan, wish.weights)) {
+  if (apart.best.fits && isBetterPlan(apart.best, found.plan, other.wish.weights)) {
     takePlan(apart, found);
     found.inputLimit_VA = kNever_s;
-    by.plant = by.untouched;
-    by.wish = wish;
+    by = std::move(other);
   }
   return found;
 }
 
-double leastCost(const PlanFinder& finder) {
+double leastCost(const PlanFinder& finder, double atMost) {
   constexpr double kNearEnough = 0.995;  // a bound nearer to the plan is not looked for
-  const double atMost = kNearEnough * finder.weighedCost(finder.best);
-  return finder.task.weights.wear > 0.0 ? moneyBound(finder, finder.whole(), atMost)
-                                        : finder.boundUpTo(atMost);
+  return finder.price ? moneyBound(finder, kNearEnough * atMost)
+                      : finder.boundUpTo(kNearEnough * atMost);
 }
 
 void findNearly(PlanFinder& finder) {
-  finder.find(false);
-  if (finder.best.fits && finder.task.weights.wear > 0.0)
+  finder.propose();
+  const bool isIdle = finder.best.fits && finder.best.runs.empty();
+  if (isIdle && !finder.isSettled())
     proposeLeastMoney(finder, 1);
 }
 
-void findPlan(PlanFinder& finder) {
-  finder.find();
-  if (finder.best.fits && finder.task.weights.wear > 0.0)
-    findLeastMoney(finder);
+void findRest(PlanFinder& finder) {
+  if (finder.isSettled())
+    return;
+  if (finder.best.fits) {
+    finder.polish();
+    if (finder.price)
+      findLeastMoney(finder);
+  }
   if (finder.best.fits || std::isinf(finder.verifier.mostWarm_s))
     return;
   PlanFinder looser = finder;
-  looser.verifier.mostWarm_s = std::numeric_limits<double>::infinity();
-  looser.find();
+  looser.allowWarmth();
+  findPlan(looser);
   finder.verifier.count = looser.verifier.count;
   finder.best = finder.verifier.run(looser.best.runs);
+}
+
+void findPlan(PlanFinder& finder) {
+  findNearly(finder);
+  findRest(finder);
 }
 
 PlanAnswer answerWith(const PlanSource& source, FoundPlan found) {
@@ -249,9 +269,7 @@ PlanAnswer answerWith(const PlanSource& source, FoundPlan found) {
   answer.tooMuch = basis.tooMuch;
   if (basis.hasRule)
     answer.rule = nightOf(source.given, source.series);
-  const double least_s = std::max(basis.wish.leastRun_s, leastWindow_s(basis.plant.rule));
-  answer.hasAllowedHours = std::ranges::any_of(
-      basis.allowed, [&](const Interval& one) { return one.to_s - one.from_s >= least_s; });
+  answer.hasAllowedHours = !basis.allowed.empty();
   answer.cost = costOf(found.plan);
   answer.bound = found.bound;
   answer.gap = found.gap;

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "ideas.h"
-#include "plan_parts.h"
+#include "plan_finder.h"
 #include <fmt/format.h>
 
 #include "nightbank/study/parallel.h"
@@ -32,8 +32,7 @@ bool hasPlan(const PlanSource& source, const Idea& idea) {
   const std::optional<PlanBasis> basis = basisWith(source, idea);
   if (!basis)
     return false;
-  PlanVerifier whole(basis->plant, basis->wish);
-  return whole.run(basis->allowed).fits || whole.run({}).fits;
+  return basis->whole.fits || PlanVerifier(basis->plant, basis->wish).run({}).fits;
 }
 
 std::optional<PlanChange> leastChange(const PlanSource& source, const Ladder& ladder) {
@@ -44,7 +43,7 @@ std::optional<PlanChange> leastChange(const PlanSource& source, const Ladder& la
   const std::optional<PlanBasis> basis = basisWith(source, idea);
   if (!basis->plant.hasGenerator)
     return PlanChange{idea.words, idea.edits, {}, {}};
-  PlanFinder finder(basis->plant, basis->wish);
+  PlanFinder finder(*basis);
   findPlan(finder);
   if (!finder.best.fits)
     return std::nullopt;
@@ -57,7 +56,7 @@ Idea engineByHand(const PlanSource& source) {
   const std::optional<PlanBasis> basis = basisWith(source, {});
   if (!basis)
     return {};
-  PlanFinder finder(basis->plant, basis->wish);
+  PlanFinder finder(*basis);
   findPlan(finder);
   const std::vector<Interval>& runs = finder.best.runs;
   if (!finder.best.fits || runs.empty())

@@ -3,7 +3,9 @@
 #include <limits>
 #include <span>
 
-#include "plan_parts.h"
+#include "plan_finder.h"
+#include "plan_step.h"
+#include "plan_wear.h"
 
 #include "nightbank/numerics/interpolate.h"
 #include "nightbank/units/constants.h"
@@ -20,24 +22,6 @@ constexpr double kFarthest_s = 4.0 * kHour_s;  ///< that a run is slid
 /// A search keeps this much of the charge away from where a run tripped; the last minutes are
 /// tried.
 constexpr double kBeyondTrip = 0.05;
-
-/// The longest runs that the hours allow, for a start.
-std::vector<Interval> allRuns(const PlanTables& tables, double least_s) {
-  std::vector<Interval> runs;
-  for (std::size_t cell = 0; cell < tables.cells;) {
-    const std::size_t until = tables.mayRunUntil[cell];
-    if (until == 0) {
-      ++cell;
-      continue;
-    }
-    const Interval run{static_cast<double>(cell) * tables.cell_s,
-                       static_cast<double>(until) * tables.cell_s};
-    if (run.to_s - run.from_s >= least_s)
-      runs.push_back(run);
-    cell = until;
-  }
-  return runs;
-}
 
 /// Whether every run lies in allowed hours, is long enough, and leaves the others alone.
 bool isAllowed(const PlanTables& tables, const PlanTask& task, const std::vector<Interval>& runs) {
@@ -56,20 +40,12 @@ bool isAllowed(const PlanTables& tables, const PlanTask& task, const std::vector
   return true;
 }
 
-/// One run with its ends moved; gone where nothing is left of it.
+/// One run with its ends moved.
 std::vector<Interval> moved(std::vector<Interval> runs, std::size_t at, double from_s,
                             double to_s) {
   runs[at].from_s += from_s;
   runs[at].to_s += to_s;
   return runs;
-}
-
-/// During a run and shortly after, when ramps and pauses are under way and the bank is far from its
-/// lowest.
-bool isAround(const std::vector<Interval>& runs, double at_s) {
-  constexpr double kSettles_s = 30.0 * kMinute_s;
-  return std::ranges::any_of(
-      runs, [&](const Interval& run) { return run.from_s < at_s && at_s < run.to_s + kSettles_s; });
 }
 
 bool hasTripped(const PlannedNight& planned) {
@@ -98,33 +74,10 @@ void learnTrip(const Plant& plant, const PlannedNight& planned, double beyond, P
   }
 }
 
-}  // namespace
-
-std::vector<double> socOnGrid(const Night& night) {
-  std::vector<double> grid{night.plant.startSoc};
-  for (const Sample& sample : night.recorder.samples)
-    grid.push_back(sample.socEnd);
-  return grid;
-}
-
-std::vector<double> socAtEdges(const PlanTables& tables, const Night& night) {
-  const std::vector<double> grid = socOnGrid(night);
-  std::vector<double> result;
-  for (std::size_t edge = 0; edge <= tables.cells; ++edge)
-    result.push_back(onGrid(grid, night.plant.step_s, static_cast<double>(edge) * tables.cell_s));
-  return result;
-}
-
-PlanFinder::PlanFinder(const Plant& base, const PlanWish& wish)
-    : tables(planTables(base, wish)),
-      task(taskOf(base, wish, tables.cells)),
-      verifier(base, wish),
-      coarseFactor(wish.coarseFactor) {}
-
-PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells) {
+/// Without what is to be kept at each edge.
+PlanTask taskOf(const Plant& base, const PlanWish& wish) {
   PlanTask task;
   task.weights = wish.weights;
-  task.keepSoc.assign(cells + 1, wish.keepSoc);
   task.startSoc = base.startSoc;
   task.warmUp_s = base.rule.warmUp_s;
   task.coolDown_s = base.rule.coolDown_s;
@@ -142,39 +95,50 @@ PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells) {
   return task;
 }
 
+}  // namespace
+
+std::vector<double> socOnGrid(const Night& night) {
+  std::vector<double> grid{night.plant.startSoc};
+  for (const Sample& sample : night.recorder.samples)
+    grid.push_back(sample.socEnd);
+  return grid;
+}
+
+std::vector<double> socAtEdges(const PlanTables& tables, const Night& night) {
+  const std::vector<double> grid = socOnGrid(night);
+  std::vector<double> result;
+  for (std::size_t edge = 0; edge <= tables.cells; ++edge)
+    result.push_back(onGrid(grid, night.plant.step_s, static_cast<double>(edge) * tables.cell_s));
+  return result;
+}
+
+PlanFinder::PlanFinder(const PlanBasis& basis)
+    : wish(basis.wish),
+      verifier(basis.plant, basis.wish),
+      without(verifier.run({})),
+      whole(basis.whole),
+      best(without),
+      task(taskOf(basis.plant, basis.wish)) {
+  if (verifier.priced)
+    price = std::make_shared<const WearPrice>(wearPrice(*verifier.priced, without.night));
+}
+
 double PlanFinder::weighedCost(const PlannedNight& planned) const {
   return weighed(task.weights, costOf(planned), planned.night.outcome.span_s);
 }
 
-PlannedNight PlanFinder::whole() const {
-  PlanVerifier apart = verifier;
-  return apart.run(allRuns(tables, task.leastRun_s));
+void PlanFinder::learn(const PlannedNight& planned) {
+  if (hasTripped(planned))
+    learnTrip(verifier.plant, planned, 0.0, tables);
+  else if (planned.night.judgement.service == Level::holds && !planned.runs.empty())
+    all.push_back(shownBy(planned));  // else its bank was spared what was not served
 }
 
 PlannedNight PlanFinder::ran(const std::vector<Interval>& runs) {
   PlannedNight planned = verifier.run(runs);
+  seen.push_back(runs);
   learn(planned);
   return planned;
-}
-
-void PlanFinder::learn(const PlannedNight& planned) {
-  if (hasTripped(planned))
-    return learnTrip(verifier.plant, planned, 0.0, tables);
-  if (planned.night.judgement.service != Level::holds || planned.runs.empty())
-    return;  // its bank was spared what was not served
-  PlanTask free = task;
-  free.relaxed = true;
-  const Prediction said = predict(tables, free, planned.runs);
-  const std::vector<double> is = socAtEdges(tables, planned.night);
-  Shown shown;
-  shown.ahead.assign(is.size(), kNever_s);
-  for (std::size_t edge = 0; edge < is.size(); ++edge)
-    if (!isAround(planned.runs, static_cast<double>(edge) * tables.cell_s))
-      shown.ahead[edge] = is[edge] - said.soc[edge];
-  shown.cost = engineCost(planned);
-  const double starts = task.weights.start * static_cast<double>(planned.runs.size());
-  shown.ofTables = shown.cost / (said.cost + starts);
-  all.push_back(std::move(shown));
 }
 
 /// Without the bank's wear, of which the tables know nothing.
@@ -184,10 +148,14 @@ double PlanFinder::engineCost(const PlannedNight& planned) const {
   return weighed(task.weights, cost, planned.night.outcome.span_s);
 }
 
-void PlanFinder::consider(const std::vector<Interval>& runs) {
+bool PlanFinder::consider(const std::vector<Interval>& runs) {
+  if (std::ranges::find(seen, runs) != seen.end() || !mayBeBetter(runs))
+    return false;
   PlannedNight next = ran(runs);
-  if (isBetterPlan(next, best, task.weights))
-    best = std::move(next);
+  if (!isBetterPlan(next, best, task.weights))
+    return false;
+  best = std::move(next);
+  return true;
 }
 
 void PlanFinder::correctFor(const PlanTables& by, const Night& night,
@@ -202,13 +170,17 @@ void PlanFinder::correctFor(const PlanTables& by, const Night& night,
 }
 
 void PlanFinder::proposeBy(const PlanSearch& search, std::size_t most) {
-  PlanTables by = coarseFactor > 1 ? coarser(tables, coarseFactor) : tables;
+  PlanTables by = wish.coarseFactor > 1 ? coarser(tables, wish.coarseFactor) : tables;
   task.keepSoc.assign(by.cells + 1, verifier.keepSoc);
   if (!best.runs.empty())
     correctFor(by, best.night, best.runs);
   std::vector<std::vector<Interval>> tried;
   for (int round = 0; round < kMostRounds; ++round) {
-    const std::vector<Proposal> proposals = search(by, task);
+    PlanTask limited = task;
+    if (best.fits)  // on coarse cells a plan burns up to one of them more
+      limited.most =
+          weighedCost(best) + PlanStepper(by, task).cellCost(std::ranges::max(by.energy_J));
+    const std::vector<Proposal> proposals = search(by, limited);
     if (proposals.empty())
       return;
     const std::vector<Interval>& first = proposals.front().runs;
@@ -229,13 +201,7 @@ void PlanFinder::proposeBy(const PlanSearch& search, std::size_t most) {
 }
 
 bool PlanFinder::improve(const std::vector<Interval>& runs) {
-  if (!isAllowed(tables, task, runs))
-    return false;
-  PlannedNight next = ran(runs);
-  if (!isBetterPlan(next, best, task.weights))
-    return false;
-  best = std::move(next);
-  return true;
+  return isAllowed(tables, task, runs) && consider(runs);
 }
 
 bool PlanFinder::moveEnds(std::size_t at, double step_s) {
@@ -251,9 +217,9 @@ bool PlanFinder::moveEnds(std::size_t at, double step_s) {
 
 bool PlanFinder::dropOne() {
   for (std::size_t i = 0; best.runs.size() > 1 && i < best.runs.size(); ++i) {
-    std::vector<Interval> without = best.runs;
-    without.erase(without.begin() + static_cast<std::ptrdiff_t>(i));
-    if (improve(without))
+    std::vector<Interval> fewer = best.runs;
+    fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
+    if (improve(fewer))
       return true;
   }
   return false;
@@ -282,38 +248,43 @@ void PlanFinder::polish() {
     bool improved = step_s > tables.cell_s && dropOne();
     for (std::size_t i = 0; i < best.runs.size() && verifier.count < most; ++i)
       improved = moveEnds(i, step_s) || improved;
-    if (!improved || verifier.count >= most)
-      step_s *= 0.5;
+    step_s *= improved && verifier.count < most ? 2.0 : 0.5;
   }
   for (std::size_t i = 0; best.fits && i < best.runs.size() && verifier.count < most;)
     if (!slide(i) && !moveEnds(i, tables.cell_s))
       ++i;
 }
 
-void PlanFinder::find(bool polishes) {
-  best = verifier.run({});
-  if (best.fits)
+void PlanFinder::allowWarmth() {
+  wish.mostWarm_s = verifier.mostWarm_s = std::numeric_limits<double>::infinity();
+  without = verifier.run({});
+  whole = verifier.run(whole.runs);
+  best = without;
+  seen.clear();
+}
+
+void PlanFinder::propose() {
+  if (isSettled())
     return;
-  const std::vector<Interval> longest = allRuns(tables, task.leastRun_s);
-  if (longest.empty())
+  tables = planTables(verifier.plant, wish);
+  task.keepSoc.assign(tables.cells + 1, wish.keepSoc);
+  if (without.fits)
     return;
-  PlannedNight whole = ran(longest);
+  learn(whole);
   if (isBetterPlan(whole, best, task.weights))
-    best = std::move(whole);
-  const double wanted = verifier.keepSoc;
+    best = whole;
   const bool none = !best.fits;
   if (none && best.night.outcome.bank.spentBy != SpentBy::nothing)
     return;    // every allowed minute counts
   if (none) {  // the least bad: no lower than with the engine on all the time, and cheaper
     constexpr double kAlike = 2e-3;
-    verifier.keepSoc = std::min(wanted, best.night.outcome.bank.lowestSoc - kAlike);
+    verifier.keepSoc = std::min(wish.keepSoc, best.night.outcome.bank.lowestSoc - kAlike);
     best = verifier.run(best.runs);
   }
   proposeBy(searchPlans, kMostTried);
-  if (polishes)
-    polish();
   if (none) {
-    verifier.keepSoc = wanted;
+    polish();
+    verifier.keepSoc = wish.keepSoc;
     best = verifier.run(best.runs);
   }
 }

@@ -3,7 +3,7 @@
 #include <limits>
 #include <stdexcept>
 
-#include "plan_parts.h"
+#include "plan_finder.h"
 #include <fmt/format.h>
 
 #include "nightbank/numerics/quantile.h"

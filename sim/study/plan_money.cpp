@@ -226,10 +226,9 @@ double wearMoney(const scenario::Scenario& resolved, const Night& night) {
 }
 
 void proposeLeastMoney(PlanFinder& finder, std::size_t most) {
-  const WearPrice price = wearPrice(*finder.verifier.priced, finder.best.night);
-  finder.proposeBy(
-      [&](const PlanTables& by, const PlanTask& task) { return searchWornPlans(by, task, price); },
-      most);
+  finder.proposeBy([&](const PlanTables& by,
+                       const PlanTask& task) { return searchWornPlans(by, task, *finder.price); },
+                   most);
 }
 
 void findLeastMoney(PlanFinder& finder) {
@@ -241,12 +240,10 @@ void findLeastMoney(PlanFinder& finder) {
   }
 }
 
-double moneyBound(const PlanFinder& given, const PlannedNight& whole, double atMost) {
+double moneyBound(const PlanFinder& given, double atMost) {
   PlanFinder finder = given;
-  const PlannedNight none = finder.verifier.run({});
-  const WearPrice price = wearPrice(*finder.verifier.priced, finder.best.night);
-  const LeastWear wear(price);
-  const Falls falls = leastFalls(finder, {&none, &whole, &finder.best});
+  const LeastWear wear(*finder.price);
+  const Falls falls = leastFalls(finder, {&finder.without, &finder.whole, &finder.best});
   const double deepest = falls.empty() ? 0.0 : std::ranges::max(falls);
   // With every run a move may be too small to count: no more than a start is worth.
   const double fallPrice = wear.perFall(finder.task.weights.start / kNoCycle);
@@ -256,7 +253,9 @@ double moneyBound(const PlanFinder& given, const PlannedNight& whole, double atM
   const double start = finder.task.startSoc;
   const std::vector<double> levels = keptLevels(finder);
   double engine = 0.0;  // at this level or a lower one
-  for (std::size_t i = 0; i < levels.size() && lowestOnGrid(whole.night) >= levels[i]; ++i) {
+  // What the engine on whenever it may be does not keep, nothing keeps.
+  const double most = lowestOnGrid(finder.whole.night);
+  for (std::size_t i = 0; i < levels.size() && most >= levels[i]; ++i) {
     const double down = start - (i + 1 < levels.size() ? levels[i + 1] : start);
     const double worn = wear.money(std::max(down, sumOfFalls(falls)), fallPrice,
                                    {down, std::max(down, deepest), deepest - (start - levels[i])});

@@ -2,7 +2,7 @@
 
 #include <vector>
 
-#include "plan_parts.h"
+#include "plan_finder.h"
 
 /// Money as what a plan makes least of. Fuel, oil and what lasts for engine hours go with minutes
 /// and litres; what wears the bank goes with how deep it is discharged, and is known by a run.
@@ -33,7 +33,6 @@ void findLeastMoney(PlanFinder& finder);
 /// cycles from the start down to the upper level, over the deepest fall that no plan avoids, and
 /// from the start up to where that begins.
 /// @param finder  with a plan, the best or another one
-/// @param whole   the engine on whenever it may be: what it does not keep, nothing keeps
-double moneyBound(const PlanFinder& finder, const PlannedNight& whole, double atMost);
+double moneyBound(const PlanFinder& finder, double atMost);
 
 }  // namespace nightbank

@@ -127,58 +127,10 @@ double tooWarmBy_s(const Outcome& outcome, double mostWarm_s);
 /// cheaper, or the one that lacks less, or is too warm for shorter.
 bool isBetterPlan(const PlannedNight& a, const PlannedNight& b, const PlanWeights& weights);
 
-PlanTask taskOf(const Plant& base, const PlanWish& wish, std::size_t cells);
-
 PlanTables planTables(const Plant& plant, const PlanWish& wish);
 
 /// Whether a plan may have the engine on in this segment.
 bool mayPlan(const Segment& segment, const PlanWish& wish);
-
-/// What a run shows that the tables leave out.
-struct Shown {
-  double cost = 0.0;          ///< weighed, without wear
-  double ofTables = 1.0;      ///< by what the tables make of it
-  std::vector<double> ahead;  ///< the bank above the tables', by edge; NaN where a run is on
-};
-
-/// Searches, runs what it finds, and corrects the search by it.
-struct PlanFinder {
-  PlanTables tables;
-  PlanTask task;
-  PlanVerifier verifier;
-  PlannedNight best;
-  std::size_t coarseFactor = 1;  ///< cells that the search takes together; polish() does the rest
-  std::vector<Shown> all;        ///< by the runs so far
-
-  PlanFinder(const Plant& base, const PlanWish& wish);
-
-  /// Leaves the best plan in `best`: one that fits, or the least bad.
-  /// @param polishes  also to the last minute
-  void find(bool polishes = true);
-  /// No plan on the same minutes costs less (weighed), or `atMost`: by a search whose bank stands
-  /// at each minute as much better than the tables as any run showed it there.
-  double boundUpTo(double atMost) const;
-  double weighedCost(const PlannedNight& planned) const;
-  /// The engine on whenever it may be.
-  PlannedNight whole() const;
-  /// Runs the plan, and learns from it.
-  PlannedNight ran(const std::vector<Interval>& runs);
-  /// Runs the plan, where it is allowed, and takes it where it is better than the best.
-  bool improve(const std::vector<Interval>& runs);
-  /// Runs what a search proposes, corrects it by that, and at last tries others, `most` in all.
-  void proposeBy(const PlanSearch& search, std::size_t most);
-
- private:
-  double engineCost(const PlannedNight& planned) const;
-  Shown shownNear() const;
-  void learn(const PlannedNight& planned);
-  void polish();
-  bool moveEnds(std::size_t at, double step_s);
-  bool dropOne();
-  bool slide(std::size_t at);
-  void consider(const std::vector<Interval>& runs);
-  void correctFor(const PlanTables& by, const Night& night, const std::vector<Interval>& runs);
-};
 
 /// Where plans come from.
 struct PlanSource {
@@ -186,49 +138,6 @@ struct PlanSource {
   const WeatherSeries* series = nullptr;
   double cell_s = 0.0;  ///< 0: the planner's own
 };
-
-/// The best plan, comfort included; where nothing is cool enough, the best for the bank.
-void findPlan(PlanFinder& finder);
-
-/// A plan near the best, by fewer runs; where nothing is cool enough, none that fits.
-void findNearly(PlanFinder& finder);
-
-/// No plan costs less (weighed) than the finder's best, or than this. @returns 0 where not known
-double leastCost(const PlanFinder& finder);
-
-/// What a search begins with.
-struct PlanBasis {
-  scenario::Scenario resolved;
-  Plant plant;      ///< the charger turned down where that is needed
-  Plant untouched;  ///< as it is
-  PlanWish wish;
-  std::vector<Interval> allowed;  ///< hours of the engine
-  std::vector<Interval> tooMuch;  ///< of them, in which the loads alone are too much for it
-  double inputLimit_VA = kNever_s;
-  bool hasRule = false;  ///< of its own
-};
-
-/// @throws Underivable, std::invalid_argument as derive()
-PlanBasis basisOf(const PlanSource& source);
-
-/// The best plan of one scenario, before anything stands beside it.
-struct FoundPlan {
-  PlanBasis basis;  ///< the charger as the plan needs it
-  PlannedNight plan;
-  Night without;                    ///< the engine does not start at all
-  double bound = 0.0;               ///< on the scale of the weights
-  double gap = kNever_s;            ///< NaN where the aim has no bound, or no engine is needed
-  double inputLimit_VA = kNever_s;  ///< where the plan needs it
-  int verified = 0;
-};
-
-FoundPlan foundPlan(PlanBasis basis);
-
-/// What stands beside a found plan.
-PlanAnswer answerWith(const PlanSource& source, FoundPlan found);
-
-/// With the setpoints chosen too.
-PlanAnswer answerWithSetpoints(const PlanSource& source);
 
 /// "["19:43-21:58"]"
 std::string runsText(const Plant& plant, const std::vector<Interval>& runs);

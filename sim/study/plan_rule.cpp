@@ -112,20 +112,32 @@ struct Ruled {
   std::vector<Interval> hours;
 };
 
-/// Every pair is a run of its own; of equals the first counts.
-void tryThresholds(const Plant& base, const PlanWish& wish, const PlannedNight& plan,
+double costOf(const PlannedNight& planned, const PlanWish& wish) {
+  return weighed(wish.weights, costOf(planned), planned.night.outcome.span_s);
+}
+
+/// Every pair is a run of its own; of equals the first counts. The highest start comes first: what
+/// starts sooner does what the plan does where its hours are the plan's.
+/// @returns whether one costs no more than the plan, or nearly: then the others are not tried
+bool tryThresholds(const Plant& base, const PlanWish& wish, const PlannedNight& plan,
                    const std::vector<Interval>& hours, std::optional<Ruled>& best) {
-  std::vector<Thresholds> pairs;
-  for (const int start : percentsAround(plan, true))
-    for (const int stop : percentsAround(plan, false))
-      if (stop > start)
-        pairs.push_back({start, stop});
-  std::vector<PlannedNight> nights(pairs.size());
-  inParallel(pairs.size(), threadsHere(),
-             [&](std::size_t i) { nights[i] = underRule(base, wish, hours, pairs[i]); });
-  for (std::size_t i = 0; i < pairs.size(); ++i)
-    if (!best || isBetterPlan(nights[i], best->planned, wish.weights))
-      best = {std::move(nights[i]), pairs[i], hours};
+  constexpr double kSame = 1.001;
+  std::vector<int> starts = percentsAround(plan, true);
+  std::ranges::reverse(starts);
+  for (const int start : starts) {
+    std::vector<int> stops = percentsAround(plan, false);
+    std::erase_if(stops, [&](int stop) { return stop <= start; });
+    std::vector<PlannedNight> nights(stops.size());
+    inParallel(stops.size(), threadsHere(), [&](std::size_t i) {
+      nights[i] = underRule(base, wish, hours, {start, stops[i]});
+    });
+    for (std::size_t i = 0; i < stops.size(); ++i)
+      if (!best || isBetterPlan(nights[i], best->planned, wish.weights))
+        best = {std::move(nights[i]), {start, stops[i]}, hours};
+    if (best && best->planned.fits && costOf(best->planned, wish) <= kSame * costOf(plan, wish))
+      return true;
+  }
+  return false;
 }
 
 }  // namespace
@@ -144,9 +156,9 @@ std::optional<RuleSettings> ruleFor(const PlanSource& source, const Plant& base,
     return std::nullopt;
   // Of one night the hours can be the plan's own; those of several days would recur on all of them.
   std::optional<Ruled> best;
-  tryThresholds(base, wish, answer.plan, {}, best);
-  if (base.span_s <= kDay_s)
-    tryThresholds(base, wish, answer.plan, answer.plan.runs, best);
+  const bool isOneNight = base.span_s <= kDay_s;
+  if (!isOneNight || !tryThresholds(base, wish, answer.plan, answer.plan.runs, best))
+    tryThresholds(base, wish, answer.plan, {}, best);
   if (!best || !best->planned.fits)
     return std::nullopt;
   const Thresholds& at = best->at;

@@ -3,6 +3,7 @@
 #include <limits>
 
 #include "plan_chains.h"
+#include "plan_rest.h"
 
 namespace nightbank {
 namespace {
@@ -11,7 +12,7 @@ using Label = PlanLabel;
 using Front = std::vector<Label>;
 
 /// More labels at one time than this are thinned out; for a bound each such step gives some away.
-constexpr std::size_t kWidest = 300, kWidestForBound = 1000;
+constexpr std::size_t kWidest = 300, kWidestForBound = 500;
 
 /// Plans that cost up to this share more than the cheapest are proposed too.
 constexpr double kNearly = 0.02;
@@ -23,13 +24,12 @@ class Search {
       : tables_(tables),
         task_(task),
         step_(tables, task),
+        rest_(tables, task, step_),
         best_(task.most),
         off_(tables.cells + 1),
         on_(tables.cells + 1) {}
 
   std::vector<Proposal> run() {
-    fillNeeds();
-    fillPrices();
     Label first;
     first.soc = task_.startSoc;
     first.tank_m3 = task_.tank_m3;
@@ -47,68 +47,9 @@ class Search {
   }
 
  private:
-  /// Least charge at each edge with which the rest of the period needs no engine.
-  void fillNeeds() {
-    needs_.assign(tables_.cells + 1, task_.keepSoc.back());
-    for (std::size_t cell = tables_.cells; cell-- > 0;) {
-      double need = needs_[cell + 1];
-      for (int i = 0; i < 3; ++i)
-        need = needs_[cell + 1] - step_.offChange(cell, need);
-      needs_[cell] = tables_.offServes[cell] == 0 ? kNoPlan : std::max(task_.keepSoc[cell], need);
-    }
-  }
-
   std::uint32_t cells() const { return static_cast<std::uint32_t>(tables_.cells); }
 
-  /// The least that a share of the charge costs from each cell on, and what its falls cost: an
-  /// engine that is on spares those of its cells.
-  void fillPrices() {
-    prices_.assign(tables_.cells + 1, kNoPlan);
-    falls_.assign(tables_.cells + 1, 0.0);
-    const std::size_t levels = tables_.levels.size();
-    for (std::size_t cell = tables_.cells; cell-- > 0;) {
-      prices_[cell] = prices_[cell + 1];
-      const std::size_t first = cell * levels, last = first + levels;
-      double fall = kNoPlan;
-      for (std::size_t i = first; i < last; ++i)
-        fall = std::min(fall, step_.fallCost(tables_.off[i]));
-      if (tables_.mayRunUntil[cell] != 0)
-        for (std::size_t i = first; i < last; ++i)
-          fall = std::min(fall, step_.cellCost(tables_.energy_J[i]));
-      falls_[cell] = falls_[cell + 1] + fall;
-      if (tables_.mayRunUntil[cell] == 0)
-        continue;
-      for (std::size_t i = first; i < last; ++i)
-        if (const double gain = tables_.on[i] - tables_.off[i]; gain > 0.0)
-          prices_[cell] =
-              std::min(prices_[cell], (step_.cellCost(tables_.energy_J[i]) - fall) / gain);
-    }
-    const double most_J = *std::max_element(step_.pause_J().begin(), step_.pause_J().end());
-    const PlanCycle& cycle = tables_.cycle;
-    breakSpares_ = most_J / tables_.perSoc_J + cycle.delay_s * cycle.soc_1_s;
-    const double later_J = *std::max_element(tables_.later_J.begin(), tables_.later_J.end());
-    breakPays_ = task_.weights.fuel_1_m3 * task_.perWatt_m3_J * (most_J + later_J) +
-                 cycle.delay_s * step_.cyclePrice_1_s();
-  }
-
-  /// No less can it come to in the end. Every run spares by its breaks, and costs a start: the
-  /// least is with as few of them as can be, or with so many that nothing is missing.
-  double leastCost(const Label& label, std::uint32_t cell, bool isOn) const {
-    // The price is right to what a voltage moves a load's current by.
-    constexpr double kCareful = 0.97;
-    const double pays = isOn ? breakPays_ + label.behind_s * step_.cyclePrice_1_s() : 0.0;
-    const double missing = needs_[cell] - label.soc - label.behind_s * tables_.cycle.soc_1_s -
-                           (isOn ? breakSpares_ : 0.0);
-    if (!(missing > 0.0) || !std::isfinite(needs_[cell]))
-      return label.cost + falls_[cell] - pays;
-    if (!std::isfinite(prices_[cell]))
-      return kNoPlan;
-    const double aRun = task_.weights.start - breakPays_;
-    const double runs = isOn ? 0.0 : 1.0, most = missing / std::max(1e-12, 2.0 * breakSpares_);
-    const double fewest =
-        kCareful * prices_[cell] * std::max(0.0, missing - runs * 2.0 * breakSpares_) + runs * aRun;
-    return label.cost + falls_[cell] - pays + std::min(fewest, most > runs ? most * aRun : fewest);
-  }
+  double mostOfUse() const { return best_ + (task_.relaxed ? 0.0 : kNearly * std::abs(best_)); }
 
   std::size_t widest() const { return task_.relaxed ? kWidestForBound : kWidest; }
 
@@ -119,7 +60,8 @@ class Search {
   /// two such cycles is taken as the same.
   void thin(Front& front, std::uint32_t cell, bool isOn) const {
     const double most = best_ + (task_.relaxed ? 0.0 : kNearly * std::abs(best_));
-    std::erase_if(front, [&](const Label& label) { return leastCost(label, cell, isOn) > most; });
+    std::erase_if(front,
+                  [&](const Label& label) { return rest_.leastCost(label, cell, isOn) > most; });
     std::sort(front.begin(), front.end(), [](const Label& a, const Label& b) {
       return a.cost != b.cost ? a.cost < b.cost : a.soc > b.soc;
     });
@@ -170,9 +112,9 @@ class Search {
 
   /// Whether it needs no more engine: then it is a plan.
   bool finishes(Label label, std::uint32_t cell) {
-    if (label.soc < needs_[cell])
+    if (!rest_.needsNone(label, cell))
       return false;
-    label.cost += falls_[cell];
+    label.cost += rest_.falls(cell);
     if (label.cost <= best_ + kNearly * std::abs(best_))
       done_.push_back(label);
     best_ = std::min(best_, label.cost);
@@ -194,7 +136,10 @@ class Search {
 
   void start(Label label, std::uint32_t cell) {
     const std::uint32_t free = cell + step_.ahead();
-    if (free + step_.coolCells() <= tables_.mayRunUntil[cell] && step_.begin(label, cell))
+    if (free + step_.coolCells() > tables_.mayRunUntil[cell] ||
+        rest_.leastCost(label, cell, true) + task_.weights.start > mostOfUse())
+      return;
+    if (step_.begin(label, cell))
       on_[free].push_back(label);
   }
 
@@ -236,11 +181,9 @@ class Search {
   const PlanTables& tables_;
   const PlanTask& task_;
   PlanStepper step_;
+  RestOfPeriod rest_;
   double best_;
   std::vector<Front> off_, on_;
-  std::vector<double> needs_, prices_;
-  std::vector<double> falls_;                   ///< what those from each cell on cost at least
-  double breakSpares_ = 0.0, breakPays_ = 0.0;  ///< by a break at most: of the charge, of the cost
   RunChains chains_;
   Front done_;
 };

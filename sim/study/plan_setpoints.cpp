@@ -2,13 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
+#include <optional>
 #include <set>
 #include <string>
 #include <utility>
 
 #include "night.h"
+#include "plan_finder.h"
 #include "plan_money.h"
-#include "plan_parts.h"
 #include "plan_schedule.h"
 
 #include "nightbank/scenario/resolve.h"
@@ -28,13 +30,13 @@ constexpr double kNotKnown = std::numeric_limits<double>::infinity();
 /// By window, which of its settings.
 using Pick = std::vector<std::size_t>;
 
-/// Every pick of a setting for each window.
+/// Every pick of a setting for each window, the warmest first: mostly they cost the least.
 std::vector<Pick> allPicks(const std::vector<Offer>& offers) {
   std::vector<Pick> picks{Pick(offers.size(), 0)};
   for (std::size_t window = 0; window < offers.size(); ++window) {
     const std::vector<Pick> before = std::move(picks);
     picks.clear();
-    for (std::size_t i = 0; i < offers[window].settings.size(); ++i)
+    for (std::size_t i = offers[window].settings.size(); i-- > 0;)
       for (Pick pick : before) {
         pick[window] = i;
         picks.push_back(std::move(pick));
@@ -55,14 +57,21 @@ bool isBetterSetting(const PlannedNight& a, const PlannedNight& b, const PlanWei
   return a.night.outcome.bank.lowestSoc > b.night.outcome.bank.lowestSoc + 1e-9;
 }
 
+/// A search that was begun.
+struct Begun {
+  PlanBasis basis;
+  PlanFinder finder;
+
+  explicit Begun(PlanBasis by) : basis(std::move(by)), finder(basis) {}
+};
+
 /// What little work shows of one combination.
 struct Look {
   Pick pick;
-  double bound = 0.0;             ///< no plan of it costs less (weighed)
-  double cost = kNotKnown;        ///< of a plan that fits
-  std::optional<FoundPlan> plan;  ///< where there is no more to find
-  bool isFree = false;            ///< no engine is needed, and nothing else counts
-  int verified = 0;
+  double bound = 0.0;       ///< no plan of it costs less (weighed)
+  double cost = kNotKnown;  ///< of a plan that fits
+  std::unique_ptr<Begun> begun;
+  bool isDone = false;  ///< there is no more to find
 };
 
 /// The best of what was looked at.
@@ -70,6 +79,7 @@ struct FoundSetpoints {
   FoundPlan best;
   scenario::Scenario edited;  ///< as the best has it
   PlanSetpoints setpoints{{}, {}, 0.0, 0.0, 1.0, kSetpointStep_K};
+  std::optional<PlannedNight> asInFile;  ///< where the file's own is one of them
   double leastBound = kNotKnown;
   int verified = 0;
 };
@@ -82,6 +92,9 @@ class SetpointSearch {
       offers_.push_back(offerOf(source.given, window));
     for (const Offer& offer : offers_)
       found_.setpoints.possible *= static_cast<double>(offer.settings.size());
+    if (std::ranges::all_of(offers_, [](const Offer& offer) { return offer.asInFile.has_value(); }))
+      for (const Offer& offer : offers_)
+        asInFile_.push_back(*offer.asInFile);
   }
 
   FoundSetpoints run() {
@@ -115,38 +128,35 @@ class SetpointSearch {
 
   /// Without the last minutes of a plan: a bound, and often a plan that is not far from it.
   Look lookOf(const Pick& pick) const {
+    // A bound this far above the best is high enough.
+    constexpr double kEnough = 1.01;
     Look look;
     look.pick = pick;
-    PlanBasis basis = basisBy(pick);
-    const PlanWeights& weights = basis.wish.weights;
-    PlanVerifier verifier(basis.plant, basis.wish);
-    FoundPlan ends;
-    ends.plan = verifier.run({});
-    ends.without = ends.plan.night;
-    look.isFree = ends.plan.fits && !(weights.wear > 0.0);
-    PlannedNight whole = ends.plan;
-    if (!look.isFree && !basis.allowed.empty())
-      whole = verifier.run(basis.allowed);
-    const bool mayFit = ends.plan.fits || whole.fits;
-    if (!look.isFree && mayFit && basis.plant.hasGenerator) {
-      if (std::isnan(basis.inputLimit_VA)) {
-        PlanFinder finder(basis.plant, basis.wish);
-        findNearly(finder);
-        if (finder.best.fits) {
-          look.bound = leastCost(finder);
-          look.cost = finder.weighedCost(finder.best);
-        }
-        look.verified = finder.verifier.count;
-      }
-      look.verified += verifier.count;
+    look.begun = std::make_unique<Begun>(basisBy(pick));
+    PlanFinder& finder = look.begun->finder;
+    look.isDone = finder.isSettled() || !finder.mayFit();
+    if (look.isDone || !std::isnan(look.begun->basis.inputLimit_VA))
       return look;
-    }
-    if (!look.isFree && isBetterPlan(whole, ends.plan, weights))
-      ends.plan = std::move(whole);
-    look.verified = ends.verified = verifier.count;
-    ends.basis = std::move(basis);
-    look.plan = std::move(ends);
+    findNearly(finder);
+    if (!finder.best.fits)
+      return look;
+    look.cost = finder.weighedCost(finder.best);
+    look.bound = leastCost(finder, std::min(look.cost, kEnough * least_));
     return look;
+  }
+
+  /// What a look leaves to be found: of nights for which no plan fits the better end.
+  static FoundPlan planOf(Begun& begun) {
+    const PlanFinder& finder = begun.finder;
+    if (finder.isSettled() || finder.mayFit())
+      return foundPlan(std::move(begun.basis), std::move(begun.finder));
+    FoundPlan found;
+    found.plan = isBetterPlan(finder.whole, finder.without, finder.task.weights) ? finder.whole
+                                                                                 : finder.without;
+    found.without = finder.without.night;
+    found.verified = finder.verifier.count;
+    found.basis = std::move(begun.basis);
+    return found;
   }
 
   /// Looks at all of them, and plans those whose bound is below the best, the lowest first.
@@ -159,16 +169,14 @@ class SetpointSearch {
       inParallel(looks.size(), threadsHere(),
                  [&](std::size_t i) { looks[i] = lookOf(picks[from + i]); });
       for (Look& look : looks) {
-        found_.verified += look.verified;
         least_ = std::min(least_, look.cost);
-        if (!look.plan) {
+        if (!look.isDone) {
           open.push_back(std::move(look));
           continue;
         }
-        found_.setpoints.tried += 1.0;
-        if (look.isFree)
+        if (look.begun->finder.isFree())
           found_.leastBound = 0.0;
-        improved = take(look.pick, std::move(*look.plan)) || improved;
+        improved = take(look.pick, planOf(*look.begun)) || improved;
       }
     }
     std::ranges::stable_sort(open, {}, &Look::bound);
@@ -179,23 +187,27 @@ class SetpointSearch {
     constexpr double kRounding = 1e-9;
     bool improved = false;
     for (std::size_t from = 0; from < open.size(); from += kAtOnce) {
-      std::vector<FoundPlan> found(std::min(kAtOnce, open.size() - from));
-      std::size_t below = 0;
-      while (below < found.size() && open[from + below].bound < least_ * (1.0 + kRounding))
-        ++below;
-      inParallel(below, threadsHere(),
-                 [&](std::size_t i) { found[i] = foundPlan(basisBy(open[from + i].pick)); });
-      for (std::size_t i = 0; i < found.size(); ++i) {
-        if (i >= below) {
-          found_.setpoints.bounded += 1.0;
-          found_.leastBound = std::min(found_.leastBound, open[from + i].bound);
+      const std::size_t count = std::min(kAtOnce, open.size() - from);
+      std::vector<std::optional<FoundPlan>> found(count);
+      const double least = least_ * (1.0 + kRounding);
+      inParallel(count, threadsHere(), [&](std::size_t i) {
+        const Look& look = open[from + i];
+        if (look.bound < least || look.pick == asInFile_)
+          found[i] = planOf(*look.begun);
+      });
+      for (std::size_t i = 0; i < count; ++i) {
+        const Look& look = open[from + i];
+        if (found[i] && look.bound < least) {
+          if (found[i]->plan.fits)
+            found_.leastBound = std::min(found_.leastBound, found[i]->bound);
+          improved = take(look.pick, std::move(*found[i])) || improved;
           continue;
         }
-        found_.setpoints.tried += 1.0;
-        found_.verified += found[i].verified;
-        if (found[i].plan.fits)
-          found_.leastBound = std::min(found_.leastBound, found[i].bound);
-        improved = take(open[from + i].pick, std::move(found[i])) || improved;
+        found_.setpoints.bounded += 1.0;
+        found_.leastBound = std::min(found_.leastBound, look.bound);
+        found_.verified += look.begun->finder.verifier.count;
+        if (found[i])
+          found_.asInFile = std::move(found[i]->plan);
       }
     }
     return improved;
@@ -203,6 +215,10 @@ class SetpointSearch {
 
   /// @returns whether it is the best so far
   bool take(const Pick& pick, FoundPlan found) {
+    found_.setpoints.tried += 1.0;
+    found_.verified += found.verified;
+    if (pick == asInFile_)
+      found_.asInFile = found.plan;
     const PlanWeights weights = found.basis.wish.weights;
     if (!best_.empty() && !isBetterSetting(found.plan, found_.best.plan, weights))
       return false;
@@ -253,6 +269,7 @@ class SetpointSearch {
   std::vector<Offer> offers_;
   std::set<Pick> seen_;
   Pick best_;
+  Pick asInFile_;             ///< empty where it is none of them
   double least_ = kNotKnown;  ///< that a plan costs (weighed)
   FoundSetpoints found_;
 };
@@ -279,7 +296,7 @@ PlanAnswer answerWithSetpoints(const PlanSource& source) {
     answer.settings->edits.insert(answer.settings->edits.begin(), search.setpoints.edits.begin(),
                                   search.setpoints.edits.end());
   answer.setpoints = std::move(search.setpoints);
-  answer.asInFile = foundPlan(basisOf(source)).plan;
+  answer.asInFile = search.asInFile ? std::move(search.asInFile) : foundPlan(basisOf(source)).plan;
   return answer;
 }
 

@@ -7,7 +7,9 @@
 #include <utility>
 
 #include "plan_chains.h"
+#include "plan_rest.h"
 
+#include "nightbank/numerics/interpolate.h"
 #include "nightbank/study/cost.h"
 
 namespace nightbank {
@@ -35,6 +37,7 @@ class WornSearch {
         task_(task),
         price_(price),
         step_(tables, task),
+        rest_(tables, task, step_),
         off_(tables.cells + 1),
         on_(tables.cells + 1) {}
 
@@ -44,8 +47,8 @@ class WornSearch {
     first.plan.tank_m3 = task_.tank_m3;
     put(off_[0], first);
     for (std::uint32_t cell = 0; cell < cells(); ++cell) {
-      thin(off_[cell], cell);
-      thin(on_[cell], cell);
+      thin(off_[cell], cell, false);
+      thin(on_[cell], cell, true);
       for (const WornLabel& label : off_[cell]) {
         start(label, cell);
         if (WornLabel rested = label; rests(rested, cell))
@@ -174,7 +177,12 @@ class WornSearch {
 
   /// Of too many the ones that none beats in money, charge and lowest charge so far; of those with
   /// nearly the same money and lowest charge the fullest.
-  void thin(WornFront& front, std::uint32_t cell) const {
+  void thin(WornFront& front, std::uint32_t cell, bool isOn) const {
+    std::erase_if(front, [&](const WornLabel& label) {
+      return rest_.leastCost(label.plan, cell, isOn) +
+                 task_.weights.wear * price_.money(label.turns.used()) >
+             task_.most;
+    });
     if (front.size() <= kMostWorn)
       return;
     for (WornLabel& label : front)
@@ -217,6 +225,7 @@ class WornSearch {
   const PlanTask& task_;
   const WearPrice& price_;
   PlanStepper step_;
+  RestOfPeriod rest_;
   std::vector<WornFront> off_, on_, spare_;
   RunChains chains_;
 };
@@ -226,6 +235,14 @@ class WornSearch {
 std::vector<Proposal> searchWornPlans(const PlanTables& tables, const PlanTask& task,
                                       const WearPrice& price) {
   return WornSearch(tables, task, price).run();
+}
+
+double wearOf(const WearPrice& price, const std::vector<double>& soc, double cell_s) {
+  ChargeTurns turns(soc.front());
+  const double end_s = static_cast<double>(soc.size() - 1) * cell_s;
+  for (double at_s = price.grid_s; at_s <= end_s; at_s += price.grid_s)
+    turns.goTo(onGrid(soc, cell_s, at_s), price);
+  return price.money(turns.usedByWayOf(soc.front(), price));
 }
 
 double WearPrice::used(double depth) const {

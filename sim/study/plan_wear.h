@@ -40,6 +40,9 @@ class ChargeTurns {
   /// Share of the life if the charge went straight from here to another and stayed.
   double usedByWayOf(double soc, const WearPrice& price) const;
 
+  /// By the cycles that are over.
+  double used() const { return closed_; }
+
   double lowest() const { return low_; }
 
  private:
@@ -53,6 +56,9 @@ class ChargeTurns {
   double closed_ = 0.0;
   bool rises_ = false;
 };
+
+/// Wear of a charge that goes straight from edge to edge of cells. [money]
+double wearOf(const WearPrice& price, const std::vector<double>& soc, double cell_s);
 
 /// The cheapest plans by the tables that keep the charge, wear and all, cheapest first. Of a small
 /// night all plans are looked at. @returns costs with the wear

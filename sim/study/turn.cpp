@@ -4,6 +4,7 @@
 #include <atomic>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <memory>
 #include <optional>
 #include <stdexcept>
@@ -11,7 +12,7 @@
 
 #include "ideas.h"
 #include "night.h"
-#include "plan_parts.h"
+#include "plan_finder.h"
 
 #include "nightbank/study/parallel.h"
 #include "nightbank/study/weather_day.h"
@@ -81,7 +82,7 @@ std::optional<TurningChange> confirmed(const TurnTask& task, const Ladder& ladde
 std::optional<double> mostLowestSoc(const PlanSource& source) {
   try {
     const PlanBasis basis = basisOf(source);
-    const Outcome outcome = PlanVerifier(basis.plant, basis.wish).run(basis.allowed).night.outcome;
+    const Outcome& outcome = basis.whole.night.outcome;
     const EngineCounts& counts = outcome.generator.counts;
     const bool goesOn = counts.ranDry == 0 && counts.refuels == 0 && std::isnan(counts.gaveUpAt_s);
     const Judgement judged = judge(outcome);
@@ -100,6 +101,14 @@ class ByPlan {
       : task_(task), floorSoc_(floorSoc), reserve_(reserve) {}
 
   Idea at(int times) {
+    const auto [place, isNew] = ideas_.try_emplace(times);
+    if (isNew)
+      place->second = found(times);
+    return place->second;
+  }
+
+ private:
+  Idea found(int times) {
     // A run that ends a little sooner may lift the lowest charge by a hair, where loads go along.
     constexpr double kHair = 0.01;
     scenario::Scenario asked = task_.base.given;
@@ -115,10 +124,10 @@ class ByPlan {
     return engineByHand(source);
   }
 
- private:
   const TurnTask& task_;
   double floorSoc_, reserve_;
   std::optional<double> most_;
+  std::map<int, Idea> ideas_;  ///< asked for again to confirm, and for a lesser aim
 };
 
 Ladder engineByPlan(const TurnTask& task, const Plant& plant) {

@@ -72,13 +72,13 @@ TEST(Help, VersionIsOneLine) {
   EXPECT_EQ(ran.out.find('\n'), ran.out.size() - 1);
 }
 
-struct Refused {
+struct RefusedLine {
   std::vector<std::string> arguments;
   std::string err;
 };
 
 TEST(Help, AWrongCommandLineSaysWhatWasMeant) {
-  const std::vector<Refused> all{
+  const std::vector<RefusedLine> all{
       {{}, "no command; try 'nightbank run', or 'nightbank --help'"},
       {{"rnu"}, "no command 'rnu'; did you mean 'run'?"},
       {{"chekc", "a.yaml"}, "no command 'chekc'; did you mean 'check'?"},
@@ -116,7 +116,7 @@ TEST(Help, AWrongCommandLineSaysWhatWasMeant) {
       {{"run", ""}, "FILE is empty; leave it out for the built-in scenario"},
       {{"new", ""}, "FILE is empty; leave it out for standard output"},
       {{"keys", "--schema", "bank"}, "--schema is of all keys; leave PATH out"}};
-  for (const Refused& refused : all) {
+  for (const RefusedLine& refused : all) {
     const Ran ran = run(refused.arguments);
     EXPECT_EQ(ran.code, 2) << refused.err;
     EXPECT_EQ(ran.out, "");

@@ -117,7 +117,7 @@ TEST(Plan, WithoutAGeneratorThereIsNothingToPlan) {
 }
 
 TEST(Plan, ChoosesTheThermostatsSettingsAndTellsHowManyItLookedAt) {
-#ifdef __SANITIZE_ADDRESS__
+#ifdef NIGHTBANK_SANITIZED
   GTEST_SKIP() << "takes half a minute there; PlanSetpoints goes the same ways";
 #endif
   const std::string bees = scenarioFile("bee_trailer.yaml");

@@ -85,7 +85,7 @@ bool matches(const Lines& shown, const Lines& printed) {
 }
 
 TEST(Readme, ShowsWhatTheProgramPrints) {
-#ifdef __SANITIZE_ADDRESS__
+#ifdef NIGHTBANK_SANITIZED
   GTEST_SKIP() << "takes half a minute there; each command has a test of its own";
 #endif
   int compared = 0;

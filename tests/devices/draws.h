@@ -2,17 +2,21 @@
 
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <random>
 
 // Seeded draws for property loops: the same on every machine and compiler.
 namespace nightbank::test {
 
 // Under the address sanitizer a run costs ten times as much; loops over many seeds divide by this.
-#ifdef __SANITIZE_ADDRESS__
+#ifdef NIGHTBANK_SANITIZED
 inline constexpr std::uint64_t kFewer = 8;
 #else
 inline constexpr std::uint64_t kFewer = 1;
 #endif
+
+inline constexpr double kInfinity = std::numeric_limits<double>::infinity();
+inline constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
 
 class Draws {
  public:

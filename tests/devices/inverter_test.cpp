@@ -2,7 +2,6 @@
 
 #include <array>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 #include <vector>
 
@@ -13,8 +12,8 @@ namespace nightbank {
 namespace {
 
 using test::Draws;
+using test::kNan;
 
-constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
 constexpr InverterParams kInverter{
     .continuous_W = 2500.0, .idle_W = 22.0, .linear = 0.017, .quadratic = 0.086};
 constexpr std::array kThreePoints{LoadEfficiency{0.1, 0.88}, LoadEfficiency{0.5, 0.93},

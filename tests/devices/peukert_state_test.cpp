@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 
 #include "draws.h"
@@ -12,8 +11,8 @@ namespace nightbank {
 namespace {
 
 using test::Draws;
+using test::kInfinity;
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr PeukertParams kAgm{
     .exponent = 1.2, .ratedCurrent_A = 5.0, .window_s = 1800.0, .recovery_s = 7200.0};
 

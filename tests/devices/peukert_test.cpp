@@ -1,7 +1,6 @@
 #include "nightbank/devices/peukert.h"
 
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 
 #include "draws.h"
@@ -11,9 +10,8 @@ namespace nightbank {
 namespace {
 
 using test::Draws;
-
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
-constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
+using test::kInfinity;
+using test::kNan;
 
 TEST(Peukert, CapacityFallsStrictlyWithCurrentAboveTheRatedOne) {
   Draws draws(1);

@@ -8,20 +8,20 @@
 namespace nightbank {
 namespace {
 
-struct Row {
+struct IntervalRow {
   int successes, trials;
   double low, high;
 };
 
 // Exact 95 % limits of a binomial proportion, to the four digits of handbook tables (from memory).
 TEST(PublishedBinomial, TableOfExactLimits) {
-  constexpr std::array<Row, 6> kRows{{{0, 10, 0.0, 0.3085},
-                                      {1, 10, 0.0025, 0.4450},
-                                      {5, 10, 0.1871, 0.8129},
-                                      {8, 10, 0.4439, 0.9748},
-                                      {10, 100, 0.0490, 0.1762},
-                                      {50, 100, 0.3983, 0.6017}}};
-  for (const Row& row : kRows) {
+  constexpr std::array<IntervalRow, 6> kRows{{{0, 10, 0.0, 0.3085},
+                                              {1, 10, 0.0025, 0.4450},
+                                              {5, 10, 0.1871, 0.8129},
+                                              {8, 10, 0.4439, 0.9748},
+                                              {10, 100, 0.0490, 0.1762},
+                                              {50, 100, 0.3983, 0.6017}}};
+  for (const IntervalRow& row : kRows) {
     const ProbabilityRange range = clopperPearson(row.successes, row.trials, 0.95);
     EXPECT_NEAR(range.low, row.low, 5.1e-5) << row.successes << " of " << row.trials;
     EXPECT_NEAR(range.high, row.high, 5.1e-5) << row.successes << " of " << row.trials;

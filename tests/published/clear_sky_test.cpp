@@ -16,8 +16,7 @@ namespace nightbank {
 namespace {
 
 using testing::instant_s;
-
-const double kDegree_rad = std::acos(-1.0) / 180.0;
+using testing::kDegree_rad;
 
 // F. Kasten, A. T. Young, Applied Optics 28 (1989) 4735; equation as in ASHRAE Handbook -
 // Fundamentals (2021), ch. 14, eq. 16 (seen); values (computed). A frequent slip, the altitude in

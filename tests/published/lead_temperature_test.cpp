@@ -11,20 +11,20 @@
 namespace nightbank {
 namespace {
 
-struct Row {
+struct TemperatureRow {
   double temperature, value;
 };
 
 // IEEE Std 485, table 1 (40 to 120 degF seen in a program that prints it).
 TEST(PublishedLeadTemperature, CellSizeFactorOfTheStandard) {
-  for (const Row& row : {Row{40, 1.30},
-                         {50, 1.19},
-                         {57.5, 1.13},  // computed: half way from 1.15 to 1.11
-                         {60, 1.11},
-                         {68, 1.056},
-                         {77, 1.00},
-                         {90, 0.94},
-                         {100, 0.91}}) {
+  for (const TemperatureRow& row : {TemperatureRow{40, 1.30},
+                                    {50, 1.19},
+                                    {57.5, 1.13},  // computed: half way from 1.15 to 1.11
+                                    {60, 1.11},
+                                    {68, 1.056},
+                                    {77, 1.00},
+                                    {90, 0.94},
+                                    {100, 0.91}}) {
     const CellSizeFactor found = cellSizeFactor(fahrenheit_degC(row.temperature));
     EXPECT_NEAR(found.factor, row.value, 1e-9) << row.temperature << " degF";
     EXPECT_FALSE(found.isOutside) << row.temperature << " degF";
@@ -59,7 +59,7 @@ TEST(PublishedLeadTemperature, WorkedSizingExampleAtFortyDegrees) {
 // Data sheet of a 12 V AGM battery of 55 Ah, 10 h capacity (seen). Milder than the standard, whose
 // factor at 0 degC is 1.386: one rule per bank.
 TEST(PublishedLeadTemperature, CapacityOfAnAgmSheet) {
-  for (const Row& row : {Row{40, 1.03}, {25, 1.00}, {0, 0.86}, {-15, 0.65}})
+  for (const TemperatureRow& row : {TemperatureRow{40, 1.03}, {25, 1.00}, {0, 0.86}, {-15, 0.65}})
     EXPECT_NEAR(agmCapacityShare(row.temperature), row.value, 1e-9) << row.temperature;
   EXPECT_EQ(agmCapacityShare(-30.0), 0.65);
   EXPECT_EQ(agmCapacityShare(50.0), 1.03);
@@ -90,7 +90,8 @@ TEST(PublishedLeadTemperature, RestedVoltageShiftsAlikeAtEveryCharge) {
 }
 
 TEST(PublishedLeadTemperature, RestedGelShiftsByTheSame) {
-  for (const Row& row : {Row{120, 12.813}, {60, 12.784}, {40, 12.756}, {0, 12.666}})
+  for (const TemperatureRow& row :
+       {TemperatureRow{120, 12.813}, {60, 12.784}, {40, 12.756}, {0, 12.666}})
     EXPECT_NEAR(openCircuit_V(gelOcv(), 1.0) + openCircuitShift_V(fahrenheit_degC(row.temperature)),
                 row.value, 1e-9)
         << row.temperature << " degF";
@@ -112,7 +113,8 @@ TEST(PublishedLeadTemperature, ChargeVoltageOfAnAgmSheet) {
 // The open data set and US Army TM 5-4210-230-14&P-1, table 2 (both seen).
 TEST(PublishedElectrolyte, SpecificGravity) {
   const double at80_degC = fahrenheit_degC(80.0);
-  for (const Row& row : {Row{1.0, 1.265}, {0.75, 1.225}, {0.5, 1.190}, {0.25, 1.155}, {0, 1.120}})
+  for (const TemperatureRow& row :
+       {TemperatureRow{1.0, 1.265}, {0.75, 1.225}, {0.5, 1.190}, {0.25, 1.155}, {0, 1.120}})
     EXPECT_NEAR(specificGravity(row.temperature, at80_degC), row.value, 1e-9);
   EXPECT_NEAR(specificGravity(0.5, fahrenheit_degC(60.0)), 1.198, 1e-9);
   EXPECT_NEAR(specificGravity(1.0, fahrenheit_degC(0.0)), 1.297, 1e-9);
@@ -121,7 +123,8 @@ TEST(PublishedElectrolyte, SpecificGravity) {
 
 // The same manual's table 2 (seen): specific gravity 1.265 to 1.120.
 TEST(PublishedElectrolyte, FreezingPoint) {
-  for (const Row& row : {Row{1.0, -59.5}, {0.75, -37.2}, {0.5, -26.1}, {0.25, -15.0}, {0.0, -9.4}})
+  for (const TemperatureRow& row :
+       {TemperatureRow{1.0, -59.5}, {0.75, -37.2}, {0.5, -26.1}, {0.25, -15.0}, {0.0, -9.4}})
     EXPECT_NEAR(freezingPoint_degC(row.temperature), row.value, 1e-9);
   EXPECT_NEAR(freezingPoint_degC(0.125), -12.2, 1e-9);  // computed: half way from -9.4 to -15.0
   EXPECT_EQ(freezingPoint_degC(-0.1), -9.4);

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <string>
 
+#include "../weather/support.h"
 #include <gtest/gtest.h>
 
 #include "nightbank/weather/sun.h"
@@ -13,11 +14,13 @@
 namespace nightbank {
 namespace {
 
-struct Row {
+using testing::kDegree_rad;
+
+struct EphemRow {
   double utc_s, latitude_deg, longitude_deg, zenith_deg, azimuth_deg;
 };
 
-const Row kRows[] = {
+const EphemRow kRows[] = {
     // clang-format off
     {1718884800, 90.0, 0.0, 66.5644, 179.5737},  // 2024-06-20 12:00:00
     {1734782400, -90.0, 0.0, 66.5639, 359.5729},  // 2024-12-21 12:00:00
@@ -65,8 +68,6 @@ const Row kRows[] = {
     // clang-format on
 };
 
-const double kDegree_rad = std::acos(-1.0) / 180.0;
-
 // Angle between two directions, by the chord, which keeps small angles.
 double separation_deg(double zenithA_deg, double azimuthA_deg, double zenithB_deg,
                       double azimuthB_deg) {
@@ -79,7 +80,7 @@ double separation_deg(double zenithA_deg, double azimuthA_deg, double zenithB_de
 }
 
 TEST(SunEphem, StandsWithinAHundredthOfADegree) {
-  for (const Row& row : kRows) {
+  for (const EphemRow& row : kRows) {
     SCOPED_TRACE(std::to_string(row.utc_s));
     const SunPosition sun = sunPosition(row.utc_s, row.latitude_deg, row.longitude_deg);
     EXPECT_LT(separation_deg(sun.zenith_deg, sun.azimuth_deg, row.zenith_deg, row.azimuth_deg),

@@ -18,8 +18,7 @@ namespace nightbank {
 namespace {
 
 using testing::instant_s;
-
-const double kDegree_rad = std::acos(-1.0) / 180.0;
+using testing::kDegree_rad;
 
 // J. Meeus, Astronomical Algorithms (2nd ed.), eq. 12.4 without its T^2 terms: 0.0004" here.
 // (memory)

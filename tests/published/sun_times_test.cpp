@@ -13,8 +13,7 @@ namespace nightbank {
 namespace {
 
 using testing::instant_s;
-
-const double kDegree_rad = std::acos(-1.0) / 180.0;
+using testing::kDegree_rad;
 
 constexpr double clock_s(double hour, double minute, double second) {
   return 3600.0 * hour + 60.0 * minute + second;

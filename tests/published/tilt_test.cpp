@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "../weather/support.h"
 #include <gtest/gtest.h>
 
 #include "nightbank/weather/cloud.h"
@@ -12,7 +13,7 @@
 namespace nightbank {
 namespace {
 
-const double kDegree_rad = std::acos(-1.0) / 180.0;
+using testing::kDegree_rad;
 
 // The sun of an example that gives latitude, declination and hour angle.
 SunPosition sunOf(double latitude_deg, double declination_deg, double hourAngle_deg) {

@@ -28,7 +28,7 @@ double lifetime_s(const TwoWellParams& wells, const std::vector<Job>& round) {
   TwoWellState state = fullWells(wells);
   double elapsed_s = 0.0;
   for (std::size_t i = 0; elapsed_s < 1e7; i = (i + 1) % round.size()) {
-    const auto [current_A, span_s] = round[i];
+    const double current_A = round[i].current_A, span_s = round[i].span_s;
     const auto fastAfter_Ah = [&](double s) {
       return advanced(wells, state, current_A, s).fast_Ah;
     };

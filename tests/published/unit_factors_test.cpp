@@ -114,7 +114,7 @@ const Fact kFacts[] = {
     {"1 1/K", Dim::inverseTemperature, 1.0, 0.0},
 };
 
-class UnitFactor : public testing::TestWithParam<Fact> {};
+class UnitFactor : public ::testing::TestWithParam<Fact> {};
 
 TEST_P(UnitFactor, IsAsDefined) {
   const auto [text, dim, kept, relative] = GetParam();
@@ -123,7 +123,7 @@ TEST_P(UnitFactor, IsAsDefined) {
   EXPECT_NEAR(std::get<Quantity>(read).value, kept, relative * std::abs(kept));
 }
 
-INSTANTIATE_TEST_SUITE_P(OneLineFacts, UnitFactor, testing::ValuesIn(kFacts));
+INSTANTIATE_TEST_SUITE_P(OneLineFacts, UnitFactor, ::testing::ValuesIn(kFacts));
 
 TEST(UnitFactors, EveryUnitWordHasAFact) {
   std::set<std::pair<Dim, std::string>> checked;

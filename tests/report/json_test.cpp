@@ -11,31 +11,32 @@
 namespace nightbank::report {
 namespace {
 
-using nlohmann::json;
+using Json = nlohmann::json;
+
 using testing_support::answerOf;
 using testing_support::failingNight;
 using testing_support::sampleNight;
 
-json parsed(const Answer& answer) {
-  return json::parse(report::json(answer));
+Json parsed(const Answer& answer) {
+  return Json::parse(report::json(answer));
 }
 
-double sum(const json& object) {
+double sum(const Json& object) {
   double total = 0.0;
   for (const auto& item : object)
     total += item.get<double>();
   return total;
 }
 
-double imbalance_Wh(const json& energy) {
+double imbalance_Wh(const Json& energy) {
   return energy["solar"].get<double>() + energy["generator"].get<double>() +
          energy["shore"].get<double>() + energy["alternator"].get<double>() - sum(energy["loads"]) -
          sum(energy["losses"]) - energy["bank_change"].get<double>();
 }
 
 TEST(Json, KeepsEveryKeyOfTheContract) {
-  const json object = parsed(answerOf(failingNight()));
-  const json contract = json::parse(R"({
+  const Json object = parsed(answerOf(failingNight()));
+  const Json contract = Json::parse(R"({
     "title":0,
     "verdict":{"level":0,"sentence":0,"limited_by":0,"grade":0},
     "bank":{"start":0,"lowest":0,"lowest_at":0,"end":0,"floor":0,"floor_reached_at":0,
@@ -64,7 +65,7 @@ TEST(Json, KeepsEveryKeyOfTheContract) {
 }
 
 TEST(Json, TellsTimesWithTheirOffsetAndNullForWhatDidNotHappen) {
-  const json failing = parsed(answerOf(failingNight()));
+  const Json failing = parsed(answerOf(failingNight()));
   EXPECT_EQ(failing["bank"]["floor_reached_at"], "2030-05-12T03:15:00-05:00");
   EXPECT_EQ(failing["bank"]["spent_at"], nullptr);
   EXPECT_EQ(failing["verdict"]["level"], "fails");
@@ -77,17 +78,17 @@ TEST(Json, TellsTimesWithTheirOffsetAndNullForWhatDidNotHappen) {
 
 TEST(Json, TellsWhatTheMonitorShows) {
   EXPECT_TRUE(parsed(answerOf(sampleNight()))["bank"]["monitor"].is_null());
-  const json monitor = parsed(answerOf(testing_support::watchedNight()))["bank"]["monitor"];
-  EXPECT_EQ(monitor["end"], json::parse(R"({"at": "2030-05-12T08:00:00-05:00", "shown": 0.6,
+  const Json monitor = parsed(answerOf(testing_support::watchedNight()))["bank"]["monitor"];
+  EXPECT_EQ(monitor["end"], Json::parse(R"({"at": "2030-05-12T08:00:00-05:00", "shown": 0.6,
                                             "soc": 0.48})"));
   EXPECT_EQ(monitor["lowest"], monitor["end"]);
   EXPECT_EQ(monitor["farthest"], monitor["end"]);
-  EXPECT_EQ(monitor["resets"], json::parse(R"([{"at": "2030-05-11T18:30:00-05:00", "shown": 0.89,
+  EXPECT_EQ(monitor["resets"], Json::parse(R"([{"at": "2030-05-11T18:30:00-05:00", "shown": 0.89,
                                                 "soc": 0.92}])"));
 }
 
 TEST(Json, SaysThatStartsWereNotTested) {
-  const json object = parsed(answerOf(sampleNight()));
+  const Json object = parsed(answerOf(sampleNight()));
   EXPECT_EQ(object["starts"]["tried"], 27);
   EXPECT_EQ(object["starts"]["failed"], 0);
   EXPECT_EQ(object["starts"]["tested"], false);
@@ -103,7 +104,7 @@ TEST(Json, EnergiesBalanceAsPrintedAtAnySize) {
       energy.*member *= scale / 7.0;
     night.recorder.airConditioners[0].energy_J *= scale / 7.0;
     night.recorder.loads_J[0] *= scale / 7.0;
-    const json printed = parsed(answerOf(night))["energy_Wh"];
+    const Json printed = parsed(answerOf(night))["energy_Wh"];
     const double throughput_Wh =
         printed["generator"].get<double>() - printed["bank_change"].get<double>();
     EXPECT_LT(std::abs(imbalance_Wh(printed)), 1e-6 * throughput_Wh) << scale;
@@ -111,9 +112,9 @@ TEST(Json, EnergiesBalanceAsPrintedAtAnySize) {
 }
 
 TEST(Json, HoursAddUpToTheNight) {
-  const json object = parsed(answerOf(sampleNight()));
+  const Json object = parsed(answerOf(sampleNight()));
   double generator_Wh = 0.0, minutes = 0.0;
-  for (const json& hour : object["hours"]) {
+  for (const Json& hour : object["hours"]) {
     generator_Wh += hour["generator_Wh"].get<double>();
     minutes += hour["minutes"].get<double>();
   }
@@ -125,7 +126,7 @@ TEST(Json, HoursAddUpToTheNight) {
 TEST(Json, AnUnknownDutyHasItsOtherEnd) {
   Answer answer = answerOf(failingNight());
   answer.restingEnd = sampleNight();
-  const json object = parsed(answer);
+  const Json object = parsed(answer);
   EXPECT_EQ(object["duty_known"], false);
   EXPECT_EQ(object["other_end"]["compressor_rests"], 0.6);
   EXPECT_EQ(object["other_end"]["verdict"]["level"], "holds");
@@ -137,14 +138,14 @@ TEST(Json, AnUnknownDutyHasItsOtherEnd) {
 TEST(Json, NamesTakenTwiceHideNoEnergy) {
   Night night = sampleNight();
   night.plant.loads[0].name = "dock";
-  const json object = parsed(answerOf(night));
+  const Json object = parsed(answerOf(night));
   EXPECT_EQ(object["energy_Wh"]["loads"].size(), 2u);
   EXPECT_NEAR(imbalance_Wh(object["energy_Wh"]), 0.0, 1e-6);
 }
 
 TEST(Json, WarningsOfTheReaderComeFirst) {
   const std::vector<Warning> ofReader{{"loads.scanner", "it hums"}};
-  const json object = json::parse(report::json(answerOf(sampleNight()), ofReader));
+  const Json object = Json::parse(report::json(answerOf(sampleNight()), ofReader));
   EXPECT_EQ(object["warnings"][0]["about"], "loads.scanner");
   EXPECT_GT(object["warnings"].size(), 1u);
 }
@@ -166,7 +167,7 @@ TEST(Json, RefusesToWriteWhatIsNotFinite) {
 TEST(Json, AWildTitleStaysText) {
   Answer answer = answerOf(sampleNight());
   answer.night.plant.title = "quote \" backslash \\ Zürich \xff";
-  const json object = parsed(answer);
+  const Json object = parsed(answer);
   EXPECT_EQ(object["title"], "quote \" backslash \\ Zürich \xEF\xBF\xBD");
 }
 

@@ -13,7 +13,8 @@
 namespace nightbank::report {
 namespace {
 
-using nlohmann::json;
+using Json = nlohmann::json;
+
 using testing_support::answerOf;
 using testing_support::between;
 using testing_support::dataOf;
@@ -82,9 +83,9 @@ TEST(Page, AsksForNothingFromAnywhere) {
 // 23:00 to 23:30 of the sample: the unit takes 450 W, the scanner 80 W, losses are 25 W, nothing
 // gives: 555 W out of the bank. From 18:30 the engine gives 1000 W: 895 W go into the bank.
 TEST(Page, PowersOfPicturesAreThoseOfTheNight) {
-  const json data = dataOf(pageOf(answerOf(sampleNight())));
-  const json& sources = pictureOf(data, "sources");
-  const json& uses = pictureOf(data, "uses");
+  const Json data = dataOf(pageOf(answerOf(sampleNight())));
+  const Json& sources = pictureOf(data, "sources");
+  const Json& uses = pictureOf(data, "uses");
   ASSERT_EQ(sources["edges"].size(), 29U);
   EXPECT_EQ(sources["edges"][10], 5.0 * kHour_s);
   ASSERT_EQ(sources["layers"].size(), 2U);
@@ -96,30 +97,30 @@ TEST(Page, PowersOfPicturesAreThoseOfTheNight) {
   EXPECT_EQ(uses["layers"][3]["values"][1], 895.0);
   for (std::size_t i = 0; i < 28; ++i) {
     double in_W = 0.0, out_W = 0.0;
-    for (const json& layer : sources["layers"])
+    for (const Json& layer : sources["layers"])
       in_W += layer["values"][i].get<double>();
-    for (const json& layer : uses["layers"])
+    for (const Json& layer : uses["layers"])
       out_W += layer["values"][i].get<double>();
     EXPECT_NEAR(in_W, out_W, 0.3) << i;
   }
 }
 
 TEST(Page, ChargePictureHasFloorQuietHoursRunsAndTheLowestPoint) {
-  const json data = dataOf(pageOf(answerOf(sampleNight())));
-  const json& charge = pictureOf(data, "charge");
+  const Json data = dataOf(pageOf(answerOf(sampleNight())));
+  const Json& charge = pictureOf(data, "charge");
   EXPECT_EQ(charge["layers"][0]["values"].front(), 100.0);
   EXPECT_EQ(charge["layers"][0]["values"].back(), 48.0);
   EXPECT_EQ(charge["levels"][0]["value"], 40.0);
-  EXPECT_EQ(charge["marks"][0], json::parse(R"({"at": 50400.0, "value": 48.0})"));
+  EXPECT_EQ(charge["marks"][0], Json::parse(R"({"at": 50400.0, "value": 48.0})"));
   ASSERT_EQ(charge["stripes"].size(), 2U);
-  EXPECT_EQ(charge["stripes"][0]["spans"], json::parse("[[14400.0, 46800.0]]"));  // 22:00 to 07:00
-  EXPECT_EQ(charge["stripes"][1]["spans"], json::parse("[[0.0, 3600.0]]"));
+  EXPECT_EQ(charge["stripes"][0]["spans"], Json::parse("[[14400.0, 46800.0]]"));  // 22:00 to 07:00
+  EXPECT_EQ(charge["stripes"][1]["spans"], Json::parse("[[0.0, 3600.0]]"));
   EXPECT_EQ(data["start"], testing_support::kMidnight_s + 18.0 * kHour_s);
 }
 
 TEST(Page, DutyHasGapsWhereNothingIsWanted) {
-  const json data = dataOf(pageOf(answerOf(sampleNight())));
-  const json& values = pictureOf(data, "duty")["layers"][0]["values"];
+  const Json data = dataOf(pageOf(answerOf(sampleNight())));
+  const Json& values = pictureOf(data, "duty")["layers"][0]["values"];
   EXPECT_TRUE(values[5].is_null());
   EXPECT_EQ(values[6], 50.0);
 }
@@ -148,7 +149,7 @@ TEST(Page, ALongPeriodHasNoMoreThanFiftyColumns) {
       sample.start_s = i * sample.span_s;
       night.recorder.samples.push_back(sample);
     }
-    const json data = dataOf(pageOf(answerOf(std::move(night))));
+    const Json data = dataOf(pageOf(answerOf(std::move(night))));
     EXPECT_LE(data["pictures"][0]["edges"].size(), 52U) << hours;
     EXPECT_GE(data["pictures"][0]["edges"].size(), 5U) << hours;
   }

@@ -15,7 +15,8 @@
 namespace nightbank::report {
 namespace {
 
-using nlohmann::json;
+using Json = nlohmann::json;
+
 using testing_support::answerOf;
 using testing_support::between;
 using testing_support::dataOf;
@@ -159,8 +160,8 @@ TEST(Pages, AreWellNestedAndUsersTextIsNeverMarkup) {
 TEST(Pages, PlanShowsItsRunTheFilesRuleAndTheNightWithoutEngine) {
   const std::string html = planHtml(samplePlan());
   EXPECT_NE(html.find(R"(<p class="level">plan</p>)"), std::string::npos);
-  const json data = dataOf(html);
-  const json& charge = pictureOf(data, "charge");
+  const Json data = dataOf(html);
+  const Json& charge = pictureOf(data, "charge");
   ASSERT_EQ(charge["layers"].size(), 3U);
   EXPECT_EQ(charge["layers"][0]["name"], "this plan");
   EXPECT_EQ(charge["layers"][0]["values"].back(), 48.0);
@@ -198,8 +199,8 @@ TEST(Pages, SentencesAreThoseOfTheText) {
 
 // 30 of 400 nights are 7.5 %, 370 are 92.5 %.
 TEST(Pages, RiskShowsSharesOfNightsByChargeAndTheFloor) {
-  const json data = dataOf(riskPage(drawnRisk(), {kInputs, {}, UnitSystem::metric}));
-  const json& lowest = pictureOf(data, "lowest");
+  const Json data = dataOf(riskPage(drawnRisk(), {kInputs, {}, UnitSystem::metric}));
+  const Json& lowest = pictureOf(data, "lowest");
   EXPECT_EQ(lowest["layers"][0]["values"][7], 7.5);
   EXPECT_EQ(lowest["layers"][0]["values"][10], 92.5);
   EXPECT_EQ(lowest["edges"][7], 35.0);
@@ -213,17 +214,17 @@ TEST(Pages, SizeShowsEverySetOnceAndJoinsThoseThatHold) {
   const scenario::Scenario sized = sizedScenario();
   const SizeQuestion question{sized, {}};
   const std::string html = sizePage(sampleSize(), question, {kInputs, {}, UnitSystem::metric});
-  const json data = dataOf(html);
-  const json& margin = pictureOf(data, "margin");
+  const Json data = dataOf(html);
+  const Json& margin = pictureOf(data, "margin");
   ASSERT_EQ(margin["marks"].size(), 3U);
   EXPECT_EQ(margin["marks"][0]["word"], "lost");
   EXPECT_EQ(margin["marks"][1]["word"], "best");
   EXPECT_EQ(margin["marks"][2]["word"], "held");
   EXPECT_EQ(margin["marks"][2]["at"], 400.0);
   EXPECT_EQ(margin["marks"][2]["value"], 1.5);
-  EXPECT_EQ(margin["edges"], json::parse("[300.0, 400.0]"));
+  EXPECT_EQ(margin["edges"], Json::parse("[300.0, 400.0]"));
   ASSERT_EQ(margin["layers"].size(), 1U);
-  EXPECT_EQ(margin["layers"][0]["values"], json::parse("[0.5, 1.5]"));
+  EXPECT_EQ(margin["layers"][0]["values"], Json::parse("[0.5, 1.5]"));
   EXPECT_EQ(pictureOf(data, "mass")["marks"][0]["value"], 25.0);
   EXPECT_TRUE(pictureOf(data, "fuel").is_null());  // no engine in any set
   const std::string list = between(html, "<h2>Shopping list</h2>", "</section>");
@@ -235,8 +236,8 @@ TEST(Pages, SizeShowsEverySetOnceAndJoinsThoseThatHold) {
 
 TEST(Pages, CompareOverlaysAllOnOneClockAndMarksTheOneThatNoneBeats) {
   const std::string html = compareHtml(sampleComparison());
-  const json data = dataOf(html);
-  const json& charges = pictureOf(data, "charges");
+  const Json data = dataOf(html);
+  const Json& charges = pictureOf(data, "charges");
   EXPECT_EQ(charges["across"], "clock");
   ASSERT_EQ(charges["layers"].size(), 2U);
   EXPECT_EQ(charges["layers"][0]["name"], "1* as it is");
@@ -252,7 +253,7 @@ TEST(Pages, CompareCountsHoursWhereTheNightsBeginApart) {
   std::vector<Compared> all = sampleComparison();
   all[1].answer.night.plant.start_s += 3600.0;
   all[1].answer.night.plant.floorSoc = 0.3;
-  const json data = dataOf(compareHtml(all));
+  const Json data = dataOf(compareHtml(all));
   EXPECT_EQ(pictureOf(data, "charges")["across"], "elapsed");
   ASSERT_EQ(pictureOf(data, "charges")["levels"].size(), 2U);
   EXPECT_EQ(pictureOf(data, "charges")["levels"][1]["name"], "floor 30 % of 2");

@@ -1,23 +1,16 @@
 #include "nightbank/report/strip.h"
 
 #include <algorithm>
-#include <sstream>
 
 #include "sample_answer.h"
+#include "text_lines.h"
 #include <gtest/gtest.h>
 
 namespace nightbank::report {
 namespace {
 
+using testing_support::linesOf;
 using testing_support::sampleNight;
-
-std::vector<std::string> linesOf(const std::string& text) {
-  std::vector<std::string> lines;
-  std::istringstream stream(text);
-  for (std::string line; std::getline(stream, line);)
-    lines.push_back(line);
-  return lines;
-}
 
 TEST(Strip, PlainStripIsAsciiWithFloorClockAndBands) {
   const std::string text = chargeStrip(sampleNight(), {});

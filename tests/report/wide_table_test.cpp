@@ -1,10 +1,10 @@
 // Tables with more columns than a line holds.
 
 #include <algorithm>
-#include <sstream>
 #include <string>
 #include <vector>
 
+#include "text_lines.h"
 #include <gtest/gtest.h>
 
 #include "nightbank/report/sweep.h"
@@ -12,13 +12,7 @@
 namespace nightbank::report {
 namespace {
 
-std::vector<std::string> linesOf(const std::string& text) {
-  std::vector<std::string> lines;
-  std::istringstream in(text);
-  for (std::string line; std::getline(in, line);)
-    lines.push_back(line);
-  return lines;
-}
+using testing_support::linesOf;
 
 // One run of a sweep over some paths; every number there is has a column, or all but one.
 std::string sweepOver(const std::vector<std::string>& paths, bool withAll = true) {

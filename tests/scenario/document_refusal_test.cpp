@@ -223,13 +223,13 @@ TEST(Refusal, ReportsAtMostAHundredProblems) {
   EXPECT_EQ(std::get<std::vector<Diagnostic>>(parsed).size(), 100U);
 }
 
-struct Case {
+struct Refusal {
   const char* text;
   const char* expected;
 };
 
 TEST(Refusal, OfBadSyntaxSaysWhatToMend) {
-  const std::vector<Case> cases{
+  const std::vector<Refusal> cases{
       {"a:\n  b: 1\n c: 2\n", R"(night.yaml:3:2: error: this line fits no line above it
    2 |   b: 1
  > 3 |  c: 2
@@ -324,7 +324,7 @@ TEST(Refusal, OfBadSyntaxSaysWhatToMend) {
      | ^  delete this line
 )"},
   };
-  for (const Case& each : cases) {
+  for (const Refusal& each : cases) {
     EXPECT_EQ(refusal(each.text), each.expected);
   }
 }

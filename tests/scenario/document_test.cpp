@@ -5,7 +5,7 @@
 namespace nightbank::scenario {
 namespace {
 
-Document read(const std::string& text) {
+Document documentOf(const std::string& text) {
   Parsed parsed = parseDocument(text, "night.yaml");
   if (auto* errors = std::get_if<std::vector<Diagnostic>>(&parsed)) {
     ADD_FAILURE() << render(*errors);
@@ -42,7 +42,7 @@ std::string textAt(const Document& document, std::string_view path) {
 }
 
 TEST(Document, KeepsScalarsAsTyped) {
-  const Document document = read(
+  const Document document = documentOf(
       "a: 010\nb: no\nc: 22:00\nd: 4/0 AWG\ne: .nan\nf: '5 kW'\ng: \"x\\u00e9\"\nh: 50 %  # "
       "half\n");
   EXPECT_EQ(textAt(document, "a"), "010");
@@ -59,7 +59,7 @@ TEST(Document, KeepsScalarsAsTyped) {
 }
 
 TEST(Document, KeepsKeysInOrder) {
-  const Document document = read("c: 1\na: 2\nb: {z: 3, y: 4}\n");
+  const Document document = documentOf("c: 1\na: 2\nb: {z: 3, y: 4}\n");
   ASSERT_EQ(document.root.entries.size(), 3U);
   EXPECT_EQ(document.root.entries[0].key, "c");
   EXPECT_EQ(document.root.entries[1].key, "a");
@@ -68,7 +68,7 @@ TEST(Document, KeepsKeysInOrder) {
 }
 
 TEST(Document, TellsNothingFromQuotedWords) {
-  const Document document = read("a:\nb: ~\nc: null\nd: \"null\"\ne: nullable\nf: ''\n");
+  const Document document = documentOf("a:\nb: ~\nc: null\nd: \"null\"\ne: nullable\nf: ''\n");
   for (const char* path : {"a", "b", "c"}) {
     EXPECT_EQ(document.find(path)->kind, Node::Kind::null) << path;
   }
@@ -80,7 +80,7 @@ TEST(Document, TellsNothingFromQuotedWords) {
 }
 
 TEST(Document, PlacesBlockMapsAndLists) {
-  const Document document = read(
+  const Document document = documentOf(
       "title: Hot night\n"
       "loads:\n"
       "  - name: fridge\n"
@@ -103,7 +103,8 @@ TEST(Document, PlacesBlockMapsAndLists) {
 }
 
 TEST(Document, PlacesFlowMapsAndLists) {
-  const Document document = read("a: {b: [1, {c: 22 W}], d: , e}\nf: [g: 1]\nh: [\n  x,\n  y ]\n");
+  const Document document =
+      documentOf("a: {b: [1, {c: 22 W}], d: , e}\nf: [g: 1]\nh: [\n  x,\n  y ]\n");
   EXPECT_EQ(valuePlace(document, "a"), "1:4+27");
   EXPECT_EQ(valuePlace(document, "a.b"), "1:8+14");
   EXPECT_EQ(valuePlace(document, "a.b[1]"), "1:12+9");
@@ -116,7 +117,8 @@ TEST(Document, PlacesFlowMapsAndLists) {
 }
 
 TEST(Document, PlacesWhatWasLeftOut) {
-  const Document document = read("a:\n\n# remark: here\nb:  # none\nc:\n  - x\n  -\n  -\nd: 1\n");
+  const Document document =
+      documentOf("a:\n\n# remark: here\nb:  # none\nc:\n  - x\n  -\n  -\nd: 1\n");
   EXPECT_EQ(valuePlace(document, "a"), "1:2+1");
   EXPECT_EQ(valuePlace(document, "b"), "4:2+1");
   EXPECT_EQ(valuePlace(document, "c[1]"), "7:3+1");
@@ -124,7 +126,7 @@ TEST(Document, PlacesWhatWasLeftOut) {
 }
 
 TEST(Document, PlacesQuotedAndFoldedScalars) {
-  const Document document = read(
+  const Document document = documentOf(
       "a: 'it''s'\n"
       "b: \"say \\\"x\\\"\" # c\n"
       "c: one\n"
@@ -154,7 +156,7 @@ TEST(Document, PlacesQuotedAndFoldedScalars) {
 }
 
 TEST(Document, CountsColumnsInBytes) {
-  const Document document = read("größe: {höhe: 2 m, tiefe: 3 m}\n");
+  const Document document = documentOf("größe: {höhe: 2 m, tiefe: 3 m}\n");
   EXPECT_EQ(keyPlace(document, "größe"), "1:1+7");
   EXPECT_EQ(keyPlace(document, "größe.höhe"), "1:11+5");
   EXPECT_EQ(valuePlace(document, "größe.tiefe"), "1:30+3");
@@ -166,8 +168,8 @@ TEST(Document, TakesCarriageReturnsAndByteOrderMarks) {
   for (const char c : plain) {
     windows += c == '\n' ? "\r\n" : std::string(1, c);
   }
-  const Document expected = read(plain);
-  const Document document = read(windows);
+  const Document expected = documentOf(plain);
+  const Document document = documentOf(windows);
   for (const char* path : {"", "a", "b", "b[0]", "b[1]", "c", "d", "g"}) {
     EXPECT_EQ(valuePlace(document, path), valuePlace(expected, path)) << path;
     EXPECT_EQ(textAt(document, path), textAt(expected, path)) << path;
@@ -178,8 +180,8 @@ TEST(Document, TakesCarriageReturnsAndByteOrderMarks) {
 }
 
 TEST(Document, TakesOneMarkedDocument) {
-  EXPECT_EQ(valuePlace(read("# remark\n---\na: 1\n...\n"), "a"), "3:4+1");
-  EXPECT_EQ(valuePlace(read("%YAML 1.2\n---\na: 1\n"), "a"), "3:4+1");
+  EXPECT_EQ(valuePlace(documentOf("# remark\n---\na: 1\n...\n"), "a"), "3:4+1");
+  EXPECT_EQ(valuePlace(documentOf("%YAML 1.2\n---\na: 1\n"), "a"), "3:4+1");
 }
 
 TEST(Document, TakesThirtyTwoLevels) {
@@ -188,17 +190,18 @@ TEST(Document, TakesThirtyTwoLevels) {
     text += '[';
   }
   text += "x" + std::string(static_cast<std::size_t>(kMostDepth) - 1, ']');
-  EXPECT_EQ(valuePlace(read(text), "a"), "1:4+63");
+  EXPECT_EQ(valuePlace(documentOf(text), "a"), "1:4+63");
 }
 
 TEST(Document, TakesBracketsInTextAndRemarks) {
   const std::string brackets(40, '[');
-  const Document document = read("a: x" + brackets + "\nb: '" + brackets + "'\n# " + brackets);
+  const Document document =
+      documentOf("a: x" + brackets + "\nb: '" + brackets + "'\n# " + brackets);
   EXPECT_EQ(textAt(document, "a"), "x" + brackets);
 }
 
 TEST(DocumentPaths, LeadByNumberOrName) {
-  const Document document = read(
+  const Document document = documentOf(
       "loads:\n"
       "  - {name: fridge, power: 1 W}\n"
       "  - {name: fridge.door, power: 2 W}\n"
@@ -218,13 +221,13 @@ TEST(DocumentPaths, LeadByNumberOrName) {
 }
 
 TEST(DocumentPaths, TakeKeysWithDots) {
-  const Document document = read("set: {a.b.c: 1, a: {b: 2}}\n");
+  const Document document = documentOf("set: {a.b.c: 1, a: {b: 2}}\n");
   EXPECT_EQ(textAt(document, "set.a.b.c"), "1");
   EXPECT_EQ(textAt(document, "set.a.b"), "2");
 }
 
 TEST(DocumentPaths, FallBackToTheKeyOfTheNearestParent) {
-  const Document document = read("title: x\nbank:\n  voltage: 12 V\nloads: [{name: a}]\n");
+  const Document document = documentOf("title: x\nbank:\n  voltage: 12 V\nloads: [{name: a}]\n");
   EXPECT_EQ(valuePlace(document, "bank.capacity"), "2:1+4");
   EXPECT_EQ(valuePlace(document, "bank.rates[1].over"), "2:1+4");
   EXPECT_EQ(valuePlace(document, "loads[0].power"), "4:9+9");
@@ -265,10 +268,11 @@ TEST(FlowText, GivesTheSameTreeAgain) {
   const std::string text =
       "{a: 5 kW, \"b c\": [\"22:00-07:00\", ~, {}, []], d: \"\", e: \"null\", f: \"- x\", g: -5 K, "
       "h: \"\\\"\\\\\\n\\u001b\", i: \"größe\"}";
-  EXPECT_EQ(flowText(read(text).root),
+  EXPECT_EQ(flowText(documentOf(text).root),
             "{a: 5 kW, b c: [\"22:00-07:00\", ~, {}, []], d: \"\", e: \"null\", f: \"- x\", "
             "g: -5 K, h: \"\\\"\\\\\\n\\u001b\", i: \"größe\"}");
-  EXPECT_EQ(flowText(read("a: x, y\nb:\n  - it's: 1\n").root), "{a: \"x, y\", b: [{\"it's\": 1}]}");
+  EXPECT_EQ(flowText(documentOf("a: x, y\nb:\n  - it's: 1\n").root),
+            "{a: \"x, y\", b: [{\"it's\": 1}]}");
 }
 
 }  // namespace

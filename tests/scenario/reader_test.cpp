@@ -31,13 +31,13 @@ std::string around(std::string_view part) {
   return text + std::string(part) + '\n';
 }
 
-struct Case {
+struct ToldCase {
   std::string_view part;
   std::string_view told;
 };
 
-void expectErrors(const std::vector<Case>& cases) {
-  for (const Case& one : cases) {
+void expectErrors(const std::vector<ToldCase>& cases) {
+  for (const ToldCase& one : cases) {
     const ReadResult result = readText(around(one.part));
     EXPECT_EQ(errors(result.problems), one.told) << one.part;
     EXPECT_EQ(result.scenario.has_value(), one.told.empty()) << one.part;

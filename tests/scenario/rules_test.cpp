@@ -14,7 +14,7 @@ namespace {
 
 using testing::edited;
 
-struct Case {
+struct RuleCase {
   std::vector<Edit> edits;
   std::vector<std::string> places;  // "path", or "path & other path"
 };
@@ -39,8 +39,8 @@ class Rules : public ::testing::Test {
   const Scenario full = testing::read(testing::kFull);
   const Scenario brief = testing::read(testing::kShort);
 
-  static void expectErrors(const Scenario& scenario, const std::vector<Case>& cases) {
-    for (const Case& one : cases) {
+  static void expectErrors(const Scenario& scenario, const std::vector<RuleCase>& cases) {
+    for (const RuleCase& one : cases) {
       const ReadResult result = edited(scenario, one.edits);
       EXPECT_EQ(places(result.problems, Problem::Severity::error), one.places)
           << editsText(one.edits) << testing::errors(result.problems);
@@ -49,9 +49,9 @@ class Rules : public ::testing::Test {
   }
 
   // No error, and warnings that the scenario does not have by itself.
-  static void expectWarnings(const Scenario& scenario, const std::vector<Case>& cases) {
+  static void expectWarnings(const Scenario& scenario, const std::vector<RuleCase>& cases) {
     const auto usual = places(edited(scenario, {}).problems, Problem::Severity::warning);
-    for (const Case& one : cases) {
+    for (const RuleCase& one : cases) {
       const ReadResult result = edited(scenario, one.edits);
       EXPECT_EQ(testing::errors(result.problems), "") << editsText(one.edits);
       auto told = places(result.problems, Problem::Severity::warning);

@@ -12,11 +12,11 @@ namespace {
 
 using namespace test;
 
-constexpr double kStored_J_K = 1e6, kLoss_W_K = 85.0, kGiven_W = 400.0;
+constexpr double kBesideStored_J_K = 1e6, kBesideLoss_W_K = 85.0, kGiven_W = 400.0;
 
-constexpr CabinParams kCabin = {.air_J_K = kStored_J_K,
+constexpr CabinParams kCabin = {.air_J_K = kBesideStored_J_K,
                                 .mass_J_K = 1.0,
-                                .outdoorAir_W_K = kLoss_W_K,
+                                .outdoorAir_W_K = kBesideLoss_W_K,
                                 .airMass_W_K = 1e-9,
                                 .outdoorMass_W_K = 1e-9,
                                 .moist_kg = 200.0,
@@ -33,7 +33,7 @@ Plant cabinPlant(double span_s, double outdoor_degC, double start_degC, const Fe
 
 // Seconds from one temperature to another on the way to a third.
 double way_s(double from_degC, double to_degC, double goal_degC, double loss_W_K) {
-  return kStored_J_K / loss_W_K * std::log((from_degC - goal_degC) / (to_degC - goal_degC));
+  return kBesideStored_J_K / loss_W_K * std::log((from_degC - goal_degC) / (to_degC - goal_degC));
 }
 
 // A fan of 30 W draws 100 L/s through: 0.1 m3/s of 1.2 kg/m3 and 1006 J/(kg K) is 120.72 W/K.
@@ -49,7 +49,7 @@ void addRoofFan(Plant& plant) {
 TEST(RoofFan, CoolsToHalfABandBelowAndRests) {
   Plant plant = cabinPlant(3.0 * kHour_s, 15.0, 23.6, {.battery = true});
   addRoofFan(plant);
-  const double loss_W_K = kLoss_W_K + 0.1 * 1.2 * 1006.0;
+  const double loss_W_K = kBesideLoss_W_K + 0.1 * 1.2 * 1006.0;
   const double expected_s = way_s(23.6, 23.0, 15.0 + kGiven_W / loss_W_K, loss_W_K);
   const Night night = run(plant);
   EXPECT_NEAR(night.outcome.cabin.ventilated_s, expected_s, 1e-5);
@@ -73,7 +73,7 @@ TEST(RoofFan, RestsWhereOutdoorsIsWarmOrMoistOrTheHoursForbidIt) {
 }
 
 TEST(Coast, IsTheClosedFormFromItsMoment) {
-  const double outdoor_degC = 45.0, goal_degC = outdoor_degC + kGiven_W / kLoss_W_K;
+  const double outdoor_degC = 45.0, goal_degC = outdoor_degC + kGiven_W / kBesideLoss_W_K;
   Plant plant = cabinPlant(8.0 * kHour_s, outdoor_degC, 23.5, {.battery = true});
   plant.cabin.tooWarmAbove_degC = 26.0;
   const Night night = run(plant);
@@ -83,8 +83,9 @@ TEST(Coast, IsTheClosedFormFromItsMoment) {
     if (sample.start_s + sample.span_s == coast.from_s)
       from_degC = sample.indoor_degC;
   // Straight within five minutes, of some 50 s of bend at most a second.
-  EXPECT_NEAR(coast.toHot_s, way_s(from_degC, kHot_degC, goal_degC, kLoss_W_K), 2.0);
-  EXPECT_NEAR(coast.toDangerous_s, way_s(from_degC, kDangerous_degC, goal_degC, kLoss_W_K), 5.0);
+  EXPECT_NEAR(coast.toHot_s, way_s(from_degC, kHot_degC, goal_degC, kBesideLoss_W_K), 2.0);
+  EXPECT_NEAR(coast.toDangerous_s, way_s(from_degC, kDangerous_degC, goal_degC, kBesideLoss_W_K),
+              5.0);
 }
 
 TEST(Coast, NeverComesWhereItStaysCool) {
@@ -98,7 +99,7 @@ TEST(Thermostat, MissesWhatWouldHoldItsSetting) {
   const Plant plant = cabinPlant(2.0 * kHour_s, 32.0, 23.5, {.generator = true});
   const Night night = run(plant);
   EXPECT_NEAR(night.recorder.airConditioners[0].unserved_J,
-              (kLoss_W_K * 8.5 + kGiven_W) / 3500.0 * 1000.0 * 2.0 * kHour_s, 1.0);
+              (kBesideLoss_W_K * 8.5 + kGiven_W) / 3500.0 * 1000.0 * 2.0 * kHour_s, 1.0);
   EXPECT_GT(night.outcome.cabin.highest_degC, 28.0);
 }
 

@@ -7,8 +7,6 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
 // 12.40 V at half charge, without a loss: every charging ampere is the charger's own.
 Plant withCharger(double output_A) {
   Plant plant = idlePlant(4.0 * kH, gelBank(400.0, 0.0));

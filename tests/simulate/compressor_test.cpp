@@ -10,8 +10,6 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
 // One direct-current unit of 500 W on a bank that cannot run out.
 Plant withUnit(double share, double from_s, double to_s, double span_s = 8.0 * kH) {
   Plant plant = idlePlant(span_s, gelBank(10000.0, 0.0));

@@ -9,7 +9,7 @@ namespace {
 
 using namespace test;
 
-constexpr std::uint64_t kPlants = 3000 / kFewer;
+constexpr std::uint64_t kConservedPlants = 3000 / kFewer;
 
 struct Drawn {
   std::uint64_t seed = 0;
@@ -19,7 +19,7 @@ struct Drawn {
 
 template <class Check>
 void onEveryPlant(Check&& check) {
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kConservedPlants; ++seed) {
     Drawn drawn{seed, randomPlant(seed), {}};
     drawn.night = run(drawn.plant);
     SCOPED_TRACE("seed " + std::to_string(seed));
@@ -92,7 +92,7 @@ double longestOver_s(const Night& night, double limit_A) {
 
 TEST(Conservation, NoCurrentIsOverItsLimitForLongerThanItsTime) {
   int trips = 0;
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kConservedPlants; ++seed) {
     const Plant plant = randomPlant(seed);
     if (plant.currentLimits.empty())
       continue;

@@ -23,7 +23,7 @@ const std::string kSheet =
     "over: 8 h}, {capacity: 44.35 Ah, over: 5 h}, {capacity: 40.5 Ah, over: 3 h}, {capacity: 34.6 "
     "Ah, over: 2 h}, {capacity: 27.6 Ah, over: 1 h}]";
 
-Plant plantOf(const std::string& rates, const std::string& load = "24 W") {
+Plant plantOfRates(const std::string& rates, const std::string& load = "24 W") {
   const std::string text =
       "period: {from: 2031-07-10 00:00, to: 2031-07-10 12:00}\n"
       "loads: [{name: lamp, fed_from: battery, power: " +
@@ -41,7 +41,7 @@ Plant plantOf(const std::string& rates, const std::string& load = "24 W") {
 // The fit to the rows from 1 h to 20 h (computed): c 0.316, k 1.40 /h, at 59.8 Ah in all; here a
 // few of the rows, and what the wells give in 20 h is the label's capacity.
 TEST(DeriveRates, ASheetThatFitsMakesTwoWells) {
-  const BankParams bank = plantOf(kSheet).bank;
+  const BankParams bank = plantOfRates(kSheet).bank;
   ASSERT_TRUE(bank.hasWells);
   EXPECT_NEAR(bank.wells.fastShare, 0.316, 0.02);
   EXPECT_NEAR(bank.wells.rate_1_s * kHour_s, 1.40, 0.15);
@@ -53,10 +53,11 @@ TEST(DeriveRates, ASheetThatFitsMakesTwoWells) {
 // Two rates give a line, and so an exponent: 20 h and 5 h of the sheet 1.191 (computed).
 TEST(DeriveRates, TwoRatesMakeAnExponent) {
   const BankParams bank =
-      plantOf("rates: [{capacity: 55.4 Ah, over: 20 h}, {capacity: 44.35 Ah, over: 5 h}]").bank;
+      plantOfRates("rates: [{capacity: 55.4 Ah, over: 20 h}, {capacity: 44.35 Ah, over: 5 h}]")
+          .bank;
   EXPECT_FALSE(bank.hasWells);
   EXPECT_NEAR(bank.peukert.exponent, 1.191, 0.001);
-  EXPECT_FALSE(plantOf(kSheet + ", rate_model: peukert").bank.hasWells);
+  EXPECT_FALSE(plantOfRates(kSheet + ", rate_model: peukert").bank.hasWells);
 }
 
 // Its rates at 1, 10 and 20 h have no two wells (computed): asked for, that is said in words.
@@ -64,10 +65,10 @@ TEST(DeriveRates, RatesWithoutTwoWellsAreAnExponentOrARefusal) {
   const std::string three =
       "rates: [{capacity: 55.4 Ah, over: 20 h}, {capacity: 53.4 Ah, over: 10 h}, {capacity: 27.6 "
       "Ah, over: 1 h}]";
-  EXPECT_FALSE(plantOf(three).bank.hasWells);
-  EXPECT_GT(plantOf(three).bank.peukert.exponent, 1.1);
+  EXPECT_FALSE(plantOfRates(three).bank.hasWells);
+  EXPECT_GT(plantOfRates(three).bank.peukert.exponent, 1.1);
   try {
-    plantOf(three + ", rate_model: two_well");
+    plantOfRates(three + ", rate_model: two_well");
     FAIL() << "not refused";
   } catch (const Underivable& refusal) {
     EXPECT_EQ(refusal.path, "bank.rates");
@@ -79,7 +80,8 @@ TEST(DeriveRates, RatesWithoutTwoWellsAreAnExponentOrARefusal) {
 
 TEST(DeriveRates, ConstantsAreTakenAsTheyAre) {
   const BankParams bank =
-      plantOf("two_well: {total: 59.845 Ah, fast_share: 31.61 %, refill_time: 42.93 min}").bank;
+      plantOfRates("two_well: {total: 59.845 Ah, fast_share: 31.61 %, refill_time: 42.93 min}")
+          .bank;
   ASSERT_TRUE(bank.hasWells);
   EXPECT_EQ(bank.wells.fastShare, 0.3161);
   EXPECT_NEAR(deliveredCapacity_Ah(bank.wells, 20.0), 55.4, 1e-9);
@@ -94,7 +96,7 @@ double spentAfter_h(const Plant& plant) {
 // the time later, and their mean of 20 A last (computed from the fit: 0.892, 1.327 and 1.608 h).
 TEST(DeriveRates, CyclingIsPunishedLessThanSteadyAndMoreThanItsMean) {
   const auto at = [](double current_A, double on_s, double off_s) {
-    Plant plant = plantOf(kSheet);
+    Plant plant = plantOfRates(kSheet);
     plant.bank.overvoltage = {};
     plant.bank.resistance_ohm = 0.0;
     plant.bank.selfDischarge_A = 0.0;

@@ -7,8 +7,6 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
 // 12.40 V at half charge behind 10 mohm. 620 W are 52 A: 11.88 V; 422 W are 35 A: 12.05 V.
 constexpr double kHeavy_W = 620.0, kLight_W = 422.0;
 

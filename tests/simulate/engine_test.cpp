@@ -6,7 +6,6 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
 constexpr double kMin = kMinute_s;
 
 // 100 Ah at 12 V, drained by about 10 A (10 % an hour) and charged by 50 A from the generator: net
@@ -22,13 +21,6 @@ Plant withRule(double startSoc, double span_s) {
   plant.rule.startBelow = 0.5;
   plant.rule.stopAbove = 0.7;
   return plant;
-}
-
-double socAtEvent(const Night& night, EventKind kind, int n = 0) {
-  for (const LoggedEvent& event : night.recorder.events)
-    if (event.kind == kind && n-- == 0)
-      return event.soc;
-  return kNever_s;
 }
 
 TEST(Engine, StartsBelowAndStopsAbove) {

@@ -7,8 +7,6 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
 // 1000 W on the generator: 0.2 L/h + 0.4 L/h. By hand all the time.
 Plant byHand(double span_s) {
   Plant plant = idlePlant(span_s, gelBank(400.0, 0.0));

@@ -7,8 +7,6 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
 // A set of 1000 VA by hand for two hours, an inverter of 1000 W without a loss.
 Plant helped(AcPower load) {
   Plant plant = idlePlant(2.0 * kH, gelBank(400.0, 0.0));

@@ -7,13 +7,9 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
 // 12.40 V at half charge; inverter without losses behind a cable of 1 mohm.
-Plant halfFull(double span_s, double resistance_ohm) {
-  Plant plant = idlePlant(span_s, gelBank(400.0, resistance_ohm));
-  plant.startSoc = 0.5;
-  plant.floorSoc = 0.0;
+Plant halfFullBehindCable(double span_s, double resistance_ohm) {
+  Plant plant = halfFull(span_s, resistance_ohm);
   addInverter(plant, 2000.0);
   plant.cableLoop_ohm = 0.001;
   return plant;
@@ -22,7 +18,7 @@ Plant halfFull(double span_s, double resistance_ohm) {
 // 12.40 V less 100 A through 2 mohm inside and 1 mohm of cable are 12.10 V: 1210 W. In a second
 // the bank's own voltage falls by a tenth of a millivolt.
 TEST(InverterRun, TellsItsLowestVoltageAndWhen) {
-  Plant plant = halfFull(kH, 0.002);
+  Plant plant = halfFullBehindCable(kH, 0.002);
   addLoad(plant, {.inverter = true}, {1210.0, 0.0}, 600.0, 601.0);
   addLoad(plant, {.inverter = true}, {605.0, 0.0}, 1200.0, 1201.0);
   const Night night = run(plant);
@@ -35,7 +31,7 @@ TEST(InverterRun, TellsItsLowestVoltageAndWhen) {
 }
 
 TEST(InverterRun, HasNoVoltageWhileItIsOff) {
-  Plant plant = halfFull(kH, 0.002);
+  Plant plant = halfFullBehindCable(kH, 0.002);
   plant.inverter.idle_W = 10.0;
   during(plant, 0.0, 0.5 * kH, [](Segment& s) { s.inverter = false; });
   const Night night = run(plant);
@@ -47,7 +43,7 @@ TEST(InverterRun, HasNoVoltageWhileItIsOff) {
 // 10 W alone do not wake it (below 15 W): half an hour at 3 W, 5 Wh not served. With 40 W besides
 // it wakes: half an hour at 20 W of idle draw, both loads served.
 TEST(InverterRun, SearchesWhileTheLoadIsBelowItsThreshold) {
-  Plant plant = halfFull(kH, 0.0);
+  Plant plant = halfFullBehindCable(kH, 0.0);
   plant.inverter.idle_W = 20.0;
   plant.inverter.searchBelow_W = 15.0;
   plant.inverter.searchDraw_W = 3.0;
@@ -66,7 +62,7 @@ TEST(InverterRun, SearchesWhileTheLoadIsBelowItsThreshold) {
 
 // On for 10 min, off for 10 min: the compressor wakes it each time, in between it searches.
 TEST(InverterRun, ACompressorWakesIt) {
-  Plant plant = halfFull(kH, 0.0);
+  Plant plant = halfFullBehindCable(kH, 0.0);
   plant.inverter.idle_W = 20.0;
   plant.inverter.searchBelow_W = 15.0;
   plant.inverter.searchDraw_W = 2.0;
@@ -81,7 +77,7 @@ TEST(InverterRun, ACompressorWakesIt) {
 // At the cut-off the voltage is 11.6 V less 4 mohm times the amperes of that moment; the same
 // inverter without compensation has left long before.
 TEST(InverterRun, CutOffFallsWithTheCurrent) {
-  Plant plant = halfFull(10.0 * kH, 0.010);
+  Plant plant = halfFullBehindCable(10.0 * kH, 0.010);
   plant.cutoff_V = 11.6;
   addLoad(plant, {.inverter = true}, {600.0, 0.0}, 0.0, 10.0 * kH);
   const double plainAt_s = timeOf_s(run(plant), EventKind::inverterCutOff);
@@ -96,7 +92,7 @@ TEST(InverterRun, CutOffFallsWithTheCurrent) {
 // The limit falls from 2000 VA by 10 VA in each 300 s: it meets 1955 VA after 4.5 of them, at 1350
 // s, and ten seconds later the inverter trips.
 TEST(InverterRun, HeatTakesItsRating) {
-  Plant plant = halfFull(kH, 0.0);
+  Plant plant = halfFullBehindCable(kH, 0.0);
   for (std::size_t i = 0; i < plant.outdoor_degC.size(); ++i)
     plant.inverterLimit_VA.push_back(2000.0 - 10.0 * static_cast<double>(i));
   addLoad(plant, {.inverter = true}, {1955.0, 0.0}, 0.0, kH);

@@ -7,10 +7,8 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
 // 12.4 V at half charge, without resistance.
-Plant halfFull(double span_s) {
+Plant halfFullAboveFloor(double span_s) {
   Plant plant = idlePlant(span_s, gelBank(1000.0, 0.0));
   plant.startSoc = 0.5;
   plant.floorSoc = 0.4;
@@ -31,7 +29,7 @@ TEST(Ledger, ControllerLossAndCurtailmentAreCountedAtTheArray) {
 // What the inverter would have drawn for it, less the idle draw that it pays anyway: 500 W and 10
 // %.
 TEST(Ledger, MarginIsLessWhatTheBankOwesToUnservedLoads) {
-  Plant plant = halfFull(2.0 * kH);
+  Plant plant = halfFullAboveFloor(2.0 * kH);
   addInverter(plant, 1000.0);
   plant.inverter.idle_W = 20.0;
   plant.inverter.linear = 0.1;
@@ -45,7 +43,7 @@ TEST(Ledger, MarginIsLessWhatTheBankOwesToUnservedLoads) {
 
 TEST(Ledger, UsableEnergyAndMarginAreOpenCircuitEnergyAboveTheFloor) {
   // 100 Ah at a mean of 12.32 V above the floor; 620 W for an hour take half of them.
-  Plant plant = halfFull(2.0 * kH);
+  Plant plant = halfFullAboveFloor(2.0 * kH);
   addBatteryLoad(plant, 620.0, 0.0, kH);
   const BankOutcome bank = run(plant).outcome.bank;
   EXPECT_NEAR(bank.usable_J / kWattHour_J, 1232.0, 1e-6);
@@ -53,7 +51,7 @@ TEST(Ledger, UsableEnergyAndMarginAreOpenCircuitEnergyAboveTheFloor) {
 }
 
 TEST(Ledger, EngineWhilePeopleSleepIsCounted) {
-  Plant plant = halfFull(4.0 * kH);
+  Plant plant = halfFullAboveFloor(4.0 * kH);
   addGenerator(plant, 1000.0);
   startByHand(plant, kH, 2.0 * kH);
   during(plant, 1.75 * kH, 3.0 * kH, [](Segment& s) { s.asleep = true; });
@@ -61,7 +59,7 @@ TEST(Ledger, EngineWhilePeopleSleepIsCounted) {
 }
 
 TEST(Ledger, HighestShareIsTheHighestLoadOfTheGenerator) {
-  Plant plant = halfFull(4.0 * kH);
+  Plant plant = halfFullAboveFloor(4.0 * kH);
   addGenerator(plant, 1000.0);
   startByHand(plant, kH, 2.0 * kH);
   addLoad(plant, {.generator = true}, {300.0, 400.0}, 0.0, 1.5 * kH);  // 500 VA
@@ -70,7 +68,7 @@ TEST(Ledger, HighestShareIsTheHighestLoadOfTheGenerator) {
 }
 
 TEST(Ledger, SampleTellsTheQuietHoursTheWeatherAndTheBanksVoltage) {
-  Plant plant = halfFull(kH);
+  Plant plant = halfFullAboveFloor(kH);
   plant.bank.resistance_ohm = 0.01;
   addGenerator(plant, 1000.0);
   allowEngine(plant, 0.5 * kH, kH);
@@ -89,7 +87,7 @@ TEST(Ledger, SampleTellsTheQuietHoursTheWeatherAndTheBanksVoltage) {
 
 // 1000 W continuous: up to 1500 W the loss curve holds; 1600 W for 20 min is told, 1400 W is not.
 TEST(Ledger, CountsTheTimeOutsideALawsRange) {
-  Plant plant = halfFull(kH);
+  Plant plant = halfFullAboveFloor(kH);
   addInverter(plant, 1000.0);
   plant.sources[static_cast<int>(Source::inverter)].overloadTrip_s = 2.0 * kH;
   addLoad(plant, {.inverter = true}, {1600.0, 0.0}, 0.0, kH / 3.0);
@@ -99,19 +97,19 @@ TEST(Ledger, CountsTheTimeOutsideALawsRange) {
 }
 
 TEST(Ledger, LastSampleIsAsLongAsThePeriodHasLeft) {
-  const Night night = run(halfFull(1000.0));
+  const Night night = run(halfFullAboveFloor(1000.0));
   ASSERT_EQ(night.recorder.samples.size(), 4U);
   EXPECT_EQ(night.recorder.samples.back().span_s, 100.0);
 }
 
 TEST(Ledger, FirstOfTwoEqualLowsIsTheLowest) {
-  Plant plant = halfFull(4.0 * kH);
+  Plant plant = halfFullAboveFloor(4.0 * kH);
   addBatteryLoad(plant, 100.0, 0.0, kH);
   EXPECT_NEAR(run(plant).outcome.bank.lowestAt_s, kH, 1e-6);
 }
 
 TEST(Ledger, NightThatOnlyChargesHasItsLowAtTheBeginning) {
-  Plant plant = halfFull(kH);
+  Plant plant = halfFullAboveFloor(kH);
   plant.sun = {{.array_W = 500.0, .output_W = 480.0}};
   const BankOutcome bank = run(plant).outcome.bank;
   EXPECT_EQ(bank.lowestSoc, 0.5);
@@ -121,7 +119,7 @@ TEST(Ledger, NightThatOnlyChargesHasItsLowAtTheBeginning) {
 }
 
 TEST(Ledger, WhatDoesNotFitIsCountedAndNeverStored) {
-  Plant plant = halfFull(4.0 * kH);
+  Plant plant = halfFullAboveFloor(4.0 * kH);
   addBatteryLoad(plant, 1000.0, 0.0, 4.0 * kH);
   Recorder recorder = makeRecorder(plant, true);
   recorder.pieces.shrink_to_fit();  // no room left
@@ -134,7 +132,7 @@ TEST(Ledger, WhatDoesNotFitIsCountedAndNeverStored) {
 // 500 W of array, 480 W behind its controller, and 10 A tied: 124 W at 12.4 V. A full bank leaves
 // 302 W for the load, half of 480 + 124: each array gives half of what it could.
 TEST(Ledger, ArraysAreHeldBackInProportion) {
-  Plant plant = halfFull(60.0);
+  Plant plant = halfFullAboveFloor(60.0);
   plant.sun = {{.array_W = 500.0, .output_W = 480.0, .tied_A = 10.0}};
   plant.arrays = {{"roof", false}, {"mat", true}};
   plant.sunOfArrays = {{500.0, 0.0}, {10.0, 0.0}};
@@ -154,7 +152,7 @@ TEST(Ledger, ArraysAreHeldBackInProportion) {
 // an hour on and an hour off, 600 Wh against 600 + 2 x 20 + 60 Wh.
 TEST(Ledger, AUnitOnTheBankSavesIdleAndConversion) {
   const auto drawn_Wh = [](const Feeds& feeds) {
-    Plant plant = halfFull(2.0 * kH);
+    Plant plant = halfFullAboveFloor(2.0 * kH);
     if (feeds.inverter) {
       addInverter(plant, 1000.0);
       plant.inverter.idle_W = 20.0;

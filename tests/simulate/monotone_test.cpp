@@ -11,7 +11,7 @@ namespace {
 
 using namespace test;
 
-constexpr std::uint64_t kPlants = 2000 / kFewer;
+constexpr std::uint64_t kMonotonePlants = 2000 / kFewer;
 
 // Without an engine, whose start by state of charge may well turn an order round.
 Plant withoutEngine(std::uint64_t seed) {
@@ -53,7 +53,7 @@ bool isLater(double a_s, double b_s) {
 
 TEST(Monotone, BiggerBankNeverEndsTheNightSooner) {
   int moved = 0;
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kMonotonePlants; ++seed) {
     Plant plant = withoutEngine(seed);
     const double small_s = endOfNight_s(plant);
     Draws draws(seed);
@@ -67,7 +67,7 @@ TEST(Monotone, BiggerBankNeverEndsTheNightSooner) {
 
 TEST(Monotone, HigherExponentNeverEndsTheNightLater) {
   int moved = 0;
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kMonotonePlants; ++seed) {
     Plant plant = withoutSources(seed);
     const double low_s = endOfNight_s(plant);
     Draws draws(seed);
@@ -81,7 +81,7 @@ TEST(Monotone, HigherExponentNeverEndsTheNightLater) {
 
 TEST(Monotone, MoreLoadNeverEndsTheNightLater) {
   int moved = 0;
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kMonotonePlants; ++seed) {
     Plant plant = withoutSources(seed);
     const double less_s = endOfNight_s(plant);
     Draws draws(seed);
@@ -95,7 +95,7 @@ TEST(Monotone, MoreLoadNeverEndsTheNightLater) {
 }
 
 TEST(Monotone, ThickerCableNeverEndsTheNightSooner) {
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kMonotonePlants; ++seed) {
     Plant plant = withoutSources(seed);
     const double thin_s = endOfNight_s(plant);
     plant.cableLoop_ohm *= 0.3;
@@ -129,7 +129,7 @@ Plant atTwiceTheVoltage(Plant plant) {
 
 // Two events within a rounding of each other may change places: hence not 1e-6.
 TEST(Monotone, SameBankBuiltForTwiceTheVoltageGivesTheSameEnergies) {
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kMonotonePlants; ++seed) {
     const Plant plant = unprotectedPlant(seed);
     const Night low = run(plant), high = run(atTwiceTheVoltage(plant));
     const EnergyOutcome &a = low.outcome.energy_J, &b = high.outcome.energy_J;

@@ -39,8 +39,6 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
 Night firstNight() {
   Plant plant = idlePlant(8.0 * kH, lfpBank(560.0, 0.001));
   plant.startSoc = 0.95;

@@ -15,6 +15,7 @@
 // Plants built by hand, small enough to be checked on paper. Nothing runs unless it is added.
 namespace nightbank::test {
 
+inline constexpr double kH = kHour_s;
 inline constexpr double kForever_s = std::numeric_limits<double>::infinity();
 
 // 12 V gel, no rate effect, every ampere-hour of a charge kept.
@@ -47,6 +48,14 @@ inline Plant idlePlant(double span_s, const BankParams& bank) {
   const auto points = static_cast<std::size_t>(span_s / kOutdoorGrid_s) + 2;
   plant.outdoor_degC.assign(points, 30.0);
   plant.generatorLimit_VA.assign(points, 0.0);
+  return plant;
+}
+
+// 12.40 V at half charge; no losses but the bank's own.
+inline Plant halfFull(double span_s, double resistance_ohm = 0.0) {
+  Plant plant = idlePlant(span_s, gelBank(400.0, resistance_ohm));
+  plant.startSoc = 0.5;
+  plant.floorSoc = 0.0;
   return plant;
 }
 
@@ -171,6 +180,14 @@ inline Night run(const Plant& plant, bool keepPieces = false, double coarseness 
   Night night{makeRecorder(plant, keepPieces), {}};
   night.outcome = simulate(plant, night.recorder, coarseness);
   return night;
+}
+
+// The n-th event of that kind, from 0; kNever_s where there is none.
+inline double socAtEvent(const Night& night, EventKind kind, int n = 0) {
+  for (const LoggedEvent& event : night.recorder.events)
+    if (event.kind == kind && n-- == 0)
+      return event.soc;
+  return kNever_s;
 }
 
 inline int count(const Night& night, EventKind kind) {

@@ -11,25 +11,8 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
-// 12.40 V at half charge, nothing lost inside.
-Plant halfFull(double span_s, double resistance_ohm = 0.0) {
-  Plant plant = idlePlant(span_s, gelBank(400.0, resistance_ohm));
-  plant.startSoc = 0.5;
-  plant.floorSoc = 0.0;
-  return plant;
-}
-
 const SourceOutcome& protection(const Night& night) {
   return night.outcome.sources[static_cast<int>(Source::bank)];
-}
-
-double socAtEvent(const Night& night, EventKind kind) {
-  for (const LoggedEvent& event : night.recorder.events)
-    if (event.kind == kind)
-      return event.soc;
-  return kNever_s;
 }
 
 void expectClosed(const Night& night) {

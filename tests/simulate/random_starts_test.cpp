@@ -10,7 +10,7 @@ namespace {
 
 using namespace test;
 
-constexpr std::uint64_t kPlants = 800 / kFewer;
+constexpr std::uint64_t kStartPlants = 800 / kFewer;
 constexpr double kMains_V = 120.0;
 
 void drawRatings(Draws& draws, SourceRatings& ratings, double continuous_VA) {
@@ -48,7 +48,7 @@ Plant plantWithStarts(std::uint64_t seed) {
 
 TEST(RandomStarts, LedgersCloseAndEveryStartIsCountedOnce) {
   int tested = 0, failed = 0, doubtful = 0, givenUp = 0;
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kStartPlants; ++seed) {
     const Plant plant = plantWithStarts(seed);
     const Night night = run(plant);
     const StartsOutcome& starts = night.outcome.starts;
@@ -83,7 +83,7 @@ TEST(RandomStarts, LedgersCloseAndEveryStartIsCountedOnce) {
 // A start that passes leaves no trace in the energies.
 TEST(RandomStarts, WhereNoneFailsNothingElseChanges) {
   int same = 0;
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kStartPlants; ++seed) {
     Plant plant = plantWithStarts(seed);
     const Night night = run(plant);
     if (night.outcome.starts.tested == 0 || night.outcome.starts.failed > 0)
@@ -99,7 +99,7 @@ TEST(RandomStarts, WhereNoneFailsNothingElseChanges) {
 
 TEST(RandomStarts, NoStepLengthMovesThem) {
   int moved = 0;
-  for (std::uint64_t seed = 0; seed < kPlants; ++seed) {
+  for (std::uint64_t seed = 0; seed < kStartPlants; ++seed) {
     Plant plant = plantWithStarts(seed);
     plant.step_s = 60.0;
     const StartsOutcome fine = run(plant).outcome.starts;
@@ -109,7 +109,7 @@ TEST(RandomStarts, NoStepLengthMovesThem) {
                       fine.doubtful == coarse.doubtful;
     moved += same ? 0 : 1;
   }
-  EXPECT_LE(moved, static_cast<int>(kPlants / 100));
+  EXPECT_LE(moved, static_cast<int>(kStartPlants / 100));
 }
 
 }  // namespace

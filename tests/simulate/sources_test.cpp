@@ -6,16 +6,6 @@ namespace {
 
 using namespace test;
 
-constexpr double kH = kHour_s;
-
-// 12.40 V at half charge; no losses but the bank's own.
-Plant halfFull(double span_s, double resistance_ohm = 0.0) {
-  Plant plant = idlePlant(span_s, gelBank(400.0, resistance_ohm));
-  plant.startSoc = 0.5;
-  plant.floorSoc = 0.0;
-  return plant;
-}
-
 Plant overloaded(double load_W, double from_s, double to_s) {
   Plant plant = halfFull(4.0 * kH);
   addInverter(plant, 1000.0);

@@ -21,8 +21,6 @@ using test::run;
 using test::startByHand;
 using test::timeOf_s;
 
-constexpr double kH = kHour_s;
-
 void rate(SourceRatings& ratings, double continuous_A, std::initializer_list<Surge> surges) {
   for (const Surge& surge : surges)
     ratings.surges.add(surge);

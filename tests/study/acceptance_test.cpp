@@ -15,7 +15,7 @@ namespace {
 ///     worth    1800 (1 - 0.035 * 656.2 ft / 1000) (1 - 0.01 * (96.8 - 77) / 10) = 1724 W
 ///
 /// So it trips, soft starter or not. With fridge and till on the battery it carries 1570 W, 91 %.
-std::string stall(const std::string& fridgeAndTill) {
+std::string smallStall(const std::string& fridgeAndTill) {
   return R"(
 title: stall
 site: {elevation: 200 m}
@@ -35,7 +35,7 @@ generator: {continuous: 1800 W, run: ["17:00-01:00"]}
 }
 
 TEST(FoodStall, RunsAboveWhatTheGeneratorIsWorthAndTrips) {
-  const Answer answer = answerOf(stall("generator"));
+  const Answer answer = answerOf(smallStall("generator"));
   const SourceOutcome& generator =
       answer.night.outcome.sources[static_cast<int>(Source::generator)];
   EXPECT_EQ(answer.night.judgement.level, Level::fails);
@@ -46,7 +46,7 @@ TEST(FoodStall, RunsAboveWhatTheGeneratorIsWorthAndTrips) {
 }
 
 TEST(FoodStall, CarriesTheRestAtNinetyOnePercent) {
-  const Answer answer = answerOf(stall("battery"));
+  const Answer answer = answerOf(smallStall("battery"));
   EXPECT_EQ(answer.night.outcome.sources[static_cast<int>(Source::generator)].trips, 0);
   EXPECT_NEAR(answer.night.outcome.generator.highestShare, 0.91, 0.005);
   EXPECT_EQ(answer.night.judgement.rating, Level::holds);
@@ -60,7 +60,7 @@ TEST(FoodStall, CarriesTheRestAtNinetyOnePercent) {
 ///     sun    600 * 5.8 * 0.75 * 0.5 = 1305 Wh     deficit 2680 Wh a day
 ///     bank   0.8 * 280 Ah * 26.4 V  = 5.9 kWh     2.2 days: two sleeps, the third fails
 ///     in a clearing: sun 2610 Wh, deficit 1375 Wh, 4.3 days: four sleeps
-std::string van(const std::string& shade) {
+std::string shadedVan(const std::string& shade) {
   return R"(
 title: van
 period: {from: 2026-07-01 08:00, to: 2026-07-07 08:00}
@@ -89,7 +89,7 @@ int sleepsBeforeFloor(const Answer& answer) {
 }
 
 TEST(DaySleepersVan, HoldsTwoSleepsUnderTheCanopyAndNotTheThird) {
-  const Answer answer = answerOf(van(kUnderCanopy));
+  const Answer answer = answerOf(shadedVan(kUnderCanopy));
   EXPECT_EQ(sleepsBeforeFloor(answer), 2);
   const double thirdSleep_s = 2 * kDay_s + kSleepBegins_s;
   EXPECT_GT(answer.night.outcome.bank.floorReachedAt_s, thirdSleep_s);
@@ -97,12 +97,12 @@ TEST(DaySleepersVan, HoldsTwoSleepsUnderTheCanopyAndNotTheThird) {
 }
 
 TEST(DaySleepersVan, HoldsFourSleepsInAClearing) {
-  EXPECT_EQ(sleepsBeforeFloor(answerOf(van(""))), 4);
+  EXPECT_EQ(sleepsBeforeFloor(answerOf(shadedVan(""))), 4);
 }
 
 TEST(DaySleepersVan, NeedsAndGetsWhatThePaperSays) {
   const Answer oneDay = [] {
-    std::string yaml = van(kUnderCanopy);
+    std::string yaml = shadedVan(kUnderCanopy);
     yaml.replace(yaml.find("2026-07-07"), 10, "2026-07-02");
     return answerOf(yaml);
   }();

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "nightbank/units/constants.h"
+
 namespace nightbank::test {
 
 // Outdoors, by the hour, of the night on paper that several tests follow. Invented data.
@@ -16,5 +18,10 @@ inline constexpr const char* kOutdoors = R"(time,outdoor degC,dew_point degC,clo
 2026-08-11 06:30,25,10,100,0
 2026-08-11 07:30,25,10,100,0
 )";
+
+/// Hour of the clock of a time since that night's dusk, 21:30; below 0 before midnight.
+inline double clock_h(double since_s) {
+  return 21.5 + since_s / kHour_s - 24.0;
+}
 
 }  // namespace nightbank::test

@@ -25,10 +25,6 @@ std::string nightIn(const std::string& weather, const std::string& fanMode = "au
          details + "}}]\nweather: {constant: {temperature: " + weather + "}}\n";
 }
 
-Plant plantOf(const std::string& yaml) {
-  return derive(scenario::resolve(scenarioOf(yaml)));
-}
-
 // Saturated air at 10 degC holds 7.66 g/kg: ASHRAE Handbook - Fundamentals (2021), ch. 1, example 3
 // (seen), of real air, which holds up to 0.5 % more than the ideal mix.
 TEST(CabinKeys, ADewPointIsThatOfTheOutdoorAir) {

@@ -20,6 +20,7 @@
 namespace nightbank {
 namespace {
 
+using test::clock_h;
 using test::kOutdoors;
 
 // What may be switched, at what the sum on paper takes.
@@ -82,10 +83,6 @@ Night nightOf(const BunkNight& given) {
 
 double airConditioner_kWh(const Night& night) {
   return night.recorder.airConditioners.at(0).energy_J / kKilowattHour_J;
-}
-
-double clock_h(double since_s) {
-  return 21.5 + since_s / kHour_s - 24.0;
 }
 
 TEST(BunkNight, IsTheOneOnPaper) {

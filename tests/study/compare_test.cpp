@@ -16,6 +16,7 @@
 namespace nightbank {
 namespace {
 
+using test::clock_h;
 using test::kOutdoors;
 
 // A night of six in a bunk trailer on paper: 7.68 kWh from 95 % at 21:30 down to 20 %, A/C 1350 W
@@ -75,10 +76,6 @@ WeatherSeries seriesOf(const char* text) {
 
 std::vector<Compared> comparedOf(const std::vector<CompareItem>& items, int threads = 2) {
   return std::get<std::vector<Compared>>(compare(items, threads));
-}
-
-double clock_h(double since_s) {
-  return 21.5 + since_s / kHour_s - 24.0;
 }
 
 TEST(Compare, TheBunkTrailersWhatIfsAreThoseOnPaper) {

@@ -23,7 +23,7 @@ namespace {
 using scenario::Edit;
 using scenario::Scenario;
 
-constexpr std::uint64_t kSeed = 20310719;
+constexpr std::uint64_t kExtremeSeed = 20310719;
 constexpr std::uint64_t kCorners = 40 / test::kFewer;
 
 // Something of every part.
@@ -153,7 +153,7 @@ TEST(ExtremeScenarios, CornersOfAllRanges) {
   const std::vector<std::string> paths = numberPaths(scenario);
   ASSERT_GT(paths.size(), 40U);
   for (std::uint64_t i = 0; i < kCorners && !HasFailure(); ++i) {
-    mutation::Draws draws(kSeed, i);
+    mutation::Draws draws(kExtremeSeed, i);
     const Scenario corner = cornerOf(scenario, paths, draws);
     std::string values;
     for (const std::string& path : scenario::givenPaths(corner))

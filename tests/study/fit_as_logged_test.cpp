@@ -18,7 +18,7 @@ Night ranAsLogged(const std::string& yaml, const AsLogged& logged) {
   return night;
 }
 
-double drawn_J(const Night& night) {
+double drawnOfEnds_J(const Night& night) {
   double sum_J = 0.0;
   for (const Sample& sample : night.recorder.samples)
     sum_J += sample.bankCharge_As * sample.bankVoltage_V;
@@ -49,8 +49,8 @@ TEST(FitAsLogged, TheLoggedOutdoorTemperatureIsTheNightsWeather) {
   const FitNight& night = fit.nights.at(0);
   EXPECT_DOUBLE_EQ(night.outdoor_s, 5.0 * kHour_s);
   // The hotter day is all that the log has otherwise: run apart, both ends of the gap.
-  const double hotter_J = drawn_J(warm) - drawn_J(ranOf(plan));
-  EXPECT_GT(hotter_J, 0.1 * drawn_J(warm));
+  const double hotter_J = drawnOfEnds_J(warm) - drawnOfEnds_J(ranOf(plan));
+  EXPECT_GT(hotter_J, 0.1 * drawnOfEnds_J(warm));
   EXPECT_NEAR(night.gap.weather_J, hotter_J, 0.1 * hotter_J);
   EXPECT_LT(std::abs(night.gap.left_J), 0.03 * night.gap.logged_J);
   const FitInput& heatLoss = inputOf(fit, "cabin.heat_loss");
@@ -104,7 +104,7 @@ TEST(FitAsLogged, EngineHoursOfSeveralDaysGoByTheDate) {
   EXPECT_EQ(truth.outcome.generator.starts, 2);
   const Fit fit = fitOf(never, {madeLog(truth, {.current_A = 0.3, .voltage_V = 0.01})});
   const Gap& gap = fit.nights.at(0).gap;
-  const double charged_J = drawn_J(truth) - drawn_J(ranOf(never));
+  const double charged_J = drawnOfEnds_J(truth) - drawnOfEnds_J(ranOf(never));
   EXPECT_LT(charged_J, -3000.0 * kWattHour_J);
   EXPECT_NEAR(gap.engine_J, charged_J, 0.03 * std::abs(charged_J));
   EXPECT_LT(std::abs(gap.left_J), 0.03 * std::abs(charged_J));

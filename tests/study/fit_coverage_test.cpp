@@ -153,14 +153,14 @@ void expectCovered(const Coverage& found) {
 }
 
 TEST(FitCoverage, TwentyDrawnNights) {
-#ifdef __SANITIZE_ADDRESS__
+#ifdef NIGHTBANK_SANITIZED
   GTEST_SKIP() << "takes minutes there; the tests beside it go the same ways";
 #endif
   expectCovered(covered(1000, 20));
 }
 
 TEST(FitCoverage, MeansOfAQuarterOfAnHourKeepTheNightsEnergy) {
-#ifdef __SANITIZE_ADDRESS__
+#ifdef NIGHTBANK_SANITIZED
   GTEST_SKIP() << "takes minutes there; the tests beside it go the same ways";
 #endif
   expectCovered(covered(3000, 8, {.every_min = 15, .isMean = true}));

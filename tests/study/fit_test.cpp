@@ -52,7 +52,7 @@ TEST(Fit, FindsTheInputsOfALogWithinItsErrors) {
 }
 
 TEST(Fit, StatedErrorsCoverTheTruthInManyDraws) {
-#ifdef __SANITIZE_ADDRESS__
+#ifdef NIGHTBANK_SANITIZED
   GTEST_SKIP() << "takes a minute there; the tests beside it go the same ways";
 #endif
   constexpr int kDraws = 24;
@@ -251,7 +251,7 @@ std::string cabinNight(const std::string& curves, const std::string& heatLoss) {
 }
 
 TEST(Fit, TellsTheCabinsHeatLossAndHowWattsFollowTheHeat) {
-#ifdef __SANITIZE_ADDRESS__
+#ifdef NIGHTBANK_SANITIZED
   GTEST_SKIP() << "takes a minute there; the tests beside it go the same ways";
 #endif
   const std::string plan = cabinNight("flat", "130 W/K");

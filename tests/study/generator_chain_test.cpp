@@ -22,8 +22,8 @@ generator: )" +
          generator + '\n';
 }
 
-Plant plantOf(const std::string& generator) {
-  return derive(scenario::resolve(scenarioOf(withGenerator(generator))));
+Plant plantWithEngine(const std::string& generator) {
+  return plantOf(withGenerator(generator));
 }
 
 double noLoadShare(const Plant& plant) {
@@ -36,8 +36,8 @@ double noLoadShare(const Plant& plant) {
 TEST(GeneratorChain, ThrottleRaisesTheNoLoadFuelOfPrintedFigures) {
   const std::string fuel =
       "fuel: {tank: 0.95 gal, tank_lasts: [{load: 25 %, for: 8.1 h}, {load: 100 %, for: 3.2 h}]}";
-  const Plant byLoad = plantOf("{continuous: 1600 W, " + fuel + "}");
-  const Plant fixed = plantOf("{continuous: 1600 W, throttle: fixed_speed, " + fuel + "}");
+  const Plant byLoad = plantWithEngine("{continuous: 1600 W, " + fuel + "}");
+  const Plant fixed = plantWithEngine("{continuous: 1600 W, throttle: fixed_speed, " + fuel + "}");
   EXPECT_NEAR(noLoadShare(byLoad), 0.1934, 5e-5);
   EXPECT_NEAR(noLoadShare(fixed), 0.55, 1e-12);
   EXPECT_NEAR(
@@ -48,19 +48,21 @@ TEST(GeneratorChain, ThrottleRaisesTheNoLoadFuelOfPrintedFigures) {
 // 79 % of the watts are left (one manual for both fuels, seen); 35.2312 / 26.8019 of the litres are
 // burnt for the same heat; 20 lb are 4.717 gal.
 TEST(GeneratorChain, PropaneTakesOutputAndMoreLitres) {
-  const Plant petrol = plantOf("{continuous: 2000 W}");
-  const Plant propane = plantOf("{continuous: 2000 W, fuel: {kind: propane, cylinder: 20 lb}}");
+  const Plant petrol = plantWithEngine("{continuous: 2000 W}");
+  const Plant propane =
+      plantWithEngine("{continuous: 2000 W, fuel: {kind: propane, cylinder: 20 lb}}");
   EXPECT_NEAR(propane.generatorLimit_VA[0] / petrol.generatorLimit_VA[0], 0.79, 1e-12);
   EXPECT_NEAR(propane.generator.fuel.noLoad_m3_s / petrol.generator.fuel.noLoad_m3_s,
               35.2312 / 26.8019, 1e-9);
   EXPECT_NEAR(propane.tank_m3 / kUsGallon_m3, 4.71698, 5e-6);
-  const Plant own = plantOf("{continuous: 2000 W, fuel: {kind: propane, rating_left: 90 %}}");
+  const Plant own =
+      plantWithEngine("{continuous: 2000 W, fuel: {kind: propane, rating_left: 90 %}}");
   EXPECT_NEAR(own.generatorLimit_VA[0], 1800.0, 1e-9);
 }
 
 TEST(GeneratorChain, TwoSetsAreOneOfTwiceTheSizeAndTheirHoursAdd) {
   const std::string one = R"({continuous: 1000 W, run: ["18:00-20:00"])";
-  const Plant single = plantOf(one + "}"), both = plantOf(one + ", sets: 2}");
+  const Plant single = plantWithEngine(one + "}"), both = plantWithEngine(one + ", sets: 2}");
   EXPECT_NEAR(both.generatorLimit_VA[0], 2.0 * single.generatorLimit_VA[0], 1e-9);
   EXPECT_NEAR(both.generator.fuel.noLoad_m3_s, 2.0 * single.generator.fuel.noLoad_m3_s, 1e-18);
   EXPECT_EQ(both.generator.fuel.perWatt_m3_J, single.generator.fuel.perWatt_m3_J);
@@ -78,20 +80,21 @@ TEST(GeneratorChain, WarmUpAndCoolDownHoldForRunsByHandToo) {
 }
 
 TEST(GeneratorChain, TimesOfTheRuleAreThoseOfTheGenerator) {
-  const Plant plant = plantOf("{continuous: 2000 W, rule: {warm_up: 2 min, cool_down: 5 min}}");
+  const Plant plant =
+      plantWithEngine("{continuous: 2000 W, rule: {warm_up: 2 min, cool_down: 5 min}}");
   EXPECT_EQ(plant.rule.warmUp_s, 120.0);
   EXPECT_EQ(plant.rule.coolDown_s, 300.0);
-  EXPECT_EQ(plantOf("{continuous: 2000 W, rule: {}}").rule.warmUp_s, 180.0);
-  EXPECT_EQ(plantOf("{continuous: 2000 W}").rule.warmUp_s, 0.0);
+  EXPECT_EQ(plantWithEngine("{continuous: 2000 W, rule: {}}").rule.warmUp_s, 180.0);
+  EXPECT_EQ(plantWithEngine("{continuous: 2000 W}").rule.warmUp_s, 0.0);
 }
 
 // Where voltage or load starts it, no state of charge does, unless one is given.
 TEST(GeneratorChain, StartsByVoltageOrLoadAlone) {
-  const Plant alone = plantOf("{continuous: 2000 W, rule: {start_below_voltage: 12.2 V}}");
+  const Plant alone = plantWithEngine("{continuous: 2000 W, rule: {start_below_voltage: 12.2 V}}");
   EXPECT_LT(alone.rule.startBelow, 0.0);
   EXPECT_EQ(alone.rule.startBelow_V, 12.2);
   EXPECT_EQ(alone.rule.heldFor_s, 60.0);
-  const Plant load = plantOf(
+  const Plant load = plantWithEngine(
       "{continuous: 2000 W, rule: {start_above_load: 1800 W, held_for: 2 "
       "min, start_below: 40 %}}");
   EXPECT_EQ(load.rule.startBelow, 0.4);

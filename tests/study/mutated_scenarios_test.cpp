@@ -24,10 +24,10 @@
 namespace nightbank {
 namespace {
 
-constexpr std::uint64_t kSeed = 20310718;
+constexpr std::uint64_t kMutationSeed = 20310718;
 constexpr std::uint64_t kMutations = 300 / test::kFewer;
 
-std::string textOf(const std::filesystem::path& path) {
+std::string fileText(const std::filesystem::path& path) {
   std::ifstream stream(path, std::ios::binary);
   std::ostringstream text;
   text << stream.rdbuf();
@@ -37,7 +37,7 @@ std::string textOf(const std::filesystem::path& path) {
 // The one weather file beside the committed scenarios, whatever a mutation calls it.
 const WeatherSeries& committedWeather() {
   static const WeatherSeries series = std::get<WeatherSeries>(
-      parseWeather(textOf(NIGHTBANK_SOURCE_DIR "/scenarios/quarry_pond.csv")));
+      parseWeather(fileText(NIGHTBANK_SOURCE_DIR "/scenarios/quarry_pond.csv")));
   return series;
 }
 
@@ -46,7 +46,7 @@ std::vector<std::string> committedScenarios() {
   for (const auto& entry : std::filesystem::directory_iterator(NIGHTBANK_SOURCE_DIR "/scenarios")) {
     if (entry.path().extension() != ".yaml")
       continue;
-    texts[entry.path().filename()] = textOf(entry.path());
+    texts[entry.path().filename()] = fileText(entry.path());
   }
   std::vector<std::string> all;
   for (auto& [name, text] : texts)
@@ -94,7 +94,7 @@ TEST(MutatedScenarios, AreRefusedOrAnswered) {
   ASSERT_FALSE(texts.empty());
   std::uint64_t accepted = 0;
   for (std::uint64_t i = 0; i < kMutations; ++i) {
-    mutation::Draws draws(kSeed, i);
+    mutation::Draws draws(kMutationSeed, i);
     const std::string text = mutation::mutated(texts[draws.below(texts.size())], draws);
     SCOPED_TRACE(text);
     accepted += goesThroughOrIsRefused(text) ? 1U : 0U;

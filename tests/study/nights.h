@@ -25,6 +25,10 @@ inline scenario::Scenario scenarioOf(const std::string& yaml) {
   return *read.scenario;
 }
 
+inline Plant plantOf(const std::string& yaml) {
+  return derive(scenario::resolve(scenarioOf(yaml)));
+}
+
 // One run alone, without the runs for the ends of typical values.
 inline Night ranOf(const std::string& yaml, const WeatherSeries* series = nullptr) {
   Night night{derive(scenario::resolve(scenarioOf(yaml)), series), {}, {}, {}, {}, {}};

@@ -18,10 +18,6 @@ std::string nightOn(const std::string& bank, const std::string& rest) {
          bank + "}\n" + rest + "\n";
 }
 
-Plant plantOf(const std::string& yaml) {
-  return derive(scenario::resolve(scenarioOf(yaml)));
-}
-
 constexpr const char* kKettle =
     "loads: [{name: kettle, fed_from: battery, power: 3 kW, "
     "hours: [\"21:00-21:05\"]}]";

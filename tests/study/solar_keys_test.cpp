@@ -21,10 +21,6 @@ std::string dayWith(const std::string& array, const std::string& bank = "12 V") 
          bank + "}\nsolar: [{name: roof, rated: 360 W, derate: 100 %, " + array + "}]\n";
 }
 
-Plant plantOf(const std::string& yaml) {
-  return derive(scenario::resolve(scenarioOf(yaml)));
-}
-
 double mostTied_A(const Plant& plant) {
   double most_A = 0.0;
   for (const SunPiece& piece : plant.sun)

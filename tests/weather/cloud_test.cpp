@@ -1,7 +1,6 @@
 #include "nightbank/weather/cloud.h"
 
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 
 #include "support.h"
@@ -11,9 +10,8 @@ namespace nightbank {
 namespace {
 
 using testing::Draws;
-
-constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
-const double kDegree_rad = std::acos(-1.0) / 180.0;
+using testing::kDegree_rad;
+using testing::kNaN;
 
 TEST(Cloud, NoCloudIsTheClearSkyItself) {
   for (double zenith_deg = 0.0; zenith_deg <= 95.0; zenith_deg += 0.7) {

@@ -14,8 +14,7 @@ namespace {
 
 using testing::Draws;
 using testing::instant_s;
-
-constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
+using testing::kNaN;
 
 TEST(DesignDay, MeetsItsHighAndItsLow) {
   EXPECT_EQ(designDayTemperature_degC(36.0, 21.0, 14.0), 36.0);

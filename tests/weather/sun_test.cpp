@@ -1,7 +1,6 @@
 #include "nightbank/weather/sun.h"
 
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 
 #include "support.h"
@@ -12,8 +11,7 @@ namespace {
 
 using testing::Draws;
 using testing::instant_s;
-
-constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
+using testing::kNaN;
 
 double localMidnight_s(Draws& draws) {
   return 86400.0 * std::floor(draws.between(instant_s(2000, 1, 1), instant_s(2050, 1, 1)) / 86400);

@@ -2,10 +2,15 @@
 
 #include <chrono>
 #include <cstdint>
+#include <limits>
+#include <numbers>
 #include <random>
 
 // For the tests of this room and its published checks.
 namespace nightbank::testing {
+
+inline constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
+inline constexpr double kDegree_rad = std::numbers::pi / 180.0;
 
 /// Seconds since 1970-01-01 00:00 of a calendar date and clock time.
 inline double instant_s(int year, unsigned month, unsigned day, double hour = 0.0,

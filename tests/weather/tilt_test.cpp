@@ -1,7 +1,6 @@
 #include "nightbank/weather/tilt.h"
 
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 
 #include "support.h"
@@ -13,8 +12,7 @@ namespace nightbank {
 namespace {
 
 using testing::Draws;
-
-constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
+using testing::kNaN;
 
 SunPosition sunAt(double zenith_deg, double azimuth_deg) {
   return {.zenith_deg = zenith_deg, .azimuth_deg = azimuth_deg, .declination_deg = 0.0};

@@ -209,7 +209,7 @@ TEST(WeatherSeries, NoTextBreaksTheReader) {
       std::string broken = text;
       for (int n = 0; n < 4; ++n)
         broken[static_cast<std::size_t>(draws.between(0.0, static_cast<double>(text.size())))] =
-            static_cast<char>(draws.between(0.0, 256.0));
+            static_cast<char>(static_cast<unsigned char>(draws.between(0.0, 256.0)));
       broken.resize(static_cast<std::size_t>(draws.between(0.0, static_cast<double>(text.size()))));
       const auto parsed = parseWeather(broken);
       if (const auto* faults = std::get_if<std::vector<SeriesFault>>(&parsed)) {

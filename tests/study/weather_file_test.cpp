@@ -2,8 +2,8 @@
 
 #include <cmath>
 
-#include "../study/nights.h"
 #include "../weather/weather_files.h"
+#include "nights.h"
 #include <gtest/gtest.h>
 
 #include "nightbank/scenario/resolve.h"
@@ -26,7 +26,7 @@ std::string scenarioText(const std::string& file, const std::string& period,
          "solar: [{name: roof, rated: 400 W, tilt: 0 deg, mounting: raised, controller: mppt}]\n";
 }
 
-Plant plantOf(const std::string& yaml, const WeatherSeries& series) {
+Plant plantUnder(const std::string& yaml, const WeatherSeries& series) {
   return derive(scenario::resolve(scenarioOf(yaml)), &series);
 }
 
@@ -62,8 +62,8 @@ WeatherSeries hourlySeries() {
 }
 
 TEST(WeatherFile, ThePeriodsOwnDatePicksTheRows) {
-  const Plant plant =
-      plantOf(scenarioText("", "{from: 2026-07-14 06:00, to: 2026-07-15 06:00}"), hourlySeries());
+  const Plant plant = plantUnder(scenarioText("", "{from: 2026-07-14 06:00, to: 2026-07-15 06:00}"),
+                                 hourlySeries());
   EXPECT_DOUBLE_EQ(outdoorAt(plant, 0.0), 46.0);
   EXPECT_DOUBLE_EQ(outdoorAt(plant, 0.5), 46.5);
   EXPECT_DOUBLE_EQ(outdoorAt(plant, 18.0), 64.0);
@@ -71,7 +71,7 @@ TEST(WeatherFile, ThePeriodsOwnDatePicksTheRows) {
 }
 
 TEST(WeatherFile, SummerTimeOfTheScenarioIsNoneOfTheFiles) {
-  const Plant plant = plantOf(
+  const Plant plant = plantUnder(
       scenarioText("", "{from: 2026-07-14 06:00, to: 2026-07-14 12:00}", "-6 h"), hourlySeries());
   EXPECT_DOUBLE_EQ(outdoorAt(plant, 0.0), 45.0);
 }
@@ -79,8 +79,8 @@ TEST(WeatherFile, SummerTimeOfTheScenarioIsNoneOfTheFiles) {
 TEST(WeatherFile, AnotherDayBringsItsAirAndItsSun) {
   const std::string period = "{from: 2026-01-20 06:00, to: 2026-01-20 20:00}";
   const WeatherSeries series = hourlySeries();
-  const Plant winter = plantOf(scenarioText("", period), series);
-  const Plant summer = plantOf(scenarioText(", day: 2019-07-14", period), series);
+  const Plant winter = plantUnder(scenarioText("", period), series);
+  const Plant summer = plantUnder(scenarioText(", day: 2019-07-14", period), series);
   EXPECT_DOUBLE_EQ(outdoorAt(winter, 3.0), 9.0);
   EXPECT_DOUBLE_EQ(outdoorAt(summer, 3.0), 49.0);
   // In January the sun is not up in the hour from 06:00, whatever the file has for it.
@@ -117,7 +117,7 @@ TEST(WeatherFile, AnHourOfSunIsTheHourBeforeItsStamp) {
     return hour;
   }));
   const Plant plant =
-      plantOf(scenarioText("", "{from: 2026-07-14 06:10, to: 2026-07-14 20:00}"), series);
+      plantUnder(scenarioText("", "{from: 2026-07-14 06:10, to: 2026-07-14 20:00}"), series);
   const double noon_s = 5.0 * kHour_s + 50.0 * kMinute_s;
   EXPECT_EQ(sun_J(plant, 0.0, noon_s), 0.0);
   EXPECT_EQ(sun_J(plant, noon_s + kHour_s, plant.span_s), 0.0);
@@ -170,7 +170,7 @@ TEST(WeatherFile, WhatIsNeededAndMissingIsTold) {
 
 Plant marchDay(const std::string& keys) {
   const WeatherSeries series = hourlySeries();
-  return plantOf(scenarioText(keys, "{from: 2026-03-01 08:00, to: 2026-03-01 16:00}"), series);
+  return plantUnder(scenarioText(keys, "{from: 2026-03-01 08:00, to: 2026-03-01 16:00}"), series);
 }
 
 // By hand: the file's outdoors and three kelvin more; its sun is left alone.

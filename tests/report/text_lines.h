@@ -1,0 +1,17 @@
+#pragma once
+
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace nightbank::testing_support {
+
+inline std::vector<std::string> linesOf(const std::string& text) {
+  std::vector<std::string> lines;
+  std::istringstream stream(text);
+  for (std::string line; std::getline(stream, line);)
+    lines.push_back(line);
+  return lines;
+}
+
+}  // namespace nightbank::testing_support
