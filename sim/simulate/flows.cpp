@@ -78,10 +78,6 @@ struct Guess {
   BankVoltage bank;
 };
 
-Guess guessOf(const Bank& bank, double current_A) {
-  return {current_A, bank(current_A)};
-}
-
 /// Newton's way to the bank's current with every source at its most. Nothing: it leads nowhere.
 /// A lead bank resists charge more than discharge, so the slope jumps where the current turns: the
 /// side on which the root lies is entered at its edge, and kept to. Flat: calls of the
@@ -121,7 +117,7 @@ std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals,
     return found;
   const double rest_V = bank(0.0).voltage_V;
   if (terminals.net(rest_V).current_A >= 0.0)
-    return solveByNewton(bank, terminals, guessOf(bank, kEdge_A));
+    return solveByNewton(bank, terminals, {kEdge_A, bank(kEdge_A)});
   const double most_A =
       1.0 + terminals.sunMost_A(rest_V) + terminals.charger_A + terminals.alternator_A;
   const auto residual_A = [&](double charge_A) {
@@ -174,7 +170,7 @@ ChargeLimit chargeLimit(const Plant& plant, const State& state) {
 }
 
 DeepestCharge deepestCharge(const Bank& bank, const ChargeLimit& limit, const Guess& guess) {
-  const Guess rest = guessOf(bank, 0.0);
+  const Guess rest{0.0, bank(0.0)};
   const double rest_V = rest.bank.voltage_V;
   if (!limit.takesCharge || rest_V >= limit.voltage_V)
     return {0.0, rest_V, rest.bank.slope_ohm, rest_V};
@@ -306,7 +302,7 @@ void findFlows(const Plant& plant, const State& state, const Demand& demand, con
   const Terminals terminals = terminalsAt(plant, state, demand, middle_s);
 
   flows = {};
-  const Guess guess = guessOf(bank, guess_A);
+  const Guess guess{guess_A, bank(guess_A)};
   const auto [solution, wanted_A, kink] =
       terminals.haveSources() ? settledCharged(bank, terminals, chargeLimit(plant, state), guess)
                               : settledFree(bank, terminals, guess);
