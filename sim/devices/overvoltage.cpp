@@ -3,13 +3,10 @@
 #include "mean_decay.h"
 #include "require.h"
 
+#include "nightbank/numerics/root.h"
+
 namespace nightbank {
 namespace {
-
-/// A value and its slope.
-struct Sloped {
-  double value, slope;
-};
 
 /// Mean of 1/D along a straight way, and so exact at a constant current, and its slope against the
 /// way's end. With z the change over the sum of the ends it is 2 artanh(z) / z over that sum, for

@@ -18,8 +18,8 @@ namespace nightbank::report {
 namespace {
 
 constexpr int kColumns = 64;
-constexpr int kRows = 10;  // 10 % each
-constexpr int kLabel = 8;  // left of the drawing
+constexpr int kStripRows = 10;  // 10 % each
+constexpr int kLabel = 8;       // left of the drawing
 
 // From empty to full within one cell.
 constexpr std::array<std::string_view, 4> kPlain{" ", ".", ":", "#"};
@@ -39,7 +39,7 @@ std::string trimmed(std::string line) {
 
 // The cell of one row (0 at the bottom) where the charge stands at `soc`.
 std::string_view cell(const TextStyle& style, double soc, int row) {
-  const double filled = std::clamp(soc * kRows - row, 0.0, 1.0);
+  const double filled = std::clamp(soc * kStripRows - row, 0.0, 1.0);
   if (style.blocks)
     return kBlocks.at(static_cast<std::size_t>(std::lround(filled * (kBlocks.size() - 1))));
   return kPlain.at(static_cast<std::size_t>(std::lround(filled * (kPlain.size() - 1))));
@@ -64,7 +64,7 @@ std::vector<double> lowestSocs(const Canvas& canvas) {
 
 std::string chargeRow(const Canvas& canvas, const std::vector<double>& socs, int row) {
   const double floor = canvas.night.plant.floorSoc;
-  const bool holdsFloor = static_cast<int>(std::floor(floor * kRows - 1e-9)) == row;
+  const bool holdsFloor = static_cast<int>(std::floor(floor * kStripRows - 1e-9)) == row;
   std::string text = row % 2 == 1 ? fmt::format("{:>5} % ", (row + 1) * 10) : "        ";
   for (const double soc : socs) {
     const std::string_view drawn = cell(canvas.style, soc, row);
@@ -162,7 +162,7 @@ std::string chargeStrip(const Night& night, const TextStyle& style) {
   const Canvas canvas{night, style};
   const std::vector<double> socs = lowestSocs(canvas);
   std::string text = "State of charge\n";
-  for (int row = kRows - 1; row >= 0; --row)
+  for (int row = kStripRows - 1; row >= 0; --row)
     text += chargeRow(canvas, socs, row);
   return text + axis(night.plant) + bands(canvas);
 }

@@ -47,7 +47,7 @@ std::string marks(Underline underline) {
          std::string(static_cast<std::size_t>(underline.length - 1), '~');
 }
 
-struct Writer {
+struct ExcerptWriter {
   std::string_view text;
   std::size_t digits;  // of the highest line number
   std::string out = {};
@@ -88,7 +88,7 @@ struct Writer {
 
 std::string excerptOf(std::string_view text, const Caret& at, const std::optional<Caret>& other) {
   const int highest = std::max(at.place.line, other ? other->place.line : 0);
-  Writer writer{text, std::to_string(highest).size()};
+  ExcerptWriter writer{text, std::to_string(highest).size()};
   const View view = viewOf(text, at.place);
   writer.before(at.place, view.window);
   writer.source('>', at.place.line, shownIn(view.strip, view.window));

@@ -18,7 +18,7 @@
 namespace nightbank::scenario {
 namespace {
 
-constexpr std::size_t kWidth = 80;
+constexpr std::size_t kListWidth = 80;
 constexpr std::size_t kKeyWidth = 26;
 
 using Entries = std::span<const Field>;
@@ -78,7 +78,7 @@ void addTree(const Spec& spec, std::size_t indent, std::string& text);
 void addKey(const Spec& spec, Entries entries, std::size_t indent, std::string& text) {
   const Field& first = entries.front();
   const std::size_t keyWidth = kKeyWidth - indent;
-  const std::size_t textWidth = kWidth - kKeyWidth - 1;
+  const std::size_t textWidth = kListWidth - kKeyWidth - 1;
   const bool isList = first.kind == Kind::list;
   const std::string key = fmt::format("{}{}", first.key, isList ? " [ ]" : "");
   text += row(indent, {{key, keyWidth}, {first.help, textWidth}});
@@ -135,7 +135,7 @@ std::string details(std::string_view path, const Found& found) {
   std::string text = fmt::format("{}\n", path);
   const auto add = [&](std::string_view label, const std::string& value) {
     if (!value.empty())
-      text += row(2, {{label, 10}, {value, kWidth - 13}});
+      text += row(2, {{label, 10}, {value, kListWidth - 13}});
   };
   add("what", std::string(first.help));
   for (const Field& field : found.entries) {

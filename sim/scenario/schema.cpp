@@ -155,7 +155,7 @@ Json keyLike(std::span<const Field> entries) {
 }
 
 // The required keys of every branch of a group that must have one: exactly one set is there.
-Json branchesOf(const Spec& spec, int group) {
+Json requiredBranches(const Spec& spec, int group) {
   std::vector<std::uint8_t> branches;
   std::vector<Json> required;
   for (const std::string_view key : keysOf(spec)) {
@@ -183,7 +183,7 @@ Json partLike(const Spec& spec) {
   Json part = {{"type", "object"}, {"properties", properties}, {"additionalProperties", false}};
   if (!required.empty())
     part["required"] = required;
-  if (const Json branches = branchesOf(spec, 1); branches.size() > 1)
+  if (const Json branches = requiredBranches(spec, 1); branches.size() > 1)
     part["oneOf"] = branches;
   return part;
 }

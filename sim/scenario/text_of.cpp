@@ -13,7 +13,7 @@
 namespace nightbank::scenario {
 namespace {
 
-constexpr std::string_view kNone = "none";
+constexpr std::string_view kNoneWord = "none";
 
 std::string withGrade(std::string text, Grade grade) {
   if (grade == Grade::nameplate)
@@ -22,7 +22,7 @@ std::string withGrade(std::string text, Grade grade) {
 }
 
 // As a YAML scalar in quotes.
-std::string quoted(std::string_view text) {
+std::string inQuotes(std::string_view text) {
   Node node;
   node.kind = Node::Kind::scalar;
   node.text = text;
@@ -91,7 +91,7 @@ std::string efficiencyText(const std::vector<EfficiencyPoint>& points) {
 std::string editsText(const std::vector<NamedEdit>& edits) {
   std::string text;
   for (const NamedEdit& edit : edits)
-    text += fmt::format("{}{}: {}", text.empty() ? "" : ", ", quoted(edit.path), edit.value);
+    text += fmt::format("{}{}: {}", text.empty() ? "" : ", ", inQuotes(edit.path), edit.value);
   return fmt::format("{{{}}}", text);
 }
 
@@ -124,7 +124,7 @@ std::string plainText(const Field& field, const void* part) {
   switch (field.kind) {
     case Kind::word: {
       const int index = field.word->get(field.at(part));
-      return std::string(index < 0 ? kNone : field.words[static_cast<std::size_t>(index)]);
+      return std::string(index < 0 ? kNoneWord : field.words[static_cast<std::size_t>(index)]);
     }
     case Kind::hours:
       return hoursText(field.in<Hours>(part));
@@ -159,7 +159,7 @@ std::string numberText(double value, Dim dim) {
 
 std::string editText(const Field& field, const void* part) {
   if (field.kind != Kind::word && !isKnown(field, part))
-    return std::string(kNone);
+    return std::string(kNoneWord);
   switch (field.kind) {
     case Kind::quantity:
       return withGrade(numberText(field.in<Graded>(part).value, field.dim), gradeOf(field, part));
@@ -180,7 +180,7 @@ std::string editText(const Field& field, const void* part) {
     case Kind::text:
     case Kind::name:
     case Kind::clock:
-      return quoted(plainText(field, part));
+      return inQuotes(plainText(field, part));
     default:
       return plainText(field, part);
   }

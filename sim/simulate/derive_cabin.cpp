@@ -28,9 +28,6 @@ constexpr double kWallAbsorbs = 0.4, kRoofEmits = 0.9;
 /// White 0.25 to 0.35, dark 0.8 to 0.9; from memory.
 constexpr std::array<double, 3> kRoofAbsorbs = {0.30, 0.55, 0.85};
 
-/// Ground around: dry and bare. ASHRAE Handbook - Fundamentals (2021), ch. 14, table 5.
-constexpr double kAlbedo = 0.2;
-
 /// One of the four walls. Most glass of a trailer is along its sides: common practice, no source.
 struct Side {
   double turned_deg;  ///< from the nose

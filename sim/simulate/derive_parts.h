@@ -12,6 +12,10 @@
 /// The parts of derive(), in the order in which they are called.
 namespace nightbank {
 
+/// Ground around: dry and bare. ASHRAE Handbook - Fundamentals (2021), ch. 14, table 5. Matters
+/// little on a roof.
+inline constexpr double kAlbedo = 0.2;
+
 /// Start, span, step, and the clock's offset.
 void derivePeriod(const scenario::Scenario& scenario, Plant& plant);
 /// How rates act on what is at hand: Peukert's law or the two wells.

@@ -10,10 +10,6 @@
 namespace nightbank {
 namespace {
 
-/// Dry bare ground. ASHRAE Handbook - Fundamentals (2021) ch. 14, table 5. Matters little on a
-/// roof.
-constexpr double kAlbedo = 0.2;
-
 /// All arrays at one instant.
 using Outputs = std::span<ArrayOutput>;
 

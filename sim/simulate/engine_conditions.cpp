@@ -6,8 +6,6 @@
 namespace nightbank {
 namespace {
 
-constexpr double kNotWatched = std::numeric_limits<double>::infinity();
-
 const ConditionState& stateOf(const State& state, Condition condition) {
   return state.engine.conditions[static_cast<std::size_t>(condition)];
 }

@@ -10,8 +10,6 @@
 namespace nightbank {
 namespace {
 
-constexpr double kNotWatched = std::numeric_limits<double>::infinity();
-
 /// After "full", charging resumes once this share of the capacity has been drawn.
 /// `common practice, no source`.
 constexpr double kFullHysteresis = 0.02;

@@ -58,9 +58,9 @@ bool leavesFlows(const Event& fired, const State& after) {
 }
 
 void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& recorder,
-          Activity& activity) {
+          Firings& firings) {
   apply(event, plant, moment.state, moment.now, recorder);
-  ++activity.fired[static_cast<int>(event.who)];
+  ++firings.fired[static_cast<int>(event.who)];
   if (!leavesFlows(event, moment.state))
     refresh(plant, moment);
 }
@@ -99,12 +99,12 @@ void refresh(const Plant& plant, Moment& moment) {
 }
 
 void settle(const Plant& plant, Moment& moment, const Event* first, GuardSet met,
-            Recorder& recorder, Activity& activity) {
+            Recorder& recorder, Firings& firings) {
   Fired fired;
   bool modesChanged = true;
   if (first != nullptr) {
     fired.add(*first);
-    fire(*first, plant, moment, recorder, activity);
+    fire(*first, plant, moment, recorder, firings);
     met = happening(plant, moment);
   } else {
     met |= kindsDue(plant, moment.state);
@@ -121,7 +121,7 @@ void settle(const Plant& plant, Moment& moment, const Event* first, GuardSet met
           continue;
         if (who != Who::transfer)  // follows from the others, again if need be
           fired.add(event);
-        fire(event, plant, moment, recorder, activity);
+        fire(event, plant, moment, recorder, firings);
         met = happening(plant, moment);
         modesChanged = true;
       }

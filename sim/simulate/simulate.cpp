@@ -26,16 +26,16 @@ struct ChatterWatch {
   double hourStart_s = 0.0;
   std::uint64_t pieces = 0;
 
-  void count(const State& state, const Activity& activity) {
+  void count(const State& state, const Firings& firings) {
     if (state.time_s - hourStart_s >= kHour_s) {
       hourStart_s = state.time_s;
       pieces = 0;
     }
     if (++pieces <= kMostPiecesPerHour)
       return;
-    const auto* busiest = std::max_element(std::begin(activity.fired), std::end(activity.fired));
+    const auto* busiest = std::max_element(std::begin(firings.fired), std::end(firings.fired));
     fail(std::string("chatter of the ") +
-             nameOf(static_cast<Who>(busiest - std::begin(activity.fired))),
+             nameOf(static_cast<Who>(busiest - std::begin(firings.fired))),
          state);
   }
 };
@@ -98,7 +98,7 @@ struct Run {
   double coarseness = 1.0;
   Outcome outcome;
   Ledger ledger;
-  Activity activity;
+  Firings firings;
   ChatterWatch chatter;
   TakenPiece piece;  ///< the latest
 
@@ -117,7 +117,7 @@ struct Run {
     appendPiece(recorder, {now.state.time_s, next.state.time_s - now.state.time_s,
                            now.state.bank.soc, mean.bankCurrent_A, mean.bankVoltage_V});
     ++outcome.pieces;
-    chatter.count(next.state, activity);
+    chatter.count(next.state, firings);
     return crossing;
   }
 
@@ -128,7 +128,7 @@ struct Run {
       // A piece that ends without an event meets no guard. A cabin's curves are followed since.
       const GuardSet met =
           plant.hasCabin ? guardsMet(plant, now.state, now.demand, now.now) : GuardSet{0};
-      settle(plant, now, crossing.isEvent ? &crossing.event : nullptr, met, recorder, activity);
+      settle(plant, now, crossing.isEvent ? &crossing.event : nullptr, met, recorder, firings);
       noteFirsts(now.state, outcome.bank);
     } else if (atInstant) {
       passKnot(plant, now.state);
@@ -165,7 +165,7 @@ Outcome simulate(const Plant& plant, Recorder& recorder, double coarseness) {
   run.ledger.lowestSoc = plant.startSoc;
   run.ledger.cabin = openCabin(plant);
   settle(plant, *now, nullptr, guardsMet(plant, now->state, now->demand, now->now), recorder,
-         run.activity);
+         run.firings);
   noteFirsts(now->state, run.outcome.bank);
   while (now->state.time_s < plant.span_s) {
     const Instant instant = nextInstant(plant, now->state);

@@ -18,9 +18,9 @@ constexpr std::size_t kWidest = 300, kWidestForBound = 500;
 constexpr double kNearly = 0.02;
 constexpr std::size_t kMostProposals = 24;
 
-class Search {
+class LabelSearch {
  public:
-  Search(const PlanTables& tables, const PlanTask& task)
+  LabelSearch(const PlanTables& tables, const PlanTask& task)
       : tables_(tables),
         task_(task),
         step_(tables, task),
@@ -191,7 +191,7 @@ class Search {
 }  // namespace
 
 std::vector<Proposal> searchPlans(const PlanTables& tables, const PlanTask& task) {
-  return Search(tables, task).run();
+  return LabelSearch(tables, task).run();
 }
 
 }  // namespace nightbank

@@ -95,7 +95,7 @@ void fillLevel(const Plant& base, std::size_t level, bool engineOn, std::size_t 
   }
 }
 
-const Segment& segmentAt(const Plant& plant, double time_s) {
+const Segment& segmentOnEdge(const Plant& plant, double time_s) {
   const auto after =
       std::upper_bound(plant.segments.begin(), plant.segments.end(), time_s + 1e-6,
                        [](double t_s, const Segment& segment) { return t_s < segment.start_s; });
@@ -134,9 +134,9 @@ void fillClock(const Plant& plant, const PlanWish& wish, PlanTables& tables) {
       plant.bank.capacity_Ah * kHour_s * openCircuit_V(plant.bank.ocv, 0.5) * (1.0 - kLeastLoss);
   std::uint32_t until = 0;
   for (std::size_t cell = tables.cells; cell-- > 0;) {
-    const Segment& segment = segmentAt(plant, static_cast<double>(cell) * tables.cell_s);
+    const Segment& segment = segmentOnEdge(plant, static_cast<double>(cell) * tables.cell_s);
     const double end_s = static_cast<double>(cell + 1) * tables.cell_s - 2e-6;
-    const Segment& atEnd = segmentAt(plant, end_s);
+    const Segment& atEnd = segmentOnEdge(plant, end_s);
     const bool allowed = mayPlan(segment, wish) && mayPlan(atEnd, wish);
     if (allowed && until == 0)
       until = static_cast<std::uint32_t>(cell + 1);

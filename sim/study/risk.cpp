@@ -200,19 +200,19 @@ RiskNight riskNight(const RiskModel& model, RiskDesk& desk) {
 
 std::vector<RiskNight> riskNights(const RiskModel& model, std::size_t nights, int threads,
                                   const std::function<double(std::size_t, std::size_t)>& shareOf) {
-  constexpr std::size_t kAtOnce = 16;
+  constexpr std::size_t kNightsAtOnce = 16;
   std::vector<RiskNight> results(nights);
-  inParallel((nights + kAtOnce - 1) / kAtOnce, threads, [&](std::size_t block) {
+  inParallel((nights + kNightsAtOnce - 1) / kNightsAtOnce, threads, [&](std::size_t block) {
     RiskDesk desk;
     desk.shares.resize(model.inputs.size());
-    for (std::size_t night = block * kAtOnce; night < std::min(nights, (block + 1) * kAtOnce);
-         ++night) {
+    for (std::size_t night = block * kNightsAtOnce;
+         night < std::min(nights, (block + 1) * kNightsAtOnce); ++night) {
       for (std::size_t input = 0; input < desk.shares.size(); ++input)
         desk.shares[input] = shareOf(night, input);
       results[night] = riskNight(model, desk);
     }
     if (model.counter != nullptr)
-      model.counter->add(std::min(kAtOnce, nights - block * kAtOnce));
+      model.counter->add(std::min(kNightsAtOnce, nights - block * kNightsAtOnce));
   });
   return results;
 }

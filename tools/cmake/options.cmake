@@ -5,7 +5,7 @@ option(NIGHTBANK_STRICT "warnings are errors" ON)
 # Most of the work is in the headers that sources share. So the names of a room are its own, those of
 # unnamed namespaces too.
 option(CMAKE_UNITY_BUILD "compile a few sources at a time: a whole build in half the time" ON)
-set(CMAKE_UNITY_BUILD_BATCH_SIZE 6)
+set(CMAKE_UNITY_BUILD_BATCH_SIZE 6 CACHE STRING "how many at a time")
 # -O2, as a distribution builds it: what is tested and measured is what people get.
 string(REPLACE "-O3" "-O2" CMAKE_CXX_FLAGS_RELEASE "${CMAKE_CXX_FLAGS_RELEASE}")
 set(NIGHTBANK_SANITIZE "" CACHE STRING "comma list for -fsanitize, e.g. address,undefined")

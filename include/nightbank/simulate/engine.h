@@ -1,11 +1,16 @@
 #pragma once
 
+#include <limits>
+
 #include "nightbank/simulate/events.h"
 #include "nightbank/simulate/plant.h"
 #include "nightbank/simulate/state.h"
 
 /// The generator's engine: when it may start, what ends a run, and its modes.
 namespace nightbank {
+
+/// What a guard gives while nothing that it tells of may happen.
+inline constexpr double kNotWatched = std::numeric_limits<double>::infinity();
 
 /// At 0 or below the engine starts: by hand in its hours, by the rule where the site allows it, or
 /// by the rule's behaviour in quiet hours. +infinity where it must not.

@@ -8,7 +8,7 @@
 namespace nightbank {
 
 /// How often each kind fired, so that chatter can be named.
-struct Activity {
+struct Firings {
   std::uint64_t fired[kWhos] = {};
 };
 
@@ -29,6 +29,6 @@ void refresh(const Plant& plant, Moment& moment);
 /// of Who, each (device, event) at most once, until a pass finds nothing.
 /// @param met  which guards are met at the moment as it is; without `first` it tells where to look
 void settle(const Plant& plant, Moment& moment, const Event* first, GuardSet met,
-            Recorder& recorder, Activity& activity);
+            Recorder& recorder, Firings& firings);
 
 }  // namespace nightbank
