@@ -284,6 +284,7 @@ int leastAmount(const Ladder& ladder, const std::function<bool(const Idea&)>& do
     const Idea idea = ladder.at(amount);
     return !idea.edits.empty() && does(idea);
   };
+  // Where more helps more, and the most does not, no less does.
   const bool hasMost =
       ladder.most > 2 && ladder.isMonotone && !ladder.at(ladder.most).edits.empty();
   if (hasMost && !does(ladder.at(ladder.most)))

@@ -15,7 +15,7 @@ void RestOfPeriod::fillNeeds() {
   needs_.assign(tables_.cells + 1, task_.keepSoc.back());
   for (std::size_t cell = tables_.cells; cell-- > 0;) {
     double need = needs_[cell + 1];
-    for (int i = 0; i < 3; ++i)
+    for (int i = 0; i < 3; ++i)  // the change hangs on the charge that it leads to
       need = needs_[cell + 1] - step_.offChange(cell, need);
     needs_[cell] = tables_.offServes[cell] == 0 ? kNoPlan : std::max(task_.keepSoc[cell], need);
   }

@@ -136,6 +136,9 @@ inline std::string scenarioFile(const std::string& name) {
   return std::string(NIGHTBANK_SOURCE_DIR "/scenarios/") + name;
 }
 
+/// One that quickly answers.
+inline const std::string kStall = scenarioFile("food_stall.yaml");
+
 /// A small scenario whose bank keeps plenty, or with `capacity: 40 Ah` far too little.
 inline std::string smallScenario(const std::string& capacity = "400 Ah") {
   return "title: Shed\n"

@@ -1,7 +1,7 @@
-#include <sstream>
 #include <string>
 #include <vector>
 
+#include "../units/text_lines.h"
 #include "process.h"
 #include <gtest/gtest.h>
 
@@ -18,20 +18,14 @@
 namespace nightbank::cli {
 namespace {
 
+using test::linesOf;
+
 using Lines = std::vector<std::string>;
 
 struct Example {
   std::string command;
   Lines shown;
 };
-
-Lines linesOf(const std::string& text) {
-  Lines lines;
-  std::istringstream stream(text);
-  for (std::string line; std::getline(stream, line);)
-    lines.push_back(line);
-  return lines;
-}
 
 std::vector<Example> examplesOf(const std::string& readme) {
   std::vector<Example> examples;

@@ -8,10 +8,8 @@
 namespace nightbank::cli {
 namespace {
 
-const std::string kDrawnStall = scenarioFile("food_stall.yaml");
-
 TEST(Risk, AnswersWithChancesWeightsAndCautions) {
-  const Ran ran = run({"risk", "--nights", "200", kDrawnStall});
+  const Ran ran = run({"risk", "--nights", "200", kStall});
   EXPECT_EQ(ran.code, 0);
   EXPECT_EQ(ran.err, "");
   for (const char* part :
@@ -21,17 +19,17 @@ TEST(Risk, AnswersWithChancesWeightsAndCautions) {
   std::istringstream lines(ran.out);
   for (std::string line; std::getline(lines, line);)
     EXPECT_LE(report::displayWidth(line), report::kTextWidth) << line;
-  const Ran quiet = run({"risk", "--nights", "200", "--quiet", kDrawnStall});
+  const Ran quiet = run({"risk", "--nights", "200", "--quiet", kStall});
   EXPECT_TRUE(ran.out.starts_with(quiet.out)) << quiet.out;
 }
 
 TEST(Risk, TheSameSeedGivesTheSameBytes) {
-  const std::vector<std::string> first{"risk", "--json", "--nights", "120", kDrawnStall};
+  const std::vector<std::string> first{"risk", "--json", "--nights", "120", kStall};
   const Ran ran = run(first);
   EXPECT_EQ(ran.code, 0);
   EXPECT_EQ(run(first).out, ran.out);
-  EXPECT_NE(run({"risk", "--json", "--nights", "120", "--seed", "2", kDrawnStall}).out, ran.out);
-  EXPECT_NE(run({"risk", "--json", "--nights", "120", "--even", kDrawnStall}).out, ran.out);
+  EXPECT_NE(run({"risk", "--json", "--nights", "120", "--seed", "2", kStall}).out, ran.out);
+  EXPECT_NE(run({"risk", "--json", "--nights", "120", "--even", kStall}).out, ran.out);
   const auto json = nlohmann::json::parse(ran.out);
   EXPECT_EQ(json["floor_holds"]["of"], 120);
   EXPECT_EQ(json["start_succeeds"]["of"], 120);
@@ -55,7 +53,7 @@ TEST(Risk, HotterMovesTheDesignDay) {
   };
   EXPECT_EQ(middle({}), "36.1 degC +- 2 K");
   EXPECT_EQ(middle({"--hotter", "4 K"}), "40.1 degC +- 2 K");
-  const Ran none = run({"risk", "--hotter", "4 K", kDrawnStall});
+  const Ran none = run({"risk", "--hotter", "4 K", kStall});
   EXPECT_EQ(none.code, 2);
   EXPECT_NE(none.err.find("--hotter needs the scenario's weather.design_day"), std::string::npos);
 }
@@ -66,18 +64,17 @@ TEST(Risk, WrongOptionsAreToldWithWhatWasExpected) {
                                                 {"--nights", "2.5"},
                                                 {"--seed", "-1"},
                                                 {"--hotter", "4 V"}}) {
-    const Ran ran = run({"risk", words[0], words[1], kDrawnStall});
+    const Ran ran = run({"risk", words[0], words[1], kStall});
     EXPECT_EQ(ran.code, 2) << words[1];
     EXPECT_NE(ran.err.find(words[0] + " is '" + words[1] + "'"), std::string::npos) << ran.err;
   }
 }
 
 TEST(Risk, RequireLooksAtTheWholeInterval) {
-  EXPECT_EQ(run({"risk", "--nights", "200", "--require", "holds", "--quiet", kDrawnStall}).code, 0);
+  EXPECT_EQ(run({"risk", "--nights", "200", "--require", "holds", "--quiet", kStall}).code, 0);
   // Of ten nights without a failure the interval reaches down to 0.025^(1/10) = 69 %.
-  EXPECT_EQ(run({"risk", "--nights", "10", "--require", "holds", "--quiet", kDrawnStall}).code, 1);
-  EXPECT_EQ(run({"risk", "--nights", "10", "--require", "marginal", "--quiet", kDrawnStall}).code,
-            0);
+  EXPECT_EQ(run({"risk", "--nights", "10", "--require", "holds", "--quiet", kStall}).code, 1);
+  EXPECT_EQ(run({"risk", "--nights", "10", "--require", "marginal", "--quiet", kStall}).code, 0);
 }
 
 TEST(Risk, AWrongRangeIsToldAtItsPlace) {

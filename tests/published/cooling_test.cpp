@@ -12,10 +12,9 @@
 namespace nightbank {
 namespace {
 
-constexpr double kSeaLevel_Pa = 101325.0;
 constexpr double kUnit_W = 13500.0 * kBtuPerHour_W;
 
-CoolingParams unitWith(CurveSet set, double pressure_Pa = kSeaLevel_Pa) {
+CoolingParams unitWith(CurveSet set, double pressure_Pa = kStandardPressure_Pa) {
   return coolingParams({.set = set, .rated_W = kUnit_W, .pressure_Pa = pressure_Pa});
 }
 
@@ -68,7 +67,7 @@ TEST(PublishedCooling, HeldToThePrintedRange) {
 // Exact: 13,500 BTU/h is 3956.459447 W.
 TEST(PublishedCooling, GivesItsRatingAtTheRatingPoint) {
   EXPECT_NEAR(kUnit_W, 3956.459447, 1e-5);
-  const double w = wetBulbRatio((80.0 - 32.0) / 1.8, (67.0 - 32.0) / 1.8, kSeaLevel_Pa);
+  const double w = wetBulbRatio((80.0 - 32.0) / 1.8, (67.0 - 32.0) / 1.8, kStandardPressure_Pa);
   for (const double share : {0.65, 0.70, 0.75, 0.80}) {
     const CoolingParams unit = coolingParams({.rated_W = kUnit_W, .sensibleShare = share});
     const Cooling cooling = coolingAt(unit, fahrenheit_degC(80.0), w, fahrenheit_degC(95.0));
@@ -84,9 +83,9 @@ TEST(PublishedCooling, GivesItsRatingAtTheRatingPoint) {
 // (seen, chart); 81 kW of it latent (computed).
 class CoilOfExample3 : public ::testing::Test {
  protected:
-  const double w1 = humidityRatio(0.5 * saturationPressure_Pa(30.0), kSeaLevel_Pa);
-  const double w2 = saturationRatio(10.0, kSeaLevel_Pa);
-  const double air_kg_s = 5.0 / airVolume_m3_kg(30.0, w1, kSeaLevel_Pa);
+  const double w1 = humidityRatio(0.5 * saturationPressure_Pa(30.0), kStandardPressure_Pa);
+  const double w2 = saturationRatio(10.0, kStandardPressure_Pa);
+  const double air_kg_s = 5.0 / airVolume_m3_kg(30.0, w1, kStandardPressure_Pa);
   const double h1_J_kg = enthalpy_J_kg(30.0, w1), h2_J_kg = enthalpy_J_kg(10.0, w2);
 };
 
@@ -111,7 +110,7 @@ TEST_F(CoilOfExample3, SplitByApparatusDewPoint) {
                                       .mostOutdoor_degC = 50.0},
                            .rated_W = taken_W,
                            .coilAir_kg_s = air_kg_s,
-                           .saturation = saturationTable(kSeaLevel_Pa)};
+                           .saturation = saturationTable(kStandardPressure_Pa)};
   const Cooling cooling = coolingAt(unit, 30.0, w1, 35.0);
   EXPECT_NEAR(cooling.total_W, taken_W, 1e-6);
   const double latent_W = cooling.total_W - cooling.sensible_W;

@@ -10,12 +10,11 @@
 
 #include <gtest/gtest.h>
 
+#include "nightbank/units/constants.h"
 #include "nightbank/weather/clear_sky.h"
 
 namespace nightbank {
 namespace {
-
-constexpr double kStandardSea_Pa = 101325.0;
 
 // ASHRAE Handbook - Fundamentals (2021), ch. 1: saturation pressure of table 3 (seen; four printed
 // decimals of a kPa, from a newer equation than eq. 6: 0.03 %), eq. 6 and the ratio of the ideal
@@ -36,14 +35,14 @@ TEST(PublishedHumidAir, SaturationOverWater) {
     EXPECT_NEAR(saturationPressure_Pa(row.t_degC), row.equation6_Pa, 0.006) << row.t_degC;
     EXPECT_NEAR(saturationPressure_Pa(row.t_degC), row.table3_Pa, 3e-4 * row.table3_Pa)
         << row.t_degC;
-    EXPECT_NEAR(saturationRatio(row.t_degC, kStandardSea_Pa), row.ratio, 6e-7) << row.t_degC;
+    EXPECT_NEAR(saturationRatio(row.t_degC, kStandardPressure_Pa), row.ratio, 6e-7) << row.t_degC;
   }
   EXPECT_NEAR(saturationPressure_Pa(40.0), 7383.5, 0.1);  // eq. 6 (computed)
 }
 
 // Table 2 of the same chapter at 25 degC, real air: 0.020173 (second-hand), 0.5 % above the mix.
 TEST(PublishedHumidAir, RealAirHoldsHalfAPercentMore) {
-  EXPECT_NEAR(saturationRatio(25.0, kStandardSea_Pa) / 0.020173, 0.9954, 5e-4);
+  EXPECT_NEAR(saturationRatio(25.0, kStandardPressure_Pa) / 0.020173, 0.9954, 5e-4);
 }
 
 // Over ice, eq. 5: triple point 611.657 Pa at 0.01 degC and 259.9 Pa at -10, 103.2 Pa at -20 degC
@@ -59,24 +58,24 @@ TEST(PublishedHumidAir, SaturationOverIce) {
 
 // Water boils at 100 degC under the standard atmosphere (99.974 on today's scale).
 TEST(PublishedHumidAir, BoilsAtStandardPressure) {
-  EXPECT_NEAR(dewPoint_degC(kStandardSea_Pa), 99.974, 0.02);
+  EXPECT_NEAR(dewPoint_degC(kStandardPressure_Pa), 99.974, 0.02);
 }
 
 // Same chapter, example 1: 40 degC, wet bulb 20: W 6.5 g/kg, h 56.7 kJ/kg, dew point 7, 14 %, v
 // 0.896 from the chart (seen); to more digits (computed).
 TEST(PublishedHumidAir, Example1) {
-  const double w = wetBulbRatio(40.0, 20.0, kStandardSea_Pa);
+  const double w = wetBulbRatio(40.0, 20.0, kStandardPressure_Pa);
   EXPECT_NEAR(w, 0.0065, 1.1e-4);  // the chart is read to 0.1 g/kg
   EXPECT_NEAR(w, 0.00640, 5e-6);
   EXPECT_NEAR(enthalpy_J_kg(40.0, w), 56.7e3, 0.05e3);
   EXPECT_NEAR(enthalpy_J_kg(40.0, w), 56.72e3, 5.1);
-  const double dew_degC = dewPoint_degC(vapourPressure_Pa(w, kStandardSea_Pa));
+  const double dew_degC = dewPoint_degC(vapourPressure_Pa(w, kStandardPressure_Pa));
   EXPECT_NEAR(dew_degC, 7.0, 0.5);
   EXPECT_NEAR(dew_degC, 7.43, 0.005);
-  EXPECT_NEAR(relativeHumidity(40.0, w, kStandardSea_Pa), 0.14, 0.005);
-  EXPECT_NEAR(relativeHumidity(40.0, w, kStandardSea_Pa), 0.1398, 5e-5);
-  EXPECT_NEAR(airVolume_m3_kg(40.0, w, kStandardSea_Pa), 0.896, 5e-4);
-  EXPECT_NEAR(airVolume_m3_kg(40.0, w, kStandardSea_Pa), 0.8962, 5e-5);
+  EXPECT_NEAR(relativeHumidity(40.0, w, kStandardPressure_Pa), 0.14, 0.005);
+  EXPECT_NEAR(relativeHumidity(40.0, w, kStandardPressure_Pa), 0.1398, 5e-5);
+  EXPECT_NEAR(airVolume_m3_kg(40.0, w, kStandardPressure_Pa), 0.896, 5e-4);
+  EXPECT_NEAR(airVolume_m3_kg(40.0, w, kStandardPressure_Pa), 0.8962, 5e-5);
 }
 
 // Same chapter, example 6: 9 kW of sensible heat and 0.0015 kg/s of vapour at 2555.58 kJ/kg, the
@@ -130,9 +129,10 @@ TEST(PublishedHumidAir, LatentHeat) {
 TEST(PublishedHumidAir, DensityFallsWithHeight) {
   EXPECT_NEAR(standardPressure_Pa(500.0), 95461.0, 1.0);
   EXPECT_NEAR(standardPressure_Pa(1000.0), 89875.0, 1.0);
-  EXPECT_NEAR(airDensity_kg_m3(20.0, 0.0, kStandardSea_Pa), 1.2041, 1e-4);
-  EXPECT_NEAR(airDensity_kg_m3(20.0, 0.0, 89875.0) / airDensity_kg_m3(20.0, 0.0, kStandardSea_Pa),
-              89875.0 / 101325.0, 1e-12);
+  EXPECT_NEAR(airDensity_kg_m3(20.0, 0.0, kStandardPressure_Pa), 1.2041, 1e-4);
+  EXPECT_NEAR(
+      airDensity_kg_m3(20.0, 0.0, 89875.0) / airDensity_kg_m3(20.0, 0.0, kStandardPressure_Pa),
+      89875.0 / 101325.0, 1e-12);
 }
 
 TEST(HumidAir, InversesMeet) {
@@ -152,12 +152,12 @@ TEST(HumidAir, InversesMeet) {
 }
 
 TEST(HumidAir, DryAndFoggyAirHaveAWetBulb) {
-  EXPECT_EQ(wetBulb_degC(30.0, 0.05, kStandardSea_Pa), 30.0);
-  const double dry_degC = wetBulb_degC(30.0, 0.0, kStandardSea_Pa);
+  EXPECT_EQ(wetBulb_degC(30.0, 0.05, kStandardPressure_Pa), 30.0);
+  const double dry_degC = wetBulb_degC(30.0, 0.0, kStandardPressure_Pa);
   EXPECT_GT(dry_degC, 9.0);
   EXPECT_LT(dry_degC, 12.0);
   EXPECT_EQ(dewPoint_degC(0.0), -100.0);
-  EXPECT_GT(relativeHumidity(30.0, 0.05, kStandardSea_Pa), 1.0);
+  EXPECT_GT(relativeHumidity(30.0, 0.05, kStandardPressure_Pa), 1.0);
 }
 
 TEST(HumidAir, OutOfRangeIsRefused) {

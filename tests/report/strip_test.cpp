@@ -2,14 +2,14 @@
 
 #include <algorithm>
 
+#include "../units/text_lines.h"
 #include "sample_answer.h"
-#include "text_lines.h"
 #include <gtest/gtest.h>
 
 namespace nightbank::report {
 namespace {
 
-using testing_support::linesOf;
+using test::linesOf;
 using testing_support::sampleNight;
 
 TEST(Strip, PlainStripIsAsciiWithFloorClockAndBands) {

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "text_lines.h"
+#include "../units/text_lines.h"
 #include <gtest/gtest.h>
 
 #include "nightbank/report/sweep.h"
@@ -12,7 +12,7 @@
 namespace nightbank::report {
 namespace {
 
-using testing_support::linesOf;
+using test::linesOf;
 
 // One run of a sweep over some paths; every number there is has a column, or all but one.
 std::string sweepOver(const std::vector<std::string>& paths, bool withAll = true) {

@@ -3,6 +3,7 @@
 #include <sstream>
 #include <string>
 
+#include "../units/text_lines.h"
 #include "samples.h"
 #include <gtest/gtest.h>
 
@@ -11,13 +12,7 @@
 namespace nightbank::scenario {
 namespace {
 
-std::vector<std::string> linesOf(const std::string& text) {
-  std::istringstream stream(text);
-  std::vector<std::string> lines;
-  for (std::string line; std::getline(stream, line);)
-    lines.push_back(line);
-  return lines;
-}
+using test::linesOf;
 
 void collect(const Spec& spec, const std::string& path, std::vector<std::string>& paths) {
   for (const Field& field : spec.fields) {

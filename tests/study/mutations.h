@@ -9,6 +9,8 @@
 #include <utility>
 #include <vector>
 
+#include "../units/text_lines.h"
+
 #include "nightbank/numerics/random.h"
 
 /// Nonsense edits of a scenario's text, seeded: units swapped, numbers changed, keys deleted, lines
@@ -99,16 +101,8 @@ inline std::string withOtherWord(const std::string& text, Draws& draws) {
   return replacedOne(text, matches(text, kWord, 0), draws, draws.oneOf(kWords));
 }
 
-inline std::vector<std::string> linesOf(const std::string& text) {
-  std::vector<std::string> lines;
-  std::istringstream stream(text);
-  for (std::string line; std::getline(stream, line);)
-    lines.push_back(line);
-  return lines;
-}
-
 inline std::string withOtherLines(const std::string& text, Draws& draws) {
-  std::vector<std::string> lines = linesOf(text);
+  std::vector<std::string> lines = test::linesOf(text);
   const std::size_t at = draws.below(lines.size());
   const std::size_t other = draws.below(lines.size());
   switch (draws.below(3)) {

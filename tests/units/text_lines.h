@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-namespace nightbank::testing_support {
+namespace nightbank::test {
 
 inline std::vector<std::string> linesOf(const std::string& text) {
   std::vector<std::string> lines;
@@ -14,4 +14,4 @@ inline std::vector<std::string> linesOf(const std::string& text) {
   return lines;
 }
 
-}  // namespace nightbank::testing_support
+}  // namespace nightbank::test
