@@ -113,9 +113,9 @@ std::variant<Found, Problem> findKey(std::string_view path) {
   for (std::size_t i = 0; i < steps.size(); ++i) {
     const Entries entries = spec->find(steps[i]);
     if (entries.empty()) {
-      const bool isItem = !found.entries.empty() && found.entries.front().kind == Kind::list &&
-                          found.entries.front().spec == containerIn(found.entries)->spec &&
-                          spec != found.spec;
+      const Field* list = found.entries.empty() ? nullptr : containerIn(found.entries);
+      const bool isItem = list != nullptr && list == &found.entries.front() &&
+                          list->kind == Kind::list && spec != found.spec;
       if (isItem && i + 1 < steps.size() && !spec->find(steps[i + 1]).empty())
         continue;
       return unknownKey(*spec, steps[i], std::string(path));

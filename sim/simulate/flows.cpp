@@ -14,7 +14,7 @@ namespace {
 
 constexpr int kMostIterations = 40;
 /// Newton's error after a step of this relative size is its square times R/V: below rounding.
-constexpr double kLastStep = 3e-7;
+constexpr double kLastStep = 3e-5;
 
 /// Next to no current at all.
 constexpr double kEdge_A = 1e-9;

@@ -3,7 +3,9 @@
 # compare what two builds compute. Call it after sim/ has been added, when the list of sources is whole.
 function(nightbank_second_build name)
   get_target_property(sources nightbank SOURCES)
-  list(FILTER sources EXCLUDE REGEX "/(study|report|embedded)/")
+  get_target_property(loop nightbank_loop SOURCES)
+  list(FILTER sources EXCLUDE REGEX "/(study|report|embedded)/|TARGET_OBJECTS")
+  list(APPEND sources ${loop})
   add_library(${name} STATIC EXCLUDE_FROM_ALL ${sources})
   foreach(property INCLUDE_DIRECTORIES COMPILE_DEFINITIONS COMPILE_OPTIONS LINK_LIBRARIES
                    INTERFACE_INCLUDE_DIRECTORIES INTERFACE_LINK_LIBRARIES)
