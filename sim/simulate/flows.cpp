@@ -13,8 +13,10 @@ namespace nightbank {
 namespace {
 
 constexpr int kMostIterations = 40;
-/// Newton's error after a step of this relative size is its square times R/V: below rounding.
-constexpr double kLastStep = 3e-5;
+/// Newton's error after a step of this relative size is its square times what the overvoltage's bend
+/// is to the bank's voltage, a hundredth: 1e-10. A bank held at its limit may be next to full, where
+/// its voltage bends without bound.
+constexpr double kLastStep = 1e-4, kLastStepHeld = 3e-7;
 
 /// Next to no current at all.
 constexpr double kEdge_A = 1e-9;
@@ -126,7 +128,7 @@ std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals,
   const double atRest_A = residual_A(0.0), beyond_A = residual_A(most_A);
   if (!(atRest_A < 0.0 && beyond_A > 0.0))
     return {};
-  const double current_A = -bracketedRoot(residual_A, 0.0, atRest_A, most_A, beyond_A, kLastStep);
+  const double current_A = -bracketedRoot(residual_A, 0.0, atRest_A, most_A, beyond_A, kLastStepHeld);
   return Solution{current_A, bank(current_A).voltage_V};
 }
 
@@ -178,7 +180,7 @@ DeepestCharge deepestCharge(const Bank& bank, const ChargeLimit& limit, const Gu
   for (int i = 0; i < kMostIterations; ++i, here = bank(current_A)) {
     const double step_A = (here.voltage_V - limit.voltage_V) / here.slope_ohm;
     current_A -= step_A;
-    if (std::abs(step_A) <= kLastStep * (1.0 + std::abs(current_A)))
+    if (std::abs(step_A) <= kLastStepHeld * (1.0 + std::abs(current_A)))
       break;
   }
   return {std::min(current_A, 0.0), limit.voltage_V, here.slope_ohm, rest_V};
