@@ -13,10 +13,10 @@ namespace nightbank {
 namespace {
 
 constexpr int kMostIterations = 40;
-/// Newton's error after a step of this relative size is its square times what the overvoltage's bend
-/// is to the bank's voltage, a hundredth: 1e-10. A bank held at its limit may be next to full, where
-/// its voltage bends without bound.
-constexpr double kLastStep = 1e-4, kLastStepHeld = 3e-7;
+/// Newton's error after a step of this relative size is its square times what the bank's voltage
+/// bends by, a few in a hundred: 1e-11. A bank held at its limit may be next to full, where its
+/// voltage bends without bound.
+constexpr double kLastStep = 1e-5, kLastStepHeld = 3e-7;
 
 /// Next to no current at all.
 constexpr double kEdge_A = 1e-9;

@@ -22,7 +22,7 @@ using scenario::Spread;
 constexpr std::size_t kMostCombinations = 64;
 
 /// Draws need no fine output, and the grid does not move the answer: see kDrawCoarseness.
-constexpr double kDrawStep_s = 1800.0;
+constexpr double kDrawStep_s = 3600.0;
 
 /// Between the two ends of a duty that nobody has watched.
 constexpr double kUnwatchedDuty = 0.5 * (kRestsMost + kNeverRests);

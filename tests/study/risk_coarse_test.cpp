@@ -37,10 +37,10 @@ TEST(Risk, WhatDrawsLeaveOutMovesNoPercentile) {
   const scenario::Scenario lead = scenario::resolve(scenarioOf(kLeadNight));
   Plant fine = derive(lead);
   SunTrack track = sunTrack(lead);
-  track.knotsApart = 2;
+  track.knotsApart = 6;
   Plant coarse = derive(lead, nullptr, {.track = &track});
   fine.step_s = 60.0;
-  coarse.step_s = 1800.0;
+  coarse.step_s = 3600.0;
   ASSERT_LT(coarse.sun.size(), fine.sun.size());
   std::vector<double> finest_J, coarsest_J;
   double usable_J = 0.0;
@@ -48,7 +48,7 @@ TEST(Risk, WhatDrawsLeaveOutMovesNoPercentile) {
     fine.startSoc = coarse.startSoc = 0.70 + 0.0014 * i;
     fine.bank.resistance_ohm = coarse.bank.resistance_ohm = 0.005 + 0.0001 * (i * 37 % 100);
     Recorder recorder = makeRecorder(fine), coarseRecorder = makeRecorder(coarse);
-    const Outcome one = simulate(fine, recorder), other = simulate(coarse, coarseRecorder, 100.0);
+    const Outcome one = simulate(fine, recorder), other = simulate(coarse, coarseRecorder, 300.0);
     usable_J = std::max(usable_J, one.bank.usable_J);
     finest_J.push_back(one.bank.margin_J);
     coarsest_J.push_back(other.bank.margin_J);
