@@ -50,7 +50,7 @@ struct Local {
 template <class F>
 double newton_degC(F f, double start_degC, double low_degC, double high_degC) {
   constexpr int kMostSteps = 20;
-  constexpr double kLastStep_K = 1e-7;  // quadratic: what is left after it is below 1e-12
+  constexpr double kLastStep_K = 1e-4;  // quadratic: what is left after it is below 1e-9
   double t_degC = start_degC;
   for (int i = 0; i < kMostSteps; ++i) {
     const Local<double> local = f(t_degC);

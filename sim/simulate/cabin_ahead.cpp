@@ -12,21 +12,32 @@ namespace {
 
 /// How close a thermostat's turn is located, on which little power hangs for that long; and where
 /// it is only looked for, by the tangents. [s]
-constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 0.5;
+constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 2.0;
 
 /// The largest share by which the tangents of the air conditioners' curves may miss at the end of a
 /// piece. What a square in time does not mend of that is some hundredths of it.
 constexpr double kMostBent = 1e-4;
 
-NodesOver nodesAlong(const Start& start, double span_s) {
-  return nodesOver(start.cabin->way, start.at.state.cabin, *start.at.heat, start.bend,
-                   start.plant.cabin.fade_s, span_s);
+void nodesAlong(const Start& start, double span_s, NodesOver& nodes) {
+  findNodes(start.cabin->way, start.at.state.cabin, *start.at.heat, start.bend,
+            start.plant.cabin.fade_s, span_s, nodes);
 }
 
 const NodesOver& nodesFor(Start& start, double span_s) {
-  if (!start.cabin->nodes || start.cabin->nodes->span_s != span_s)
-    start.cabin->nodes = nodesAlong(start, span_s);
-  return *start.cabin->nodes;
+  NodesOver& nodes = start.cabin->nodes;
+  if (nodes.span_s != span_s)
+    nodesAlong(start, span_s, nodes);
+  return nodes;
+}
+
+/// Takes another bend: nothing is known of the way along it.
+void bendBy(Start& start, const CurveBend& bend, std::optional<HeatCourse>& course) {
+  const double charger_W_s = start.bend.charger_W_s;
+  start.bend = bend;
+  start.bend.charger_W_s = charger_W_s;
+  start.cabin->nodes.span_s = 0.0;
+  if (course)
+    course->span_s = 0.0;
 }
 
 /// The first thermostat to turn within the span, located on the cabin alone: what it does depends
@@ -70,45 +81,43 @@ Crossing thermostatAhead(Start& start, double span_s, double guess_s, double tol
 const HeatCourse& courseOver(const Start& start, double span_s, std::optional<HeatCourse>& course) {
   if (course && course->span_s == span_s)
     return *course;
-  const auto along = [&](const NodesOver& nodes) {
-    return courseOf(start.plant, start.at.state, *start.at.heat, start.bend, start.cabin->way,
-                    nodes);
-  };
-  const bool isKnown = start.cabin->nodes && start.cabin->nodes->span_s == span_s;
-  course = isKnown ? along(*start.cabin->nodes) : along(nodesAlong(start, span_s));
+  if (!course)
+    course.emplace();
+  NodesOver other;
+  const NodesOver* nodes = &start.cabin->nodes;
+  if (nodes->span_s != span_s) {
+    nodesAlong(start, span_s, other);
+    nodes = &other;
+  }
+  findCourse(start.plant, start.at.state, *start.at.heat, start.bend, start.cabin->way, *nodes,
+             *course);
   return *course;
 }
 
 CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<HeatCourse>& course) {
-  const double charger_W_s = start.bend.charger_W_s;
-  const bool hasCurves =
-      std::ranges::any_of(start.at.state.airConditioners, &AirConditionerState::compressorOn);
+  const bool hasCurves = start.cabin->hasCurves;
   for (;;) {
-    start.bend = {};
-    start.bend.charger_W_s = charger_W_s;
-    start.cabin->nodes.reset();
-    course.reset();
+    bendBy(start, {}, course);
     const Crossing byTangent = thermostatAhead(
         start, most_s, most_s, hasCurves ? kForeseeTurn_s : kLocateTurn_s, end.state);
+    if (!hasCurves)
+      return {byTangent, {}};
     const double span_s = byTangent.span_s;
     const HeatCourse& straight = courseOver(start, span_s, course);
     const CabinState lawAt = straight.end;
     copyInUse(start.plant.airConditioners.size(), start.at.state, end.state);
     moveCabin(start.plant, end.state, straight);
     end.state.time_s += span_s;
-    end.heat = heatLawAt(start.plant, end.state);
-    if (!hasCurves)
-      return {byTangent, lawAt};
+    if (!end.heat)
+      end.heat.emplace();
+    findHeatLaw(start.plant, end.state, Curves::anew, *end.heat);
     const double missed = missedShare(start.plant, straight, *end.heat);
     if (missed > kMostBent && span_s > kShortest_s) {
       most_s =
           std::max(kShortest_s, span_s * std::clamp(0.9 * std::sqrt(kMostBent / missed), 0.1, 0.7));
       continue;
     }
-    start.bend = bendTo(start.plant, straight, *end.heat);
-    start.bend.charger_W_s = charger_W_s;
-    start.cabin->nodes.reset();
-    course.reset();
+    bendBy(start, bendTo(start.plant, straight, *end.heat), course);
     const double beyond_s = byTangent.isEvent ? std::max(1.0, 0.02 * span_s) : 0.0;
     return {thermostatAhead(start, std::min(most_s, span_s + beyond_s), span_s, kLocateTurn_s,
                             end.state),

@@ -15,7 +15,8 @@ inline constexpr double kShortest_s = 1.0;
 /// How a cabin goes on from where a piece begins.
 struct CabinTrials {
   CabinWay way;
-  std::optional<NodesOver> nodes;  ///< of the span that was last looked at, with the present bend
+  NodesOver nodes;  ///< of the span that was last looked at, with the present bend
+  bool hasCurves;   ///< of a running compressor
 };
 
 /// Where a piece begins. Small: a piece without a cabin makes one too.

@@ -123,9 +123,8 @@ CabinWay wayFrom(const Plant& plant, const State& state, const HeatLaw& law) {
 // Temperature and moisture hang on each other through the coil alone, and weakly: each is stepped
 // exactly along a straight line of the other, which keeps the other's mean. What a line that is
 // put right changes is added to the first course.
-NodesOver nodesOver(const CabinWay& way, const CabinState& start, const HeatLaw& law,
-                    const CurveBend& bend, double fade_s, double span_s) {
-  NodesOver n;
+void findNodes(const CabinWay& way, const CabinState& start, const HeatLaw& law,
+               const CurveBend& bend, double fade_s, double span_s, NodesOver& n) {
   n.span_s = span_s;
   n.fade = fadeOver(fade_s, span_s);
   const CabinSpan span = cabinSpan(way.modes, n.fade, span_s);
@@ -143,7 +142,7 @@ NodesOver nodesOver(const CabinWay& way, const CabinState& start, const HeatLaw&
   n.moist = course(moistSpan, start.humidityRatio, vapourSupply(law, bend, way, start, warm),
                    -law.missingLatent_W * way.drier_1_J);
   if (law.taken_W.perRatio == 0.0)
-    return n;
+    return;
   constexpr int kPutRight = 2;
   const Supply toAir = n.heat.toAir;
   const CabinCourse air = n.air;
@@ -162,7 +161,6 @@ NodesOver nodesOver(const CabinWay& way, const CabinState& start, const HeatLaw&
     n.moist = {added(moist.end, moistSpan.atEnd, wets),
                added(moist.mean, moistSpan.inTheMean, wets)};
   }
-  return n;
 }
 
 double endRate_K_s(const CabinWay& way, const HeatLaw& law, const NodesOver& nodes) {

@@ -26,7 +26,7 @@ CabinWay wayFrom(const Plant& plant, const State& state, const HeatLaw& law);
 
 /// Where the nodes go over a span, and what drives them there.
 struct NodesOver {
-  double span_s = 0.0;
+  double span_s = 0.0;  ///< 0: not known
   Fade fade{};
   CabinHeat heat;
   CabinCourse air{};
@@ -41,14 +41,16 @@ struct NodesOver {
 /// @param start   the state that the way begins at
 /// @param fade_s  in which the cooling builds up
 /// @param span_s  > 0, within one interval of the outdoor grid
-NodesOver nodesOver(const CabinWay& way, const CabinState& start, const HeatLaw& law,
-                    const CurveBend& bend, double fade_s, double span_s);
+/// @param n       left with them: handed back by value they would be copied, at a price
+void findNodes(const CabinWay& way, const CabinState& start, const HeatLaw& law,
+               const CurveBend& bend, double fade_s, double span_s, NodesOver& n);
 
 /// How fast the air warms up at the end of a span. [K/s]
 double endRate_K_s(const CabinWay& way, const HeatLaw& law, const NodesOver& nodes);
 
 /// All that a span of cabin came to, once its nodes are known.
-HeatCourse courseOf(const Plant& plant, const State& state, const HeatLaw& law,
-                    const CurveBend& bend, const CabinWay& way, const NodesOver& nodes);
+/// @param course  left with it
+void findCourse(const Plant& plant, const State& state, const HeatLaw& law, const CurveBend& bend,
+                const CabinWay& way, const NodesOver& nodes, HeatCourse& course);
 
 }  // namespace nightbank

@@ -128,7 +128,8 @@ std::optional<Solution> solveFree(const Bank& bank, const Terminals& terminals,
   const double atRest_A = residual_A(0.0), beyond_A = residual_A(most_A);
   if (!(atRest_A < 0.0 && beyond_A > 0.0))
     return {};
-  const double current_A = -bracketedRoot(residual_A, 0.0, atRest_A, most_A, beyond_A, kLastStepHeld);
+  const double current_A =
+      -bracketedRoot(residual_A, 0.0, atRest_A, most_A, beyond_A, kLastStepHeld);
   return Solution{current_A, bank(current_A).voltage_V};
 }
 

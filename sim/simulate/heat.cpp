@@ -26,6 +26,7 @@ void followWater(const Drying& drying, const Plant& plant, const State& state, c
   const double bent_W = bend.drying_W_s2 * result.span_s * result.span_s / 3.0;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     const AirConditionerState& unit = state.airConditioners[i];
+    result.condensed_W[i] = 0.0;
     if (!unit.compressorOn || plant.airConditioners[i].thermostat.wetCoil.most_J == 0.0)
       continue;
     const double full_W =
@@ -39,12 +40,11 @@ void followWater(const Drying& drying, const Plant& plant, const State& state, c
 
 }  // namespace
 
-HeatCourse courseOf(const Plant& plant, const State& state, const HeatLaw& law,
-                    const CurveBend& bend, const CabinWay& way, const NodesOver& n) {
+void findCourse(const Plant& plant, const State& state, const HeatLaw& law, const CurveBend& bend,
+                const CabinWay& way, const NodesOver& n, HeatCourse& result) {
   const double span_s = n.span_s;
   const double start_degC = state.cabin.temperatures.air_degC;
   const double startRatio = state.cabin.humidityRatio;
-  HeatCourse result;
   result.span_s = span_s;
   result.faded = n.fade.atEnd;
   result.end = n.end();
@@ -71,14 +71,16 @@ HeatCourse courseOf(const Plant& plant, const State& state, const HeatLaw& law,
   result.given_W = cooling_W - meanAt(law.taken_W, n.ratioOfAir, bend.cooling_W_s2) +
                    0.5 * bend.charger_W_s * span_s;
   followWater(way.drying, plant, state, law, bend, outdoor_K, n.fade, result);
-  return result;
 }
 
 HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law,
                       const CurveBend& bend, double span_s) {
   const CabinWay way = wayFrom(plant, state, law);
-  return courseOf(plant, state, law, bend, way,
-                  nodesOver(way, state.cabin, law, bend, plant.cabin.fade_s, span_s));
+  NodesOver nodes;
+  findNodes(way, state.cabin, law, bend, plant.cabin.fade_s, span_s, nodes);
+  HeatCourse course;
+  findCourse(plant, state, law, bend, way, nodes, course);
+  return course;
 }
 
 double missedShare(const Plant& plant, const HeatCourse& byTangent, const HeatLaw& there) {

@@ -49,18 +49,21 @@ Tangent& Tangent::operator+=(const Tangent& other) {
   return *this;
 }
 
-HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw* before) {
-  HeatLaw law;
+void findHeatLaw(const Plant& plant, const State& state, Curves curves, HeatLaw& law) {
+  const bool keeps = curves == Curves::kept && law.time_s == state.time_s;
   law.time_s = state.time_s;
+  law.cooling_W = law.dried_W = {};
+  law.missing_W = law.missingLatent_W = 0.0;
+  law.outsideCurve = false;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     UnitTangents& unit = law.units[i];
     if (!state.airConditioners[i].compressorOn) {
+      unit = {};
       unit.powerRatio.at = state.airConditioners[i].powerRatio;
       continue;
     }
-    const bool mayTakeOver =
-        before != nullptr && before->time_s == state.time_s && before->units[i].isKnown;
-    unit = mayTakeOver ? before->units[i] : tangentsOf(plant, state, i);
+    if (!keeps || !unit.isKnown)
+      unit = tangentsOf(plant, state, i);
     law.cooling_W += unit.cooling_W;
     law.dried_W += unit.drying_W;
     law.missing_W += state.airConditioners[i].missing_W;
@@ -82,7 +85,6 @@ HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw* before)
   law.taken_W.perKelvin -= people.perKelvin_W;
   law.latent_W.at -= people.latent_W - people.perKelvin_W * warmer_K;
   law.latent_W.perKelvin += people.perKelvin_W;
-  return law;
 }
 
 double chargerHeat_W(const Plant& plant, const Flows& flows) {

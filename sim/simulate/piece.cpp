@@ -21,10 +21,15 @@ constexpr double kMostMissed = 3e-8;
 /// Of the slow overvoltage the same, per 12 V.
 constexpr double kMostMissed_V = 1e-6;
 
-/// The cabin's part of a trial: what the units draw in the mean and at the end follows its heat.
+/// The cabin's part of a trial: what running compressors draw in the mean and at the end follows
+/// its heat.
 void tryCabin(const Start& start, double span_s, Moment& end, TakenPiece& piece) {
   const Plant& plant = start.plant;
   const HeatCourse& course = courseOver(start, span_s, piece.heat);
+  if (!start.cabin->hasCurves) {
+    piece.demand = end.demand = start.at.demand;
+    return moveCabin(plant, end.state, course);
+  }
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
     end.state.airConditioners[i].powerRatio = course.meanRatio[i];
   piece.demand = demandAt(plant, end.state);
@@ -176,9 +181,11 @@ void locateKinks(const Start& start, const Moment& end, double span_s, Crossing&
 }
 
 /// The curves at the end of an accepted piece.
-void followCurves(const Plant& plant, Moment& end) {
+void followCurves(const Start& start, Moment& end) {
+  if (start.cabin != nullptr && !start.cabin->hasCurves)
+    return refreshHeat(start.plant, end);
   const bool collapsed = end.now.collapsed;
-  refresh(plant, end);
+  refresh(start.plant, end);
   end.now.collapsed = end.now.collapsed || collapsed;
 }
 
@@ -210,7 +217,8 @@ bool tryAndCut(Start& start, double most_s, CabinAhead& ahead, Moment& next, Tak
 void pieceFrom(Start& start, Moment& next, TakenPiece& piece) {
   const bool withCabin = start.cabin != nullptr;
   CabinAhead ahead;
-  piece.heat.reset();
+  if (!withCabin)
+    piece.heat.reset();
   double most_s = start.whole_s;
   for (bool again = false;;) {
     const bool carried = tryAndCut(start, most_s, ahead, next, piece);
@@ -224,10 +232,10 @@ void pieceFrom(Start& start, Moment& next, TakenPiece& piece) {
     most_s = 0.5 * span_s;
     again = false;
   }
-  if (withCabin && piece.crossing.span_s == ahead.crossing.span_s)
+  if (withCabin && start.cabin->hasCurves && piece.crossing.span_s == ahead.crossing.span_s)
     moveLaw(start.plant, *next.heat, ahead.lawAt, next.state);
   if (start.plant.hasCabin)
-    followCurves(start.plant, next);
+    followCurves(start, next);
 }
 
 }  // namespace
@@ -237,7 +245,10 @@ void takePiece(const Plant& plant, const Moment& now, const Instant& instant, do
   Start start{plant, now, instant.at_s, instant.at_s - now.state.time_s, coarseness};
   if (!plant.hasCabin || !(instant.at_s > now.state.time_s))
     return pieceFrom(start, next, piece);
-  CabinTrials cabin{wayFrom(plant, now.state, *now.heat), {}};
+  CabinTrials cabin{
+      wayFrom(plant, now.state, *now.heat),
+      {},
+      std::ranges::any_of(now.state.airConditioners, &AirConditionerState::compressorOn)};
   start.cabin = &cabin;
   pieceFrom(start, next, piece);
 }

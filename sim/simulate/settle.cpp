@@ -68,7 +68,10 @@ void fire(const Event& event, const Plant& plant, Moment& moment, Recorder& reco
 /// The curves' own values at this instant, for law and power alike.
 void followHeat(const Plant& plant, Moment& moment) {
   followCoils(plant, moment.state);
-  moment.heat = heatLawAt(plant, moment.state, moment.heat ? &*moment.heat : nullptr);
+  if (!moment.heat)
+    moment.heat = heatLawAt(plant, moment.state);
+  else
+    findHeatLaw(plant, moment.state, Curves::kept, *moment.heat);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     moment.state.airConditioners[i].powerRatio = moment.heat->units[i].powerRatio.at;
     moment.state.airConditioners[i].neededShare = moment.heat->units[i].neededShare;
@@ -81,6 +84,11 @@ constexpr GuardSet after(Who who) {
 }
 
 }  // namespace
+
+void refreshHeat(const Plant& plant, Moment& moment) {
+  followHeat(plant, moment);
+  addMachines(plant, moment.state, moment.demand, moment.now, *moment.heat);
+}
 
 void refresh(const Plant& plant, Moment& moment) {
   if (plant.hasCabin)

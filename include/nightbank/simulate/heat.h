@@ -40,9 +40,19 @@ struct HeatLaw {
   bool outsideCurve = false;  ///< some running unit is beyond its curves: held at their end
 };
 
+/// Whether a law keeps the curves that it has of the same instant.
+enum class Curves { anew, kept };
+
 /// The law at a state, but for what the machines give off: see addMachines.
-/// @param before  if any, a law whose curves are taken over where it is of the same instant
-HeatLaw heatLawAt(const Plant& plant, const State& state, const HeatLaw* before = nullptr);
+/// @param law  left with it: handed back by value it would be copied, at a price
+void findHeatLaw(const Plant& plant, const State& state, Curves curves, HeatLaw& law);
+
+/// The same by value.
+inline HeatLaw heatLawAt(const Plant& plant, const State& state) {
+  HeatLaw law;
+  findHeatLaw(plant, state, Curves::anew, law);
+  return law;
+}
 
 /// Adds the heat of loads, fans, inverter and charger inside.
 void addMachines(const Plant& plant, const State& state, const Demand& demand, const Flows& now,

@@ -25,6 +25,9 @@ struct Moment {
 /// of the same instant.
 void refresh(const Plant& plant, Moment& moment);
 
+/// The same where what is drawn and flows is right already.
+void refreshHeat(const Plant& plant, Moment& moment);
+
 /// Applies `first` (if any) and then all that is due at this instant, in passes through the order
 /// of Who, each (device, event) at most once, until a pass finds nothing.
 /// @param met  which guards are met at the moment as it is; without `first` it tells where to look
