@@ -1,17 +1,13 @@
 #include "cvode.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <stdexcept>
-#include <string>
+#include <vector>
 
+#include "integrator.h"
+#include "known.h"
 #include "modes.h"
-#include <cvode/cvode.h>
-#include <nvector/nvector_serial.h>
-#include <sundials/sundials_context.h>
-#include <sunlinsol/sunlinsol_dense.h>
-#include <sunmatrix/sunmatrix_dense.h>
-#include <sunnonlinsol/sunnonlinsol_fixedpoint.h>
 
 #include "nightbank/units/constants.h"
 
@@ -112,70 +108,6 @@ int rootsAt(realtype time_s, N_Vector state, realtype* roots, void* data) {
   return 0;
 }
 
-void check(int flag, const char* what) {
-  if (flag < 0)
-    throw std::runtime_error(std::string("reference: ") + what + " failed with " +
-                             std::to_string(flag));
-}
-
-/// The integrator with all that it owns.
-struct Integrator {
-  SUNContext context = nullptr;
-  N_Vector state = nullptr, tolerances = nullptr;
-  SUNMatrix matrix = nullptr;
-  SUNLinearSolver linear = nullptr;
-  SUNNonlinearSolver iteration = nullptr;
-  void* memory = nullptr;
-
-  Integrator(Method method, int states) {
-    check(SUNContext_Create(nullptr, &context), "SUNContext_Create");
-    state = N_VNew_Serial(states, context);
-    tolerances = N_VNew_Serial(states, context);
-    memory = CVodeCreate(method == Method::adams ? CV_ADAMS : CV_BDF, context);
-    if (method == Method::adams) {
-      iteration = SUNNonlinSol_FixedPoint(state, 0, context);
-    } else {
-      matrix = SUNDenseMatrix(states, states, context);
-      linear = SUNLinSol_Dense(state, matrix, context);
-    }
-  }
-
-  Integrator(const Integrator&) = delete;
-  Integrator& operator=(const Integrator&) = delete;
-
-  ~Integrator() {
-    CVodeFree(&memory);
-    if (iteration != nullptr)
-      SUNNonlinSolFree(iteration);
-    if (linear != nullptr)
-      SUNLinSolFree(linear);
-    if (matrix != nullptr)
-      SUNMatDestroy(matrix);
-    N_VDestroy(tolerances);
-    N_VDestroy(state);
-    SUNContext_Free(&context);
-  }
-};
-
-void prepare(Integrator& integrator, Problem& problem, double tolerance) {
-  double* y = N_VGetArrayPointer(integrator.state);
-  double* absolute = N_VGetArrayPointer(integrator.tolerances);
-  N_VConst(0.0, integrator.state);
-  N_VConst(tolerance * kKilowattHour_J, integrator.tolerances);
-  y[0] = problem.plant.startSoc;
-  absolute[0] = tolerance;
-  absolute[1] = absolute[2] = tolerance * problem.plant.bank.capacity_Ah;
-  check(CVodeInit(integrator.memory, slopesAt, 0.0, integrator.state), "CVodeInit");
-  check(CVodeSVtolerances(integrator.memory, tolerance, integrator.tolerances), "tolerances");
-  check(CVodeSetUserData(integrator.memory, &problem), "CVodeSetUserData");
-  if (integrator.iteration != nullptr)
-    check(CVodeSetNonlinearSolver(integrator.memory, integrator.iteration), "iteration");
-  else
-    check(CVodeSetLinearSolver(integrator.memory, integrator.linear, integrator.matrix), "solver");
-  check(CVodeRootInit(integrator.memory, kCrossings, rootsAt), "CVodeRootInit");
-  check(CVodeSetMaxNumSteps(integrator.memory, 1'000'000), "CVodeSetMaxNumSteps");
-}
-
 /// Does all that is due at this instant, one thing at a time. @returns whether modes changed
 bool settle(Problem& problem, double time_s, const BankPoint& bank) {
   bool changed = false;
@@ -196,12 +128,21 @@ bool settle(Problem& problem, double time_s, const BankPoint& bank) {
 }
 
 /// The roots that the integrator stopped at: by identity, not by looking at the margin again.
-void takeRoots(Integrator& integrator, Problem& problem, double time_s, const BankPoint& bank) {
+void takeRoots(const Integrator& integrator, Problem& problem, double time_s) {
   std::array<int, kCrossings> found{};
-  check(CVodeGetRootInfo(integrator.memory, found.data()), "CVodeGetRootInfo");
+  integrator.rootsFound(found.data());
+  const BankPoint bank = bankOf(integrator.state());
   for (int i = 0; i < kCrossings; ++i)
     if (found[static_cast<std::size_t>(i)] < 0)  // falling
       happen(static_cast<Crossing>(i), problem.plant, problem.modes, time_s, bank);
+}
+
+std::vector<StartingState> startOf(const Problem& problem) {
+  const Plant& plant = problem.plant;
+  std::vector<StartingState> start{
+      {plant.startSoc, 1.0}, {0.0, plant.bank.capacity_Ah}, {0.0, plant.bank.capacity_Ah}};
+  start.resize(start.size() + static_cast<std::size_t>(problem.energies), {0.0, kKilowattHour_J});
+  return start;
 }
 
 Totals totalsOf(const Problem& problem, const double* y) {
@@ -223,22 +164,17 @@ Totals cvodeTotals(const Plant& plant, Method method, double tolerance) {
   const int energies = haveSources ? static_cast<int>(kEnergies) : kEnergiesWithoutSources;
   Problem problem{
       plant, initialModes(plant), {}, energies, restVoltage_V(plant.bank.ocv, plant.startSoc)};
-  Integrator integrator(method, kBankStates + energies);
-  prepare(integrator, problem, tolerance);
-  const double* y = N_VGetArrayPointer(integrator.state);
+  Integrator integrator(method, startOf(problem), tolerance,
+                        {slopesAt, rootsAt, kCrossings, &problem});
+  const double* y = integrator.state();
   settle(problem, 0.0, bankOf(y));
   double time_s = 0.0;
   while (time_s < plant.span_s) {
-    const double until_s = nextInstant_s(plant, problem.modes, time_s);
-    check(CVodeSetStopTime(integrator.memory, until_s), "CVodeSetStopTime");
-    const int flag = CVode(integrator.memory, until_s, integrator.state, &time_s, CV_NORMAL);
-    check(flag, "CVode");
-    if (flag == CV_ROOT_RETURN)
-      takeRoots(integrator, problem, time_s, bankOf(y));
-    else
-      time_s = until_s;
-    if (time_s < plant.span_s && (settle(problem, time_s, bankOf(y)) || flag == CV_ROOT_RETURN))
-      check(CVodeReInit(integrator.memory, time_s, integrator.state), "CVodeReInit");
+    const bool atRoot = integrator.advance(time_s, nextInstant_s(plant, problem.modes, time_s));
+    if (atRoot)
+      takeRoots(integrator, problem, time_s);
+    if (time_s < plant.span_s && (settle(problem, time_s, bankOf(y)) || atRoot))
+      integrator.restart(time_s);
   }
   return totalsOf(problem, y);
 }

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "known.h"
 #include "law.h"
 #include "modes.h"
 

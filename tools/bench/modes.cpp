@@ -1,7 +1,6 @@
 #include "modes.h"
 
 #include <algorithm>
-#include <stdexcept>
 
 namespace nightbank::bench {
 namespace {
@@ -124,21 +123,6 @@ double availableShare(const Plant& plant, const BankPoint& bank) {
 }
 
 }  // namespace
-
-void requireKnown(const Plant& plant) {
-  bool known = plant.airConditioners.size() == 1 && plant.bank.resistance_ohm > 0.0 &&
-               plant.bank.peukert.window_s > 0.0 && plant.rule.quiet == QuietBehaviour::never;
-  if (known) {
-    const AirConditionerPlant& unit = plant.airConditioners.front();
-    known = !unit.feeds.battery && unit.duties.size() == 1 && dutyOf(plant).share > 0.0;
-  }
-  for (const LoadPlant& load : plant.loads)
-    known = known && load.feeds.battery && !load.feeds.inverter && !load.feeds.generator;
-  for (const Segment& segment : plant.segments)
-    known = known && !segment.shore && !segment.alternator && segment.handUntil_s < 0.0;
-  if (!known)
-    throw std::runtime_error("reference: this plant has parts that it does not know");
-}
 
 Modes initialModes(const Plant& plant) {
   Modes modes;

@@ -53,9 +53,6 @@ enum class Crossing {
 };
 inline constexpr int kCrossings = 9;
 
-/// @throws std::runtime_error where the plant has what the references do not know
-void requireKnown(const Plant& plant);
-
 Modes initialModes(const Plant& plant);
 
 /// Sum of the direct-current loads that are in their hours. [W]
