@@ -9,12 +9,14 @@ namespace {
 
 bool isKnown(const BankParams& bank) {
   return bank.resistance_ohm > 0.0 && bank.peukert.window_s > 0.0 && !bank.hasWells &&
-         bank.coldShare == 0.0 && bank.selfDischarge_A == 0.0 && !hasOvervoltage(bank.overvoltage);
+         bank.coldShare == 0.0 && !hasOvervoltage(bank.overvoltage);
 }
 
 bool isKnown(const AirConditionerPlant& unit) {
-  return !unit.feeds.battery && unit.drawInHeat.empty() && unit.duties.size() == 1 &&
-         unit.duties.front().share > 0.0;
+  if (unit.feeds.battery || !unit.drawInHeat.empty())
+    return false;
+  return unit.hasThermostat() ? unit.thermostat.wetCoil.most_J == 0.0
+                              : unit.duties.size() == 1 && unit.duties.front().share > 0.0;
 }
 
 bool isKnown(const LoadPlant& load) {
@@ -30,7 +32,7 @@ bool isKnown(const Segment& segment) {
 bool knowsMachines(const Plant& plant) {
   return plant.rule.quiet == QuietBehaviour::never && plant.start.units.empty() &&
          !plant.inverterHelps && plant.inverter.searchBelow_W == 0.0 &&
-         plant.cutoffCompensation_ohm == 0.0;
+         plant.cutoffCompensation_ohm == 0.0 && plant.cabin.ventilation.flow_m3_s == 0.0;
 }
 
 /// The protection on charge does not matter where nothing charges.
