@@ -9,15 +9,15 @@
 namespace nightbank::bench {
 namespace {
 
-constexpr const char* kRow = "{:<20}{:>20}{:>20}{:>20}\n";
+constexpr const char* kRow = "{:<18}{:>20}{:>20}{:>20}{:>20}\n";
 
-void printRow(const std::string& what, const std::array<std::string, 3>& texts) {
-  fmt::print(kRow, what, texts[0], texts[1], texts[2]);
+void printRow(const std::string& what, const std::array<std::string, 4>& texts) {
+  fmt::print(kRow, what, texts[0], texts[1], texts[2], texts[3]);
 }
 
 template <class Text>
-std::array<std::string, 3> ofEach(const Cases& cases, Text&& text) {
-  return {text(cases.night), text(cases.ruled), text(cases.month)};
+std::array<std::string, 4> ofEach(const Cases& cases, Text&& text) {
+  return {text(cases.night), text(cases.ruled), text(cases.warm), text(cases.month)};
 }
 
 std::string energyText(const Case& compared, Energy energy) {
@@ -32,7 +32,7 @@ std::string energyText(const Case& compared, Energy energy) {
 
 void printAgreement(const Cases& cases) {
   fmt::print("The engine, and its difference from CVODE at a tolerance of 1e-12. [kWh]\n\n");
-  printRow("", {"hot night", "with rule and sun", "30 days"});
+  printRow("", {"hot night", "with rule and sun", "on a thermostat", "30 days"});
   printRow("compressor starts", ofEach(cases, [](const Case& compared) {
              return fmt::format("{} {:+d}", compared.engine.starts,
                                 compared.engine.starts - compared.exact.starts);

@@ -34,6 +34,7 @@ void registerReferences(const Cases& cases) {
   timeRun("night/0.1s", 10, [&cases] { return eulerTotals(cases.night.plant, 0.1); });
   timeCvode("night", cases.night, 20);
   timeCvode("ruled", cases.ruled, 20);
+  timeCvode("warm", cases.warm, 10);
   timeCvode("month", cases.month, 3);
 }
 

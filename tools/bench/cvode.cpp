@@ -1,17 +1,13 @@
 #include "cvode.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <stdexcept>
-#include <string>
+#include <vector>
 
+#include "integrator.h"
+#include "known.h"
 #include "modes.h"
-#include <cvode/cvode.h>
-#include <nvector/nvector_serial.h>
-#include <sundials/sundials_context.h>
-#include <sunlinsol/sunlinsol_dense.h>
-#include <sunmatrix/sunmatrix_dense.h>
-#include <sunnonlinsol/sunnonlinsol_fixedpoint.h>
 
 #include "nightbank/units/constants.h"
 
@@ -22,13 +18,16 @@ constexpr int kBankStates = 3;
 /// Without sun and charger the last four energies stay 0 and are no states.
 constexpr int kEnergiesWithoutSources = static_cast<int>(Energy::solar);
 
-/// What the integrator's callbacks see.
+/// What the integrator's callbacks see. States: the bank's three, the ledger's energies, and those
+/// of a cabin.
 struct Problem {
   const Plant& plant;
   Modes modes;
   Circuit circuit;
   int energies;
   double lastVoltage_V;
+
+  int firstOfCabin() const { return kBankStates + energies; }
 };
 
 struct Sun {
@@ -42,20 +41,41 @@ Sun sunAt(const Problem& problem, double time_s) {
           std::max(0.0, piece.output_W + piece.outputSlope_W_s * since_s)};
 }
 
-BankPoint bankOf(const double* y) {
-  return {y[0], y[1], y[2]};
+/// All that holds at an instant.
+struct Instant {
+  Point at;
+  Sun sun;
+  Cooling cooling;  ///< of a compressor that runs by its thermostat, built up
+  Circuit circuit;
+  Rates rates;
+};
+
+Point pointOf(const Problem& problem, const double* y) {
+  Point point{{y[0], y[1], y[2]}, {}};
+  if (problem.plant.hasCabin) {
+    const double* cabin = y + problem.firstOfCabin();
+    point.cabin = {cabin[0], cabin[1], cabin[2]};
+  }
+  return point;
 }
 
-Rates ratesOf(Problem& problem, double time_s, double soc) {
-  const Rates rates = ratesAt(problem.plant, problem.circuit, sunAt(problem, time_s).output_W, soc,
-                              problem.lastVoltage_V);
-  problem.lastVoltage_V = rates.voltage_V;
-  return rates;
+Instant instantAt(Problem& problem, double time_s, const double* y) {
+  const Plant& plant = problem.plant;
+  Instant now{pointOf(problem, y), sunAt(problem, time_s), {}, problem.circuit, {}};
+  if (plant.hasCabin && problem.modes.compressorOn) {
+    now.cooling = fullCooling(plant, now.at.cabin, time_s);
+    now.circuit =
+        circuitOf(plant, problem.modes, unitDraw_W(plant.airConditioners.front(), now.cooling));
+  }
+  now.rates = ratesAt(plant, now.circuit, now.sun.output_W, now.at.bank.soc, problem.lastVoltage_V);
+  problem.lastVoltage_V = now.rates.voltage_V;
+  return now;
 }
 
 void bankSlopes(const BankParams& bank, const BankPoint& point, double current_A, double* slope) {
   const double kept = current_A < 0.0 ? bank.chargeEfficiency : 1.0;
-  slope[0] = -kept * current_A / (kHour_s * bank.capacity_Ah);
+  const double leaks_A = bank.selfDischarge_A * point.soc;
+  slope[0] = -(kept * current_A + leaks_A) / (kHour_s * bank.capacity_Ah);
   slope[1] = slope[2] = 0.0;
   const PeukertParams& peukert = bank.peukert;
   if (peukert.exponent > 1.0)
@@ -67,9 +87,9 @@ void bankSlopes(const BankParams& bank, const BankPoint& point, double current_A
                (std::pow(point.mean_A / peukert.ratedCurrent_A, peukert.exponent - 1.0) - 1.0);
 }
 
-Totals powersOf(const Problem& problem, double time_s, double soc, const Rates& rates) {
-  const Plant& plant = problem.plant;
-  const Circuit& circuit = problem.circuit;
+Totals powersOf(const Plant& plant, const Instant& now) {
+  const Circuit& circuit = now.circuit;
+  const Rates& rates = now.rates;
   const double current_A = rates.current_A;
   Totals power;
   power.of(Energy::airConditioners) = circuit.inverterOutput_W + circuit.throughSwitch_W;
@@ -80,11 +100,10 @@ Totals powersOf(const Problem& problem, double time_s, double soc, const Rates& 
   power.of(Energy::wiringLoss) = rates.inverter_A * rates.inverter_A * plant.cableLoop_ohm;
   power.of(Energy::bankLoss) = current_A * current_A * plant.bank.resistance_ohm;
   if (current_A < 0.0)
-    power.of(Energy::bankLoss) -=
-        (1.0 - plant.bank.chargeEfficiency) * current_A * restVoltage_V(plant.bank.ocv, soc);
-  const Sun sun = sunAt(problem, time_s);
-  if (sun.output_W > 0.0)
-    power.of(Energy::solar) = sun.array_W * rates.sun_W / sun.output_W;
+    power.of(Energy::bankLoss) -= (1.0 - plant.bank.chargeEfficiency) * current_A *
+                                  restVoltage_V(plant.bank.ocv, now.at.bank.soc);
+  if (now.sun.output_W > 0.0)
+    power.of(Energy::solar) = now.sun.array_W * rates.sun_W / now.sun.output_W;
   power.of(Energy::controllerLoss) = power.of(Energy::solar) - rates.sun_W;
   const double chargerInput_W = circuit.charging ? rates.charger_W / plant.charger.efficiency : 0.0;
   power.of(Energy::generator) = circuit.throughSwitch_W + chargerInput_W;
@@ -92,116 +111,86 @@ Totals powersOf(const Problem& problem, double time_s, double soc, const Rates& 
   return power;
 }
 
+void slopesOfCabin(const Problem& problem, double time_s, const Instant& now, const Totals& powers,
+                   double* slope) {
+  const Plant& plant = problem.plant;
+  CabinHeats heats{.machines_W = now.circuit.heat_W +
+                                 plant.cabin.inverterInside * powers.of(Energy::inverterLoss) +
+                                 plant.cabin.chargerInside * powers.of(Energy::chargerLoss)};
+  if (problem.modes.compressorOn)
+    addCooling(plant, problem.modes.cooling, now.cooling, time_s, heats);
+  const CabinSlopes slopes = cabinSlopes(plant, problem.modes.segment, now.at.cabin, heats, time_s);
+  slope[0] = slopes.air_K_s;
+  slope[1] = slopes.mass_K_s;
+  slope[2] = slopes.humidityRatio_1_s;
+}
+
 int slopesAt(realtype time_s, N_Vector state, N_Vector slope, void* data) {
   auto& problem = *static_cast<Problem*>(data);
-  const BankPoint point = bankOf(N_VGetArrayPointer(state));
-  const Rates rates = ratesOf(problem, time_s, point.soc);
+  const Instant now = instantAt(problem, time_s, N_VGetArrayPointer(state));
   double* out = N_VGetArrayPointer(slope);
-  bankSlopes(problem.plant.bank, point, rates.current_A, out);
-  const Totals powers = powersOf(problem, time_s, point.soc, rates);
+  bankSlopes(problem.plant.bank, now.at.bank, now.rates.current_A, out);
+  const Totals powers = powersOf(problem.plant, now);
   std::copy_n(powers.energy_J.begin(), problem.energies, out + kBankStates);
+  if (problem.plant.hasCabin)
+    slopesOfCabin(problem, time_s, now, powers, out + problem.firstOfCabin());
   return 0;
+}
+
+std::array<double, kCrossings> marginsAt(Problem& problem, double time_s, const double* y) {
+  const Instant now = instantAt(problem, time_s, y);
+  return margins(problem.plant, problem.modes, time_s, now.at, now.rates);
 }
 
 int rootsAt(realtype time_s, N_Vector state, realtype* roots, void* data) {
   auto& problem = *static_cast<Problem*>(data);
-  const BankPoint point = bankOf(N_VGetArrayPointer(state));
-  const Rates rates = ratesOf(problem, time_s, point.soc);
-  const auto margin = margins(problem.plant, problem.modes, time_s, point, rates);
+  const auto margin = marginsAt(problem, time_s, N_VGetArrayPointer(state));
   std::copy(margin.begin(), margin.end(), roots);
   return 0;
 }
 
-void check(int flag, const char* what) {
-  if (flag < 0)
-    throw std::runtime_error(std::string("reference: ") + what + " failed with " +
-                             std::to_string(flag));
-}
-
-/// The integrator with all that it owns.
-struct Integrator {
-  SUNContext context = nullptr;
-  N_Vector state = nullptr, tolerances = nullptr;
-  SUNMatrix matrix = nullptr;
-  SUNLinearSolver linear = nullptr;
-  SUNNonlinearSolver iteration = nullptr;
-  void* memory = nullptr;
-
-  Integrator(Method method, int states) {
-    check(SUNContext_Create(nullptr, &context), "SUNContext_Create");
-    state = N_VNew_Serial(states, context);
-    tolerances = N_VNew_Serial(states, context);
-    memory = CVodeCreate(method == Method::adams ? CV_ADAMS : CV_BDF, context);
-    if (method == Method::adams) {
-      iteration = SUNNonlinSol_FixedPoint(state, 0, context);
-    } else {
-      matrix = SUNDenseMatrix(states, states, context);
-      linear = SUNLinSol_Dense(state, matrix, context);
-    }
-  }
-
-  Integrator(const Integrator&) = delete;
-  Integrator& operator=(const Integrator&) = delete;
-
-  ~Integrator() {
-    CVodeFree(&memory);
-    if (iteration != nullptr)
-      SUNNonlinSolFree(iteration);
-    if (linear != nullptr)
-      SUNLinSolFree(linear);
-    if (matrix != nullptr)
-      SUNMatDestroy(matrix);
-    N_VDestroy(tolerances);
-    N_VDestroy(state);
-    SUNContext_Free(&context);
-  }
-};
-
-void prepare(Integrator& integrator, Problem& problem, double tolerance) {
-  double* y = N_VGetArrayPointer(integrator.state);
-  double* absolute = N_VGetArrayPointer(integrator.tolerances);
-  N_VConst(0.0, integrator.state);
-  N_VConst(tolerance * kKilowattHour_J, integrator.tolerances);
-  y[0] = problem.plant.startSoc;
-  absolute[0] = tolerance;
-  absolute[1] = absolute[2] = tolerance * problem.plant.bank.capacity_Ah;
-  check(CVodeInit(integrator.memory, slopesAt, 0.0, integrator.state), "CVodeInit");
-  check(CVodeSVtolerances(integrator.memory, tolerance, integrator.tolerances), "tolerances");
-  check(CVodeSetUserData(integrator.memory, &problem), "CVodeSetUserData");
-  if (integrator.iteration != nullptr)
-    check(CVodeSetNonlinearSolver(integrator.memory, integrator.iteration), "iteration");
-  else
-    check(CVodeSetLinearSolver(integrator.memory, integrator.linear, integrator.matrix), "solver");
-  check(CVodeRootInit(integrator.memory, kCrossings, rootsAt), "CVodeRootInit");
-  check(CVodeSetMaxNumSteps(integrator.memory, 1'000'000), "CVodeSetMaxNumSteps");
-}
-
 /// Does all that is due at this instant, one thing at a time. @returns whether modes changed
-bool settle(Problem& problem, double time_s, const BankPoint& bank) {
+bool settle(Problem& problem, double time_s, const double* y) {
+  const Plant& plant = problem.plant;
+  const Point at = pointOf(problem, y);
   bool changed = false;
   for (bool again = true; again; changed = changed || again) {
-    problem.circuit = circuitOf(problem.plant, problem.modes);
-    const auto margin =
-        margins(problem.plant, problem.modes, time_s, bank, ratesOf(problem, time_s, bank.soc));
+    problem.circuit = circuitOf(plant, problem.modes, plant.airConditioners.front().running.real_W);
+    const auto margin = marginsAt(problem, time_s, y);
     const auto first =
         std::find_if(margin.begin(), margin.end(), [](double m) { return m <= 0.0; });
     again = first != margin.end();
     if (again)
-      happen(static_cast<Crossing>(first - margin.begin()), problem.plant, problem.modes, time_s,
-             bank);
+      happen(static_cast<Crossing>(first - margin.begin()), plant, problem.modes, time_s, at.bank);
     else
-      again = doNextDue(problem.plant, problem.modes, time_s);
+      again = doNextDue(plant, problem.modes, time_s, at.cabin);
   }
   return changed;
 }
 
 /// The roots that the integrator stopped at: by identity, not by looking at the margin again.
-void takeRoots(Integrator& integrator, Problem& problem, double time_s, const BankPoint& bank) {
+void takeRoots(const Integrator& integrator, Problem& problem, double time_s) {
   std::array<int, kCrossings> found{};
-  check(CVodeGetRootInfo(integrator.memory, found.data()), "CVodeGetRootInfo");
+  integrator.rootsFound(found.data());
+  const BankPoint bank = pointOf(problem, integrator.state()).bank;
   for (int i = 0; i < kCrossings; ++i)
     if (found[static_cast<std::size_t>(i)] < 0)  // falling
       happen(static_cast<Crossing>(i), problem.plant, problem.modes, time_s, bank);
+}
+
+std::vector<StartingState> startOf(const Problem& problem) {
+  const Plant& plant = problem.plant;
+  std::vector<StartingState> start{
+      {plant.startSoc, 1.0}, {0.0, plant.bank.capacity_Ah}, {0.0, plant.bank.capacity_Ah}};
+  start.resize(start.size() + static_cast<std::size_t>(problem.energies), {0.0, kKilowattHour_J});
+  if (plant.hasCabin) {
+    constexpr double kKelvin = 1.0, kGramPerKilogram = 1e-3;
+    const CabinState& cabin = plant.cabin.start;
+    start.insert(start.end(), {{cabin.temperatures.air_degC, kKelvin},
+                               {cabin.temperatures.mass_degC, kKelvin},
+                               {cabin.humidityRatio, kGramPerKilogram}});
+  }
+  return start;
 }
 
 Totals totalsOf(const Problem& problem, const double* y) {
@@ -223,24 +212,18 @@ Totals cvodeTotals(const Plant& plant, Method method, double tolerance) {
   const int energies = haveSources ? static_cast<int>(kEnergies) : kEnergiesWithoutSources;
   Problem problem{
       plant, initialModes(plant), {}, energies, restVoltage_V(plant.bank.ocv, plant.startSoc)};
-  Integrator integrator(method, kBankStates + energies);
-  prepare(integrator, problem, tolerance);
-  const double* y = N_VGetArrayPointer(integrator.state);
-  settle(problem, 0.0, bankOf(y));
+  Integrator integrator(method, startOf(problem), tolerance,
+                        {slopesAt, rootsAt, kCrossings, &problem});
+  settle(problem, 0.0, integrator.state());
   double time_s = 0.0;
   while (time_s < plant.span_s) {
-    const double until_s = nextInstant_s(plant, problem.modes, time_s);
-    check(CVodeSetStopTime(integrator.memory, until_s), "CVodeSetStopTime");
-    const int flag = CVode(integrator.memory, until_s, integrator.state, &time_s, CV_NORMAL);
-    check(flag, "CVode");
-    if (flag == CV_ROOT_RETURN)
-      takeRoots(integrator, problem, time_s, bankOf(y));
-    else
-      time_s = until_s;
-    if (time_s < plant.span_s && (settle(problem, time_s, bankOf(y)) || flag == CV_ROOT_RETURN))
-      check(CVodeReInit(integrator.memory, time_s, integrator.state), "CVodeReInit");
+    const bool atRoot = integrator.advance(time_s, nextInstant_s(plant, problem.modes, time_s));
+    if (atRoot)
+      takeRoots(integrator, problem, time_s);
+    if (time_s < plant.span_s && (settle(problem, time_s, integrator.state()) || atRoot))
+      integrator.restart(time_s);
   }
-  return totalsOf(problem, y);
+  return totalsOf(problem, integrator.state());
 }
 
 }  // namespace nightbank::bench

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "known.h"
 #include "law.h"
 #include "modes.h"
 
@@ -62,8 +63,10 @@ void moveBank(const BankParams& bank, BankPoint& point, double current_A, double
 
 void requirePlain(const Plant& plant) {
   requireKnown(plant);
-  if (plant.segments.size() > 1 || plant.sun.size() > 1 || plant.hasCharger)
-    throw std::runtime_error("reference: the plain loop knows neither hours nor sources");
+  if (plant.segments.size() > 1 || plant.sun.size() > 1 || plant.hasCharger || plant.hasCabin ||
+      plant.bank.selfDischarge_A > 0.0)
+    throw std::runtime_error(
+        "reference: the plain loop knows no hours, sources, cabin or self-discharge");
 }
 
 }  // namespace

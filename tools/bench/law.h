@@ -11,6 +11,7 @@ struct Circuit {
   double battery_W = 0.0;         ///< direct-current loads
   double inverterOutput_W = 0.0;  ///< on the inverter, alternating current
   double throughSwitch_W = 0.0;   ///< on the generator, without the charger
+  double heat_W = 0.0;            ///< of loads and fan, into the cabin
   bool inverterOn = false;
   bool charging = false;  ///< the charger has its input
   bool bankFull = false;  ///< takes no charge

@@ -1,7 +1,6 @@
 #include "modes.h"
 
 #include <algorithm>
-#include <stdexcept>
 
 namespace nightbank::bench {
 namespace {
@@ -14,29 +13,43 @@ const Segment& segmentOf(const Plant& plant, const Modes& modes) {
   return plant.segments[modes.segment];
 }
 
+const AirConditionerPlant& unitOf(const Plant& plant) {
+  return plant.airConditioners.front();
+}
+
 bool inverterOn(const Plant& plant, const Modes& modes) {
   return plant.hasInverter && segmentOf(plant, modes).inverter && !modes.cutOff && !modes.spent;
 }
 
 UnitFeed wantedFeed(const Plant& plant, const Modes& modes) {
-  const Feeds& feeds = plant.airConditioners.front().feeds;
+  const Feeds& feeds = unitOf(plant).feeds;
   if (feeds.generator && modes.engine == Engine::running)
     return UnitFeed::generator;
   return feeds.inverter && inverterOn(plant, modes) ? UnitFeed::inverter : UnitFeed::none;
 }
 
 const DutyTimes& dutyOf(const Plant& plant) {
-  return plant.airConditioners.front().duties.front();
+  return unitOf(plant).duties.front();
 }
 
-void enterHours(const Plant& plant, Modes& modes) {
+void lockUntil(Modes& modes, double time_s) {
+  modes.lockedUntil_s = std::max(modes.lockedUntil_s, time_s);
+}
+
+void rest(const Plant& plant, Modes& modes, double time_s) {
+  if (modes.compressorOn)
+    lockUntil(modes, time_s + unitOf(plant).thermostat.leastOff_s);
+  modes.calls = modes.compressorOn = false;
+  modes.phaseEnd_s = kNoInstant_s;
+}
+
+void enterHours(const Plant& plant, Modes& modes, double time_s) {
   const bool inHours = segmentOf(plant, modes).airConditioners != 0;
-  if (inHours && !modes.inHours) {
-    modes.calls = true;
-    modes.phaseLeft_s = dutyOf(plant).on_s;
-    modes.phaseEnd_s = kNoInstant_s;
-  } else if (!inHours) {
-    modes.calls = modes.compressorOn = false;
+  if (!inHours) {
+    rest(plant, modes, time_s);
+  } else if (!modes.inHours) {
+    modes.calls = !unitOf(plant).hasThermostat();
+    modes.phaseLeft_s = modes.calls ? dutyOf(plant).on_s : kNoInstant_s;
     modes.phaseEnd_s = kNoInstant_s;
   }
   modes.inHours = inHours;
@@ -58,12 +71,14 @@ void changeFeed(const Plant& plant, Modes& modes, double time_s) {
     modes.compressorOn = false;
   }
   modes.feed = wantedFeed(plant, modes);
-  modes.lockedUntil_s = time_s + plant.airConditioners.front().restartDelay_s;
+  lockUntil(modes, time_s + unitOf(plant).restartDelay_s);
 }
 
-void startCompressor(Modes& modes, double time_s) {
+void startCompressor(const Plant& plant, Modes& modes, double time_s, const CabinPoint& cabin) {
   modes.compressorOn = true;
   modes.phaseEnd_s = time_s + modes.phaseLeft_s;
+  if (plant.hasCabin)
+    modes.cooling = coolingRun(unitOf(plant).thermostat, fullCooling(plant, cabin, time_s), time_s);
   ++modes.starts;
 }
 
@@ -123,58 +138,72 @@ double availableShare(const Plant& plant, const BankPoint& bank) {
   return bank.soc - bank.excess_Ah / plant.bank.capacity_Ah;
 }
 
-}  // namespace
-
-void requireKnown(const Plant& plant) {
-  bool known = plant.airConditioners.size() == 1 && plant.bank.resistance_ohm > 0.0 &&
-               plant.bank.peukert.window_s > 0.0 && plant.rule.quiet == QuietBehaviour::never;
-  if (known) {
-    const AirConditionerPlant& unit = plant.airConditioners.front();
-    known = !unit.feeds.battery && unit.duties.size() == 1 && dutyOf(plant).share > 0.0;
-  }
-  for (const LoadPlant& load : plant.loads)
-    known = known && load.feeds.battery && !load.feeds.inverter && !load.feeds.generator;
-  for (const Segment& segment : plant.segments)
-    known = known && !segment.shore && !segment.alternator && segment.handUntil_s < 0.0;
-  if (!known)
-    throw std::runtime_error("reference: this plant has parts that it does not know");
+bool mustRun(const Modes& modes, double time_s) {
+  return modes.compressorOn && time_s < modes.cooling.leastUntil_s;
 }
+
+double thermostatMargin(const Plant& plant, const Modes& modes, double time_s, double air_degC) {
+  const ThermostatPlant& own = unitOf(plant).thermostat;
+  if (!plant.hasCabin || !modes.inHours || mustRun(modes, time_s))
+    return kNotWatched;
+  const double wanted_degC = own.coolTo_degC[segmentOf(plant, modes).duty[0]];
+  const double above_K = air_degC + own.sensorOffset_K - wanted_degC;
+  return 0.5 * own.band_K + (modes.calls ? above_K : -above_K);
+}
+
+/// Sum over the loads that are in their hours.
+template <class Value>
+double ofLoads(const Plant& plant, std::size_t segment, Value&& value) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < plant.loads.size(); ++i)
+    if (((plant.segments[segment].loads >> i) & 1U) != 0)
+      sum += value(plant.loads[i]);
+  return sum;
+}
+
+double loadHeat_W(const Plant& plant, std::size_t segment) {
+  return ofLoads(plant, segment,
+                 [](const LoadPlant& load) { return load.heatInside * load.power.real_W; });
+}
+
+}  // namespace
 
 Modes initialModes(const Plant& plant) {
   Modes modes;
   modes.feed = wantedFeed(plant, modes);
-  enterHours(plant, modes);
+  enterHours(plant, modes, 0.0);
   return modes;
 }
 
 double batteryLoads_W(const Plant& plant, std::size_t segment) {
-  double sum_W = 0.0;
-  for (std::size_t i = 0; i < plant.loads.size(); ++i)
-    if (((plant.segments[segment].loads >> i) & 1U) != 0)
-      sum_W += plant.loads[i].power.real_W;
-  return sum_W;
+  return ofLoads(plant, segment, [](const LoadPlant& load) { return load.power.real_W; });
 }
 
-Circuit circuitOf(const Plant& plant, const Modes& modes) {
-  const AirConditionerPlant& unit = plant.airConditioners.front();
+Circuit circuitOf(const Plant& plant, const Modes& modes, double running_W) {
+  const AirConditionerPlant& unit = unitOf(plant);
   Circuit circuit;
-  if (!modes.spent)
+  if (!modes.spent) {
     circuit.battery_W = batteryLoads_W(plant, modes.segment);
+    circuit.heat_W = loadHeat_W(plant, modes.segment);
+  }
   circuit.inverterOn = inverterOn(plant, modes);
   double unit_W = 0.0;
   if (modes.inHours)
-    unit_W = modes.compressorOn ? unit.running.real_W : unit.fanOnly.real_W;
+    unit_W = modes.compressorOn ? running_W : unit.fanOnly.real_W;
   if (modes.feed == UnitFeed::inverter)
     circuit.inverterOutput_W = unit_W;
   else if (modes.feed == UnitFeed::generator)
     circuit.throughSwitch_W = unit_W;
+  if (modes.inHours && modes.feed != UnitFeed::none && !modes.compressorOn)
+    circuit.heat_W += unit.fanHeat_W;
   circuit.charging = plant.hasCharger && modes.engine == Engine::running;
   circuit.bankFull = modes.full;
   return circuit;
 }
 
 std::array<double, kCrossings> margins(const Plant& plant, const Modes& modes, double time_s,
-                                       const BankPoint& bank, const Rates& rates) {
+                                       const Point& at, const Rates& rates) {
+  const BankPoint& bank = at.bank;
   std::array<double, kCrossings> margin;
   margin.fill(kNotWatched);
   const auto watch = [&](Crossing crossing, bool watched, double value) {
@@ -183,7 +212,8 @@ std::array<double, kCrossings> margins(const Plant& plant, const Modes& modes, d
   };
   const double available = availableShare(plant, bank);
   watch(Crossing::cutOff, inverterOn(plant, modes), rates.inverterVoltage_V - plant.cutoff_V);
-  watch(Crossing::spent, !modes.spent && rates.current_A > 0.0, available);
+  watch(Crossing::spent, !modes.spent && rates.current_A > 0.0,
+        std::min(available, (rates.voltage_V - plant.bank.lowTrip_V) / plant.nominal_V));
   watch(Crossing::floor, !modes.floorReached, bank.soc - plant.floorSoc);
   watch(Crossing::full, true, fullMargin(plant, modes, bank, rates));
   watch(Crossing::takesCharge, modes.full, bank.soc - (modes.fullSoc - kChargesAgainAfter));
@@ -195,6 +225,8 @@ std::array<double, kCrossings> margins(const Plant& plant, const Modes& modes, d
         modes.full ? -1.0 : plant.rule.stopAbove - bank.soc);
   watch(Crossing::engineStart, mayStartEngine(plant, modes, time_s),
         bank.soc - plant.rule.startBelow);
+  watch(Crossing::thermostat, plant.hasCabin,
+        thermostatMargin(plant, modes, time_s, at.cabin.air_degC));
   return margin;
 }
 
@@ -230,14 +262,19 @@ void happen(Crossing crossing, const Plant& plant, Modes& modes, double time_s,
       return;
     case Crossing::engineStart:
       return startEngine(plant, modes, time_s);
+    case Crossing::thermostat:
+      if (modes.calls)
+        return rest(plant, modes, time_s);
+      modes.calls = true;
+      return;
   }
 }
 
-bool doNextDue(const Plant& plant, Modes& modes, double time_s) {
+bool doNextDue(const Plant& plant, Modes& modes, double time_s, const CabinPoint& cabin) {
   const std::size_t next = modes.segment + 1;
   if (next < plant.segments.size() && time_s >= plant.segments[next].start_s) {
     modes.segment = next;
-    enterHours(plant, modes);
+    enterHours(plant, modes, time_s);
   } else if (time_s >= modes.engineModeEnd_s) {
     endEngineMode(modes, time_s);
   } else if (time_s >= unloadInstant_s(modes)) {
@@ -247,7 +284,7 @@ bool doNextDue(const Plant& plant, Modes& modes, double time_s) {
   } else if (time_s >= modes.phaseEnd_s) {
     endPhase(plant, modes, time_s);
   } else if (waitsToStart(modes) && time_s >= modes.lockedUntil_s) {
-    startCompressor(modes, time_s);
+    startCompressor(plant, modes, time_s, cabin);
   } else if (modes.sun + 1 < plant.sun.size() && time_s >= plant.sun[modes.sun + 1].start_s) {
     ++modes.sun;
   } else {
@@ -263,6 +300,10 @@ double nextInstant_s(const Plant& plant, const Modes& modes, double time_s) {
     next_s = std::min(next_s, plant.segments[modes.segment + 1].start_s);
   if (modes.sun + 1 < plant.sun.size())
     next_s = std::min(next_s, plant.sun[modes.sun + 1].start_s);
+  if (plant.hasCabin)
+    next_s = std::min(next_s, nextBend_s(time_s));
+  if (mustRun(modes, time_s))
+    next_s = std::min(next_s, modes.cooling.leastUntil_s);
   if (waitsToStart(modes))
     next_s = std::min(next_s, modes.lockedUntil_s);
   if (modes.cutOff && modes.reconnectFrom_s > time_s)

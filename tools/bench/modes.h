@@ -4,17 +4,24 @@
 #include <cstddef>
 #include <limits>
 
+#include "cabin_law.h"
 #include "law.h"
 
 #include "nightbank/simulate/plant.h"
 
 /// Switching of the reference runs, written apart from the engine from the same rules: compressor
-/// cycle, cut-off and reconnection, floor, spent and full bank, generator rule, transfer switch.
+/// cycle or thermostat, cut-off and reconnection, floor, spent and full bank, generator rule,
+/// transfer switch.
 namespace nightbank::bench {
 
 /// What evolves in the bank.
 struct BankPoint {
   double soc = 1.0, mean_A = 0.0, excess_Ah = 0.0;
+};
+
+struct Point {
+  BankPoint bank;
+  CabinPoint cabin;
 };
 
 enum class Engine { off, warmingUp, running, coolingDown };
@@ -30,6 +37,7 @@ struct Modes {
   bool inHours = false, calls = false, compressorOn = false;
   double phaseEnd_s = kNoInstant_s, phaseLeft_s = 0.0, lockedUntil_s = 0.0;
   UnitFeed feed = UnitFeed::none;
+  CoolingRun cooling;  ///< of a compressor that runs by its thermostat
 
   Engine engine = Engine::off;
   bool reachedStop = false;
@@ -39,7 +47,7 @@ struct Modes {
   double engineStarted_s = 0.0, engine_s = 0.0;
 };
 
-/// What hangs on the bank; in the order in which it is done.
+/// What hangs on bank or cabin; in the order in which it is done.
 enum class Crossing {
   cutOff,
   spent,
@@ -49,31 +57,30 @@ enum class Crossing {
   recovered,
   reconnect,
   engineStop,
-  engineStart
+  engineStart,
+  thermostat
 };
-inline constexpr int kCrossings = 9;
-
-/// @throws std::runtime_error where the plant has what the references do not know
-void requireKnown(const Plant& plant);
+inline constexpr int kCrossings = 10;
 
 Modes initialModes(const Plant& plant);
 
 /// Sum of the direct-current loads that are in their hours. [W]
 double batteryLoads_W(const Plant& plant, std::size_t segment);
 
-Circuit circuitOf(const Plant& plant, const Modes& modes);
+/// @param running_W  what the air conditioner draws while its compressor runs
+Circuit circuitOf(const Plant& plant, const Modes& modes, double running_W);
 
 /// Each crossing happens where its margin is 0 or below; 1 where it is not watched.
 std::array<double, kCrossings> margins(const Plant& plant, const Modes& modes, double time_s,
-                                       const BankPoint& bank, const Rates& rates);
+                                       const Point& at, const Rates& rates);
 
 void happen(Crossing crossing, const Plant& plant, Modes& modes, double time_s,
             const BankPoint& bank);
 
 /// Does the first thing that is due by the clock or follows from another. False: nothing was.
-bool doNextDue(const Plant& plant, Modes& modes, double time_s);
+bool doNextDue(const Plant& plant, Modes& modes, double time_s, const CabinPoint& cabin);
 
-/// When the next thing by the clock is due, a bend of the sun among it.
+/// When the next thing by the clock is due, a bend of sun or weather among it.
 double nextInstant_s(const Plant& plant, const Modes& modes, double time_s);
 
 }  // namespace nightbank::bench

@@ -80,7 +80,9 @@ void printNights(const Cases& cases, const Seconds& seconds, double instructions
   const Block ruled{cases.ruled, seconds, "ruled"};
   ruled.engine("with rule and sun", errorText(cases.ruled.engineError), "");
   ruled.cvode(">= 20");
-  Block{cases.warm, seconds, "warm"}.engine("with cabin and thermostat", "", "<= 0.1 ms");
+  const Block warm{cases.warm, seconds, "warm"};
+  warm.engine("with cabin and thermostat", errorText(cases.warm.engineError), "<= 0.1 ms");
+  warm.cvode(">= 20");
   const Block month{cases.month, seconds, "month"};
   month.engine("30 days", errorText(cases.month.engineError), "");
   month.cvode(">= 20");
