@@ -16,22 +16,26 @@ constexpr double kSmall = 0.1;
 /// The exponential's remainders divided by what they begin with, smooth through 0:
 /// first (e^x - 1) / x, second (e^x - 1 - x) / x^2, and so on.
 struct Remainders {
-  double first, second, third, fourth;
+  double exponential, first, second, third, fourth, fifth;
 };
 
-Remainders remaindersOf(double x, double exponential) {
+Remainders remaindersOf(double x) {
   Remainders r{};
   if (std::abs(x) < kSmall) {
-    r.fourth = 1.0 / 24 + x * (1.0 / 120 +
-                               x * (1.0 / 720 + x * (1.0 / 5040 + x * (1.0 / 40320 + x / 362880))));
+    r.fifth =
+        1.0 / 120 + x * (1.0 / 720 + x * (1.0 / 5040 + x * (1.0 / 40320 + x * (1.0 / 362880))));
+    r.fourth = 1.0 / 24 + x * r.fifth;
     r.third = 1.0 / 6 + x * r.fourth;
     r.second = 0.5 + x * r.third;
     r.first = 1.0 + x * r.second;
+    r.exponential = 1.0 + x * r.first;
   } else {
-    r.first = (exponential - 1.0) / x;
+    r.exponential = std::exp(x);
+    r.first = (r.exponential - 1.0) / x;
     r.second = (r.first - 1.0) / x;
     r.third = (r.second - 0.5) / x;
     r.fourth = (r.third - 1.0 / 6) / x;
+    r.fifth = (r.fourth - 1.0 / 24) / x;
   }
   return r;
 }
@@ -41,13 +45,13 @@ double fadingWeight(double rate_1_s, const Fade& fade, double span_s, double exp
   const double difference_1_s = rate_1_s - 1.0 / fade.fade_s;
   const double x = difference_1_s * span_s;
   if (std::abs(x) < kSmall)
-    return fade.atEnd * span_s * remaindersOf(-x, 0.0).first;
+    return fade.atEnd * span_s * remaindersOf(-x).first;
   return (fade.atEnd - exponential) / difference_1_s;
 }
 
 double weighted(const NodeWeights& w, double start, const Supply& supply, double fading) {
   return w.start * start + w.constant * supply.at + w.linear * supply.perSecond +
-         w.square * supply.perSecond2 - w.fading * fading;
+         w.square * supply.perSecond2 + w.cube * supply.perSecond3 - w.fading * fading;
 }
 
 }  // namespace
@@ -79,23 +83,23 @@ CabinModes modesOf(const CabinParams& p, double slope_W_K) noexcept {
 }
 
 Fade fadeOver(double fade_s, double span_s) noexcept {
-  const double y = -span_s / fade_s;
-  const double atEnd = std::exp(y);
-  return {fade_s, atEnd, remaindersOf(y, atEnd).first};
+  const Remainders r = remaindersOf(-span_s / fade_s);
+  return {fade_s, r.exponential, r.first};
 }
 
 NodeSpan nodeSpan(double rate_1_s, const Fade& fade, double span_s) noexcept {
   const double x = -rate_1_s * span_s;
-  const double exponential = std::exp(x);
-  const Remainders r = remaindersOf(x, exponential);
-  const double fading = fadingWeight(rate_1_s, fade, span_s, exponential);
+  const Remainders r = remaindersOf(x);
+  const double fading = fadingWeight(rate_1_s, fade, span_s, r.exponential);
   // x' integrated gives the end: rate times the mean is what was driven less what is there.
   const double fadingMean =
       -x < 1e-6 ? fade.fade_s * (1.0 - fade.mean) : (fade.mean - fading / span_s) / rate_1_s;
-  const double span2 = span_s * span_s;
-  return {
-      {exponential, span_s * r.first, span2 * r.second, 2.0 * span2 * span_s * r.third, fading},
-      {r.first, span_s * r.second, span2 * r.third, 2.0 * span2 * span_s * r.fourth, fadingMean}};
+  const double span2 = span_s * span_s, twice3 = 2.0 * span2 * span_s,
+               sixfold4 = 6.0 * span2 * span2;
+  return {{r.exponential, span_s * r.first, span2 * r.second, twice3 * r.third, sixfold4 * r.fourth,
+           fading},
+          {r.first, span_s * r.second, span2 * r.third, twice3 * r.fourth, sixfold4 * r.fifth,
+           fadingMean}};
 }
 
 CabinSpan cabinSpan(const CabinModes& modes, const Fade& fade, double span_s) noexcept {
@@ -114,10 +118,13 @@ CabinCourse course(const CabinModes& modes, const CabinSpan& span, const CabinTe
       turned(heat.toAir.perSecond / modes.rootAir, heat.toMass.perSecond / modes.rootMass);
   const auto perSecond2 =
       turned(heat.toAir.perSecond2 / modes.rootAir, heat.toMass.perSecond2 / modes.rootMass);
+  const auto perSecond3 =
+      turned(heat.toAir.perSecond3 / modes.rootAir, heat.toMass.perSecond3 / modes.rootMass);
   const auto fading = turned(heat.fading_W / modes.rootAir, 0.0);
   std::array<NodeCourse, 2> mode{};
   for (std::size_t i = 0; i < 2; ++i)
-    mode[i] = course(span.modes[i], from[i], {at[i], perSecond[i], perSecond2[i]}, fading[i]);
+    mode[i] = course(span.modes[i], from[i], {at[i], perSecond[i], perSecond2[i], perSecond3[i]},
+                     fading[i]);
   const auto back = [&](double first, double second) {
     return CabinTemperatures{(c * first - s * second) / modes.rootAir,
                              (s * first + c * second) / modes.rootMass};

@@ -14,9 +14,9 @@ namespace {
 /// it is only looked for, by the tangents. [s]
 constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 2.0;
 
-/// The largest share by which the tangents of the air conditioners' curves may miss at the end of a
-/// piece. What a square in time does not mend of that is some hundredths of it.
-constexpr double kMostBent = 1e-4;
+/// The largest share by which an air conditioner's curve may leave a parabola within a piece. What
+/// a cubic does not mend of that is some hundredths of it.
+constexpr double kMostTwisted = 1e-4;
 
 void nodesAlong(const Start& start, double span_s, NodesOver& nodes) {
   findNodes(start.cabin->way, start.at.state.cabin, *start.at.heat, start.bend,
@@ -111,13 +111,15 @@ CabinAhead cabinAhead(Start& start, double most_s, Moment& end, std::optional<He
     if (!end.heat)
       end.heat.emplace();
     findHeatLaw(start.plant, end.state, Curves::anew, *end.heat);
-    const double missed = missedShare(start.plant, straight, *end.heat);
-    if (missed > kMostBent && span_s > kShortest_s) {
-      most_s =
-          std::max(kShortest_s, span_s * std::clamp(0.9 * std::sqrt(kMostBent / missed), 0.1, 0.7));
+    const CurveBend bend = bendTo(start.plant, *start.at.heat, straight, *end.heat,
+                                  start.cabin->way.weather.outdoor_K_s);
+    const double twisted = twistedShare(start.plant, bend, *end.heat, span_s);
+    if (twisted > kMostTwisted && span_s > kShortest_s) {
+      most_s = std::max(kShortest_s,
+                        span_s * std::clamp(0.9 * std::cbrt(kMostTwisted / twisted), 0.1, 0.7));
       continue;
     }
-    bendBy(start, bendTo(start.plant, straight, *end.heat), course);
+    bendBy(start, bend, course);
     const double beyond_s = byTangent.isEvent ? std::max(1.0, 0.02 * span_s) : 0.0;
     return {thermostatAhead(start, std::min(most_s, span_s + beyond_s), span_s, kLocateTurn_s,
                             end.state),

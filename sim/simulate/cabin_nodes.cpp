@@ -37,7 +37,7 @@ Supply airSupply(const HeatLaw& law, const CurveBend& bend, const CabinWay& way,
           p.outdoorAir_W_K * weather.outdoor_K_s + weather.toAir_W_s -
               taken.perOutdoorKelvin * weather.outdoor_K_s + bend.charger_W_s +
               way.drying.slower_W_s,
-          -bend.cooling_W_s2};
+          -bend.cooling_W.perSecond2, -bend.cooling_W.perSecond3};
 }
 
 /// What drives the moisture beside itself, along a line of the temperature.
@@ -54,7 +54,7 @@ Supply vapourSupply(const HeatLaw& law, const CurveBend& bend, const CabinWay& w
       exchange_1_s * weather.ratio_1_s -
           way.drier_1_J * (latent.perKelvin * warm.perSecond +
                            latent.perOutdoorKelvin * weather.outdoor_K_s + way.drying.slower_W_s),
-      -way.drier_1_J * bend.drying_W_s2};
+      -way.drier_1_J * bend.drying_W.perSecond2, -way.drier_1_J * bend.drying_W.perSecond3};
 }
 
 /// What drives the mass beside its own temperature.
@@ -100,7 +100,8 @@ double added(double to, const NodeWeights& weights, const Line& drives) {
 }
 
 double atTime(const Supply& supply, double time_s) {
-  return supply.at + time_s * (supply.perSecond + time_s * supply.perSecond2);
+  return supply.at +
+         time_s * (supply.perSecond + time_s * (supply.perSecond2 + time_s * supply.perSecond3));
 }
 
 }  // namespace
@@ -139,12 +140,12 @@ void findNodes(const CabinWay& way, const CabinState& start, const HeatLaw& law,
                        span_s);
   };
   const Line warm = warmLine();
-  n.moist = course(moistSpan, start.humidityRatio, vapourSupply(law, bend, way, start, warm),
-                   -law.missingLatent_W * way.drier_1_J);
+  n.toMoist = vapourSupply(law, bend, way, start, warm);
+  n.moist = course(moistSpan, start.humidityRatio, n.toMoist, -law.missingLatent_W * way.drier_1_J);
   if (law.taken_W.perRatio == 0.0)
     return;
   constexpr int kPutRight = 2;
-  const Supply toAir = n.heat.toAir;
+  const Supply toAir = n.heat.toAir, toMoist = n.toMoist;
   const CabinCourse air = n.air;
   const NodeCourse moist = n.moist;
   const AirResponse response = responseOf(way.modes, span);
@@ -152,12 +153,15 @@ void findNodes(const CabinWay& way, const CabinState& start, const HeatLaw& law,
     const Line ratio = lineThrough(start.humidityRatio, n.moist.end, n.moist.mean, span_s);
     const Line drives{-law.taken_W.perRatio * (ratio.at - start.humidityRatio),
                       -law.taken_W.perRatio * ratio.perSecond};
-    n.heat.toAir = {toAir.at + drives.at, toAir.perSecond + drives.perSecond, toAir.perSecond2};
+    n.heat.toAir.at = toAir.at + drives.at;
+    n.heat.toAir.perSecond = toAir.perSecond + drives.perSecond;
     n.ratioOfAir = n.moist.mean;
     n.air = {added(air.end, response.atEnd, drives), added(air.mean, response.inTheMean, drives)};
     const Line now = warmLine();
     const double dried_1_K = -way.drier_1_J * law.latent_W.perKelvin;
     const Line wets{dried_1_K * (now.at - warm.at), dried_1_K * (now.perSecond - warm.perSecond)};
+    n.toMoist.at = toMoist.at + wets.at;
+    n.toMoist.perSecond = toMoist.perSecond + wets.perSecond;
     n.moist = {added(moist.end, moistSpan.atEnd, wets),
                added(moist.mean, moistSpan.inTheMean, wets)};
   }
@@ -169,6 +173,12 @@ double endRate_K_s(const CabinWay& way, const HeatLaw& law, const NodesOver& nod
   return (atTime(nodes.heat.toAir, nodes.span_s) - nodes.heat.fading_W * nodes.fade.atEnd -
           loss_W_K * nodes.air.end.air_degC + p.airMass_W_K * nodes.air.end.mass_degC) /
          p.air_J_K;
+}
+
+double endRatioRate_1_s(const CabinWay& way, const HeatLaw& law, const NodesOver& nodes) {
+  return atTime(nodes.toMoist, nodes.span_s) +
+         law.missingLatent_W * way.drier_1_J * nodes.fade.atEnd -
+         way.moistRate_1_s * nodes.moist.end;
 }
 
 }  // namespace nightbank

@@ -31,6 +31,7 @@ struct NodesOver {
   CabinHeat heat;
   CabinCourse air{};
   NodeCourse moist{};
+  Supply toMoist;
   double ratioOfAir = 0.0;  ///< the mean moisture that the air's own course went by
 
   CabinState end() const;
@@ -47,6 +48,9 @@ void findNodes(const CabinWay& way, const CabinState& start, const HeatLaw& law,
 
 /// How fast the air warms up at the end of a span. [K/s]
 double endRate_K_s(const CabinWay& way, const HeatLaw& law, const NodesOver& nodes);
+
+/// The same of the humidity ratio. [1/s]
+double endRatioRate_1_s(const CabinWay& way, const HeatLaw& law, const NodesOver& nodes);
 
 /// All that a span of cabin came to, once its nodes are known.
 /// @param course  left with it

@@ -23,7 +23,7 @@ void followWater(const Drying& drying, const Plant& plant, const State& state, c
   result.latent_W -= result.evaporated_W;
   const auto running =
       std::ranges::count_if(state.airConditioners, &AirConditionerState::compressorOn);
-  const double bent_W = bend.drying_W_s2 * result.span_s * result.span_s / 3.0;
+  const double bent_W = bend.drying_W.mean(result.span_s);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
     const AirConditionerState& unit = state.airConditioners[i];
     result.condensed_W[i] = 0.0;
@@ -49,26 +49,28 @@ void findCourse(const Plant& plant, const State& state, const HeatLaw& law, cons
   result.faded = n.fade.atEnd;
   result.end = n.end();
   result.mean = n.mean();
-  const double outdoor_K = way.weather.outdoor_K_s * span_s, span2 = span_s * span_s;
-  const auto meanAt = [&](const Tangent& t, double ratio, double bent) {
+  result.endRate_K_s = endRate_K_s(way, law, n);
+  result.endRatioRate_1_s = endRatioRate_1_s(way, law, n);
+  const double outdoor_K = way.weather.outdoor_K_s * span_s;
+  const auto meanAt = [&](const Tangent& t, double ratio, const Bend& bent) {
     return atPoint(t, n.air.mean.air_degC - start_degC, ratio - startRatio, 0.5 * outdoor_K) +
-           bent * span2 / 3.0;
+           bent.mean(span_s);
   };
-  const auto atEnd = [&](const Tangent& t, double bent) {
+  const auto atEnd = [&](const Tangent& t, const Bend& bent) {
     return atPoint(t, n.air.end.air_degC - start_degC, n.moist.end - startRatio, outdoor_K) +
-           bent * span2;
+           bent.at(span_s);
   };
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i) {
-    result.meanRatio[i] = meanAt(law.units[i].powerRatio, n.moist.mean, bend.ratio_1_s2[i]);
-    result.endRatio[i] = atEnd(law.units[i].powerRatio, bend.ratio_1_s2[i]);
+    result.meanRatio[i] = meanAt(law.units[i].powerRatio, n.moist.mean, bend.ratio[i]);
+    result.endRatio[i] = atEnd(law.units[i].powerRatio, bend.ratio[i]);
   }
-  const double cooling_W = meanAt(law.cooling_W, n.ratioOfAir, bend.cooling_W_s2);
+  const double cooling_W = meanAt(law.cooling_W, n.ratioOfAir, bend.cooling_W);
   result.cooling_W = cooling_W - law.missing_W * n.fade.mean;
-  result.endCooling_W = atEnd(law.cooling_W, bend.cooling_W_s2);
+  result.endCooling_W = atEnd(law.cooling_W, bend.cooling_W);
   result.latent_W =
-      meanAt(law.dried_W, n.moist.mean, bend.drying_W_s2) - law.missingLatent_W * n.fade.mean;
-  result.endLatent_W = atEnd(law.dried_W, bend.drying_W_s2);
-  result.given_W = cooling_W - meanAt(law.taken_W, n.ratioOfAir, bend.cooling_W_s2) +
+      meanAt(law.dried_W, n.moist.mean, bend.drying_W) - law.missingLatent_W * n.fade.mean;
+  result.endLatent_W = atEnd(law.dried_W, bend.drying_W);
+  result.given_W = cooling_W - meanAt(law.taken_W, n.ratioOfAir, bend.cooling_W) +
                    0.5 * bend.charger_W_s * span_s;
   followWater(way.drying, plant, state, law, bend, outdoor_K, n.fade, result);
 }
@@ -83,23 +85,36 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
   return course;
 }
 
-double missedShare(const Plant& plant, const HeatCourse& byTangent, const HeatLaw& there) {
-  double missed = there.cooling_W.at > 0.0
-                      ? std::abs(there.cooling_W.at - byTangent.endCooling_W) / there.cooling_W.at
-                      : 0.0;
+CurveBend bendTo(const Plant& plant, const HeatLaw& law, const HeatCourse& byTangent,
+                 const HeatLaw& there, double outdoor_K_s) {
+  const double perSecond = 1.0 / byTangent.span_s, perSecond2 = perSecond * perSecond;
+  const auto bendOf = [&](const Tangent& from, const Tangent& to, double byTangentThere) {
+    const double missed = to.at - byTangentThere;
+    const double steeper =  // over the span
+        byTangent.span_s * ((to.perKelvin - from.perKelvin) * byTangent.endRate_K_s +
+                            (to.perRatio - from.perRatio) * byTangent.endRatioRate_1_s +
+                            (to.perOutdoorKelvin - from.perOutdoorKelvin) * outdoor_K_s);
+    return Bend{(3.0 * missed - steeper) * perSecond2,
+                (steeper - 2.0 * missed) * perSecond2 * perSecond};
+  };
+  CurveBend bend;
+  bend.cooling_W = bendOf(law.cooling_W, there.cooling_W, byTangent.endCooling_W);
+  bend.drying_W = bendOf(law.dried_W, there.dried_W, byTangent.endLatent_W);
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    missed = std::max(missed, std::abs(there.units[i].powerRatio.at - byTangent.endRatio[i]));
-  return missed;
+    bend.ratio[i] =
+        bendOf(law.units[i].powerRatio, there.units[i].powerRatio, byTangent.endRatio[i]);
+  return bend;
 }
 
-CurveBend bendTo(const Plant& plant, const HeatCourse& byTangent, const HeatLaw& there) {
-  const double perSquare_1_s2 = 1.0 / (byTangent.span_s * byTangent.span_s);
-  CurveBend bend;
-  bend.cooling_W_s2 = (there.cooling_W.at - byTangent.endCooling_W) * perSquare_1_s2;
-  bend.drying_W_s2 = (there.dried_W.at - byTangent.endLatent_W) * perSquare_1_s2;
+double twistedShare(const Plant& plant, const CurveBend& bend, const HeatLaw& there,
+                    double span_s) {
+  const double span3 = span_s * span_s * span_s;
+  double twisted = there.cooling_W.at > 0.0
+                       ? std::abs(bend.cooling_W.perSecond3) * span3 / there.cooling_W.at
+                       : 0.0;
   for (std::size_t i = 0; i < plant.airConditioners.size(); ++i)
-    bend.ratio_1_s2[i] = (there.units[i].powerRatio.at - byTangent.endRatio[i]) * perSquare_1_s2;
-  return bend;
+    twisted = std::max(twisted, std::abs(bend.ratio[i].perSecond3) * span3);
+  return twisted;
 }
 
 void moveLaw(const Plant& plant, HeatLaw& law, const CabinState& from, const State& to) {

@@ -62,6 +62,8 @@ CabinHeat everything(const CabinParams& p) {
   heat.toMass.perSecond = 0.03;
   heat.toAir.perSecond2 = 4e-5;
   heat.toMass.perSecond2 = -6e-5;
+  heat.toAir.perSecond3 = -1e-8;
+  heat.toMass.perSecond3 = 2e-8;
   heat.fading_W = -2500.0;
   return heat;
 }
@@ -77,8 +79,10 @@ TEST(CabinPublished, SixtyMinutesAreOneHour) {
     sum_Ks += 60.0 * minute.mean.air_degC;
     now = minute.end;
     for (Supply* supply : {&heat.toAir, &heat.toMass}) {
-      supply->at += 60.0 * supply->perSecond + 3600.0 * supply->perSecond2;
-      supply->perSecond += 2.0 * 60.0 * supply->perSecond2;
+      const auto [at, slope, square, cube] = *supply;
+      *supply = {at + 60.0 * (slope + 60.0 * (square + 60.0 * cube)),
+                 slope + 60.0 * (2.0 * square + 60.0 * 3.0 * cube), square + 60.0 * 3.0 * cube,
+                 cube};
     }
     heat.fading_W *= std::exp(-60.0 / kFade_s);
   }
@@ -102,6 +106,7 @@ TEST(CabinPublished, HeatBalanceCloses) {
           span_s *
               (heat.toAir.at + 0.5 * span_s * (heat.toAir.perSecond + heat.toMass.perSecond) +
                span_s * span_s * (heat.toAir.perSecond2 + heat.toMass.perSecond2) / 3.0 +
+               span_s * span_s * span_s * (heat.toAir.perSecond3 + heat.toMass.perSecond3) / 4.0 +
                heat.toMass.at - lost_W_K * mean.air_degC - p.outdoorMass_W_K * mean.mass_degC) -
           heat.fading_W * kFade_s * -std::expm1(-span_s / kFade_s);
       EXPECT_NEAR(held_J, in_J, 1e-9 * p.mass_J_K) << span_s;

@@ -30,13 +30,13 @@ struct CabinTemperatures {
   double air_degC = 0.0, mass_degC = 0.0;
 };
 
-/// A supply that follows a parabola in time: at + perSecond t + perSecond2 t^2.
+/// A supply that follows a cubic in time: at + perSecond t + perSecond2 t^2 + perSecond3 t^3.
 struct Supply {
-  double at = 0.0, perSecond = 0.0, perSecond2 = 0.0;
+  double at = 0.0, perSecond = 0.0, perSecond2 = 0.0, perSecond3 = 0.0;
 };
 
 /// What drives the network over a span, beside the temperatures themselves, less a part that fades
-/// from the air, fading exp(-t/fade). [W], [W/s], [W/s2]
+/// from the air, fading exp(-t/fade). [W], [W/s], ...
 struct CabinHeat {
   Supply toAir, toMass;   ///< the outdoor terms H To included
   double fading_W = 0.0;  ///< of the air
@@ -53,9 +53,9 @@ struct CabinModes {
 CabinModes modesOf(const CabinParams& params, double slope_W_K) noexcept;
 
 /// Weights of what drives a node over a span, x' = -rate x + drive: of its start, of a constant, of
-/// a straight line, of a square and of a fading supply.
+/// a straight line, of a square, of a cube and of a fading supply.
 struct NodeWeights {
-  double start, constant, linear, square, fading;
+  double start, constant, linear, square, cube, fading;
 };
 
 /// The same at the end of a span and in its mean.

@@ -9,8 +9,8 @@
 #include "nightbank/simulate/state.h"
 
 /// The cabin over a piece. Heat that goes straight with temperature, moisture and time is stepped
-/// exactly; the air conditioners' curves are met by their tangent at the piece's start, and by what
-/// they have left it by at its end: that grows as the square of time.
+/// exactly; the air conditioners' curves are met by their tangents at the piece's start and at its
+/// end, with the cubic between them.
 namespace nightbank {
 
 /// A quantity by its tangent: per kelvin indoors, per humidity ratio, per kelvin outdoors.
@@ -58,11 +58,19 @@ inline HeatLaw heatLawAt(const Plant& plant, const State& state) {
 void addMachines(const Plant& plant, const State& state, const Demand& demand, const Flows& now,
                  HeatLaw& law);
 
-/// What a piece does beside what its law says at the start. The curves leave their tangents as the
-/// square of time; a charger's heat, straight.
+/// By how much a curve has left its tangent after a time: t^2 (perSecond2 + t perSecond3).
+struct Bend {
+  double perSecond2 = 0.0, perSecond3 = 0.0;
+
+  double at(double t_s) const { return t_s * t_s * (perSecond2 + t_s * perSecond3); }
+
+  double mean(double t_s) const { return t_s * t_s * (perSecond2 / 3.0 + t_s * perSecond3 / 4.0); }
+};
+
+/// What a piece does beside what its law says at the start. A charger's heat goes straight.
 struct CurveBend {
-  double cooling_W_s2 = 0.0, drying_W_s2 = 0.0;
-  std::array<double, kMaxAirConditioners> ratio_1_s2{};  ///< of each unit's powerRatio
+  Bend cooling_W, drying_W;
+  std::array<Bend, kMaxAirConditioners> ratio{};  ///< of each unit's powerRatio
   double charger_W_s = 0.0;
 };
 
@@ -76,6 +84,7 @@ struct HeatCourse {
   double cooling_W = 0.0;  ///< sensible, mean
   double latent_W = 0.0;   ///< the same of the moisture, people's share not taken off
   double endCooling_W = 0.0, endLatent_W = 0.0;  ///< the two at the end, once they have built up
+  double endRate_K_s = 0.0, endRatioRate_1_s = 0.0;       ///< of air and moisture
   std::array<double, kMaxAirConditioners> condensed_W{};  ///< of each unit's latent, mean
   double evaporated_W = 0.0;  ///< of the two, what wet coils take and give back, mean
   double given_W = 0.0;       ///< by people and machines, sensible, mean
@@ -87,12 +96,15 @@ struct HeatCourse {
 HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law,
                       const CurveBend& bend, double span_s);
 
-/// The largest share by which the tangents miss the curves at the end of a course: of the cooling,
-/// of a unit's power.
-double missedShare(const Plant& plant, const HeatCourse& byTangent, const HeatLaw& there);
+/// The bend with which a course meets the curves and their slopes at its end.
+/// @param law        of its start
+/// @param outdoor_K_s  how fast it gets warmer outdoors
+CurveBend bendTo(const Plant& plant, const HeatLaw& law, const HeatCourse& byTangent,
+                 const HeatLaw& there, double outdoor_K_s);
 
-/// The bend with which a course meets the curves at its end.
-CurveBend bendTo(const Plant& plant, const HeatCourse& byTangent, const HeatLaw& there);
+/// The largest share by which a bend leaves a parabola at its end: of the cooling, of a unit's
+/// power.
+double twistedShare(const Plant& plant, const CurveBend& bend, const HeatLaw& there, double span_s);
 
 /// Moves a law to a state close by: its curves by their tangents.
 /// @param from  where the curves were taken
