@@ -28,6 +28,7 @@ std::vector<double> cells_degC(const WeatherSource& weather, const Plant& plant)
   const double follows = -std::expm1(-kGrid_s / bank.warmsIn_s.value);
   double lift_K = 0.0;
   std::vector<double> grid;
+  grid.reserve(plant.outdoor_degC.size());
   for (const double outdoor_degC : plant.outdoor_degC) {
     const double t_s = static_cast<double>(grid.size()) * kGrid_s;
     grid.push_back(now_degC + lift_K);
@@ -37,6 +38,21 @@ std::vector<double> cells_degC(const WeatherSource& weather, const Plant& plant)
     lift_K += follows * (goal_K - lift_K);
   }
   return grid;
+}
+
+/// Whether cells of a bank without a heater keep inside the limits: they are never outside what the
+/// air has been at since, and what they began at.
+bool neverBlocks(const scenario::Bank& bank, const Plant& plant) {
+  if (bank.heater)
+    return false;
+  const double begin_degC = bank.temperature_degC.value;
+  auto [least_degC, most_degC] = std::pair(begin_degC, begin_degC);
+  if (!bank.temperature_degC.given) {
+    const auto [low, high] = std::ranges::minmax(plant.outdoor_degC);
+    least_degC = std::min(least_degC, low);
+    most_degC = std::max(most_degC, high);
+  }
+  return least_degC >= bank.coldestCharge_degC.value && most_degC <= bank.hottestCharge_degC.value;
 }
 
 /// Splits the segment that holds an instant, and marks what follows.
@@ -58,6 +74,8 @@ void deriveChargeBlock(const WeatherSource& weather, Plant& plant) {
   const scenario::Bank& bank = weather.scenario.bank;
   const double coldest = bank.coldestCharge_degC.value;
   const double hottest = bank.hottestCharge_degC.value;
+  if (neverBlocks(bank, plant))
+    return;
   const std::vector<double> cells = cells_degC(weather, plant);
   if (const auto [least, most] = std::ranges::minmax(cells); least >= coldest && most <= hottest)
     return;

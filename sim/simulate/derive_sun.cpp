@@ -159,6 +159,9 @@ bool appendPiece(std::vector<SunPiece>& pieces, double from_s, double span_s, co
 
 void deriveOutdoor(const WeatherSource& weather, Plant& plant) {
   const double end_s = plant.span_s + kOutdoorGrid_s;
+  const auto points = static_cast<std::size_t>(end_s / kOutdoorGrid_s) + 1;
+  plant.outdoor_degC.reserve(points);
+  plant.generatorLimit_VA.reserve(points);
   for (double t_s = 0.0; t_s < end_s; t_s += kOutdoorGrid_s) {
     const double outdoor_degC = outdoorAt_degC(weather, t_s);
     plant.outdoor_degC.push_back(outdoor_degC);
@@ -181,6 +184,8 @@ void deriveSun(const WeatherSource& weather, Plant& plant) {
     plant.controllers_W += scenario.solar[i].standby_W.value;
   }
   Course course = courseOf(weather, arrays, plant.span_s);
+  plant.sun.reserve(course.pieces());
+  plant.sunOfArrays.reserve(course.pieces() * arrays.size());
   SunPiece endBefore;
   for (std::size_t k = 0; k < course.pieces(); ++k) {
     const Outputs from = course.begin(k), to = course.end(k);

@@ -34,12 +34,17 @@ GuardSet happening(const Plant& plant, const Moment& moment) {
   return guardsMet(plant, moment.state, moment.demand, moment.now) | kindsDue(plant, moment.state);
 }
 
+/// Whether a rest is over: the unit calls, and starts in its turn.
+bool endsRest(const Event& fired, const State& after) {
+  return fired.who == Who::phaseEnd && after.airConditioners[fired.index].callsForCooling;
+}
+
 /// Whether all that is drawn and flows is as it was before: what has fired only tells others what
 /// comes next.
 bool leavesFlows(const Event& fired, const State& after) {
+  if (endsRest(fired, after))
+    return true;
   switch (fired.who) {
-    case Who::phaseEnd:  // calls now, and starts in its turn
-      return after.airConditioners[fired.index].callsForCooling;
     case Who::floorReached:
     case Who::engineModeEnd:
     case Who::conditionEnds:
@@ -130,7 +135,9 @@ void settle(const Plant& plant, Moment& moment, const Event* first, GuardSet met
         if (who != Who::transfer)  // follows from the others, again if need be
           fired.add(event);
         fire(event, plant, moment, recorder, firings);
-        met = happening(plant, moment);
+        met = endsRest(event, moment.state) && !plant.hasCabin  // which moves no guard
+                  ? met | kindsDue(plant, moment.state)
+                  : happening(plant, moment);
         modesChanged = true;
       }
       left = met & after(who);
