@@ -30,12 +30,13 @@ Remainders remaindersOf(double x) {
     r.first = 1.0 + x * r.second;
     r.exponential = 1.0 + x * r.first;
   } else {
+    const double once = 1.0 / x;
     r.exponential = std::exp(x);
-    r.first = (r.exponential - 1.0) / x;
-    r.second = (r.first - 1.0) / x;
-    r.third = (r.second - 0.5) / x;
-    r.fourth = (r.third - 1.0 / 6) / x;
-    r.fifth = (r.fourth - 1.0 / 24) / x;
+    r.first = (r.exponential - 1.0) * once;
+    r.second = (r.first - 1.0) * once;
+    r.third = (r.second - 0.5) * once;
+    r.fourth = (r.third - 1.0 / 6) * once;
+    r.fifth = (r.fourth - 1.0 / 24) * once;
   }
   return r;
 }
@@ -78,8 +79,13 @@ CabinModes modesOf(const CabinParams& p, double slope_W_K) noexcept {
   const double alongAir = half >= 0.0 ? apart + half : cross;
   const double alongMass = half >= 0.0 ? cross : apart - half;
   const double length = std::sqrt(alongAir * alongAir + alongMass * alongMass);
-  return {
-      {middle + apart, middle - apart}, alongAir / length, alongMass / length, rootAir, rootMass};
+  return {{middle + apart, middle - apart},
+          alongAir / length,
+          alongMass / length,
+          rootAir,
+          rootMass,
+          1.0 / rootAir,
+          1.0 / rootMass};
 }
 
 Fade fadeOver(double fade_s, double span_s) noexcept {
@@ -92,8 +98,8 @@ NodeSpan nodeSpan(double rate_1_s, const Fade& fade, double span_s) noexcept {
   const Remainders r = remaindersOf(x);
   const double fading = fadingWeight(rate_1_s, fade, span_s, r.exponential);
   // x' integrated gives the end: rate times the mean is what was driven less what is there.
-  const double fadingMean =
-      -x < 1e-6 ? fade.fade_s * (1.0 - fade.mean) : (fade.mean - fading / span_s) / rate_1_s;
+  const double fadingMean = -x < 1e-6 ? fade.fade_s * (1.0 - fade.mean)
+                                      : (span_s * fade.mean - fading) / (span_s * rate_1_s);
   const double span2 = span_s * span_s, twice3 = 2.0 * span2 * span_s,
                sixfold4 = 6.0 * span2 * span2;
   return {{r.exponential, span_s * r.first, span2 * r.second, twice3 * r.third, sixfold4 * r.fourth,
@@ -113,21 +119,21 @@ CabinCourse course(const CabinModes& modes, const CabinSpan& span, const CabinTe
     return std::array<double, 2>{c * air + s * mass, c * mass - s * air};
   };
   const auto from = turned(modes.rootAir * start.air_degC, modes.rootMass * start.mass_degC);
-  const auto at = turned(heat.toAir.at / modes.rootAir, heat.toMass.at / modes.rootMass);
-  const auto perSecond =
-      turned(heat.toAir.perSecond / modes.rootAir, heat.toMass.perSecond / modes.rootMass);
-  const auto perSecond2 =
-      turned(heat.toAir.perSecond2 / modes.rootAir, heat.toMass.perSecond2 / modes.rootMass);
-  const auto perSecond3 =
-      turned(heat.toAir.perSecond3 / modes.rootAir, heat.toMass.perSecond3 / modes.rootMass);
-  const auto fading = turned(heat.fading_W / modes.rootAir, 0.0);
+  const auto driven = [&](double air, double mass) {
+    return turned(modes.perRootAir * air, modes.perRootMass * mass);
+  };
+  const auto at = driven(heat.toAir.at, heat.toMass.at);
+  const auto perSecond = driven(heat.toAir.perSecond, heat.toMass.perSecond);
+  const auto perSecond2 = driven(heat.toAir.perSecond2, heat.toMass.perSecond2);
+  const auto perSecond3 = driven(heat.toAir.perSecond3, heat.toMass.perSecond3);
+  const auto fading = driven(heat.fading_W, 0.0);
   std::array<NodeCourse, 2> mode{};
   for (std::size_t i = 0; i < 2; ++i)
     mode[i] = course(span.modes[i], from[i], {at[i], perSecond[i], perSecond2[i], perSecond3[i]},
                      fading[i]);
   const auto back = [&](double first, double second) {
-    return CabinTemperatures{(c * first - s * second) / modes.rootAir,
-                             (s * first + c * second) / modes.rootMass};
+    return CabinTemperatures{(c * first - s * second) * modes.perRootAir,
+                             (s * first + c * second) * modes.perRootMass};
   };
   return {back(mode[0].end, mode[1].end), back(mode[0].mean, mode[1].mean)};
 }

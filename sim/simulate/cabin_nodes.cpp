@@ -76,8 +76,9 @@ LineWeights lineWeights(const CabinModes& modes, const NodeWeights& first,
                         const NodeWeights& second) {
   const double c = modes.cosine, s = modes.sine;
   const auto both = [&](double along, double across) {
-    return CabinTemperatures{(c * c * along + s * s * across) / (modes.rootAir * modes.rootAir),
-                             s * c * (along - across) / (modes.rootAir * modes.rootMass)};
+    return CabinTemperatures{
+        (c * c * along + s * s * across) * (modes.perRootAir * modes.perRootAir),
+        s * c * (along - across) * (modes.perRootAir * modes.perRootMass)};
   };
   return {both(first.constant, second.constant), both(first.linear, second.linear)};
 }

@@ -180,9 +180,10 @@ void locateKinks(const Start& start, const Moment& end, double span_s, Crossing&
   }
 }
 
-/// The curves at the end of an accepted piece.
+/// The curves at the end of an accepted piece. What is drawn there followed them already, but for
+/// some 1e-7 of it.
 void followCurves(const Start& start, Moment& end) {
-  if (start.cabin != nullptr && !start.cabin->hasCurves)
+  if (start.cabin != nullptr)
     return refreshHeat(start.plant, end);
   const bool collapsed = end.now.collapsed;
   refresh(start.plant, end);

@@ -36,7 +36,8 @@ GuardSet happening(const Plant& plant, const Moment& moment) {
 
 /// Whether a rest is over: the unit calls, and starts in its turn.
 bool endsRest(const Event& fired, const State& after) {
-  return fired.who == Who::phaseEnd && after.airConditioners[fired.index].callsForCooling;
+  return (fired.who == Who::phaseEnd || fired.who == Who::thermostat) &&
+         after.airConditioners[fired.index].callsForCooling;
 }
 
 /// Whether all that is drawn and flows is as it was before: what has fired only tells others what

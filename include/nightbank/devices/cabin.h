@@ -47,6 +47,7 @@ struct CabinModes {
   std::array<double, 2> rate_1_s;  ///< both below 0
   double cosine, sine;             ///< of the turn between nodes and modes
   double rootAir, rootMass;        ///< sqrt of the heat capacities
+  double perRootAir, perRootMass;  ///< 1 over them
 };
 
 /// @param slope_W_K  what the air loses besides for every kelvin: S above; >= 0
