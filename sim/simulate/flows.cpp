@@ -13,13 +13,10 @@ namespace nightbank {
 namespace {
 
 constexpr int kMostIterations = 40;
-/// Newton's error after a step of this relative size is its square times what the bank's voltage
-/// bends by, a few in a hundred: 1e-11. A bank held at its limit may be next to full, where its
-/// voltage bends without bound.
+/// Newton's error after a step of this relative size: its square times the bend, some hundredths,
+/// so 1e-11. A bank held at its limit may be next to full, where its voltage bends without bound.
 constexpr double kLastStep = 1e-5, kLastStepHeld = 3e-7;
-
-/// Next to no current at all.
-constexpr double kEdge_A = 1e-9;
+constexpr double kEdge_A = 1e-9;  ///< next to no current at all
 
 /// What hangs on the bank's terminals, as functions of their voltage.
 struct Terminals {

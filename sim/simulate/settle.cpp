@@ -40,6 +40,13 @@ bool endsRest(const Event& fired, const State& after) {
          after.airConditioners[fired.index].callsForCooling;
 }
 
+/// The same once an event has fired. The end of a rest moves no guard but a thermostat's.
+GuardSet happeningAfter(const Event& fired, GuardSet met, const Plant& plant,
+                        const Moment& moment) {
+  return endsRest(fired, moment.state) && !plant.hasCabin ? met | kindsDue(plant, moment.state)
+                                                          : happening(plant, moment);
+}
+
 /// Whether all that is drawn and flows is as it was before: what has fired only tells others what
 /// comes next.
 bool leavesFlows(const Event& fired, const State& after) {
@@ -136,9 +143,7 @@ void settle(const Plant& plant, Moment& moment, const Event* first, GuardSet met
         if (who != Who::transfer)  // follows from the others, again if need be
           fired.add(event);
         fire(event, plant, moment, recorder, firings);
-        met = endsRest(event, moment.state) && !plant.hasCabin  // which moves no guard
-                  ? met | kindsDue(plant, moment.state)
-                  : happening(plant, moment);
+        met = happeningAfter(event, met, plant, moment);
         modesChanged = true;
       }
       left = met & after(who);

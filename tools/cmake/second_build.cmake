@@ -3,9 +3,7 @@
 # compare what two builds compute. Call it after sim/ has been added, when the list of sources is whole.
 function(nightbank_second_build name)
   get_target_property(sources nightbank SOURCES)
-  get_target_property(loop nightbank_loop SOURCES)
-  list(FILTER sources EXCLUDE REGEX "/(study|report|embedded)/|TARGET_OBJECTS")
-  list(APPEND sources ${loop})
+  list(FILTER sources EXCLUDE REGEX "/(study|report|embedded)/")
   add_library(${name} STATIC EXCLUDE_FROM_ALL ${sources})
   foreach(property INCLUDE_DIRECTORIES COMPILE_DEFINITIONS COMPILE_OPTIONS LINK_LIBRARIES
                    INTERFACE_INCLUDE_DIRECTORIES INTERFACE_LINK_LIBRARIES)
