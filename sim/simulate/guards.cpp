@@ -206,8 +206,18 @@ double guard(Who who, int index, const Plant& plant, const State& state, const D
   }
 }
 
-GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand, const Flows& now) {
+GuardSet cabinGuardsMet(const Plant& plant, const State& state) {
   GuardSet met = 0;
+  if (plant.cabin.ventilation.flow_m3_s > 0.0 && ventilationGuard(plant, state) <= 0.0)
+    met |= bitOf(Who::ventilation);
+  for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
+    if (thermostatGuard(plant, state, i) <= 0.0)
+      met |= bitOf(Who::thermostat);
+  return met;
+}
+
+GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand, const Flows& now) {
+  GuardSet met = plant.hasCabin ? cabinGuardsMet(plant, state) : GuardSet{0};
   const auto note = [&](Who who, double margin) {
     if (margin <= 0.0)
       met |= bitOf(who);
@@ -248,11 +258,6 @@ GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand,
     else
       note(Who::overloadBegins, overloadBeginsGuard(i, plant, state, demand, now));
   }
-  if (plant.cabin.ventilation.flow_m3_s > 0.0)
-    note(Who::ventilation, ventilationGuard(plant, state));
-  if (plant.hasCabin)
-    for (int i = 0; i < static_cast<int>(plant.airConditioners.size()); ++i)
-      note(Who::thermostat, thermostatGuard(plant, state, i));
   return met;
 }
 

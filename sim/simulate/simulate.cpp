@@ -125,9 +125,8 @@ struct Run {
   void settleEnd(const Instant& instant, const Crossing& crossing, Moment& now) {
     const bool atInstant = now.state.time_s == instant.at_s && instant.at_s < plant.span_s;
     if (crossing.isEvent || (atInstant && instant.changesModes)) {
-      // A piece that ends without an event meets no guard. A cabin's curves are followed since.
-      const GuardSet met =
-          plant.hasCabin ? guardsMet(plant, now.state, now.demand, now.now) : GuardSet{0};
+      // A piece that ends without an event meets no guard; a thermostat may be watched from now on.
+      const GuardSet met = plant.hasCabin ? cabinGuardsMet(plant, now.state) : GuardSet{0};
       settle(plant, now, crossing.isEvent ? &crossing.event : nullptr, met, recorder, firings);
       noteFirsts(now.state, outcome.bank);
     } else if (atInstant) {

@@ -109,6 +109,9 @@ constexpr GuardSet bitOf(Who who) {
 /// is.
 GuardSet guardsMet(const Plant& plant, const State& state, const Demand& demand, const Flows& now);
 
+/// Of them those that hang on a cabin's air alone.
+GuardSet cabinGuardsMet(const Plant& plant, const State& state);
+
 /// Whether something that is no guard is due at the state's instant.
 bool isDue(Who who, int index, const Plant& plant, const State& state);
 
