@@ -33,8 +33,6 @@ struct Terminals {
     return inverter_W > 0.0 ? currentThroughCable_A(voltage_V, cable_ohm, inverter_W) : 0.0;
   }
 
-  double load_A(double voltage_V) const { return load_W / voltage_V + inverter_A(voltage_V); }
-
   double chargerMost_A(double voltage_V) const {
     return std::min(charger_A, charger_W / voltage_V);
   }
@@ -265,7 +263,8 @@ Terminals terminalsAt(const Plant& plant, const State& state, const Demand& dema
 void shareSources(const Plant& plant, const State& state, const Terminals& terminals,
                   double middle_s, Flows& flows) {
   const double voltage_V = flows.bankVoltage_V;
-  const double needed_A = std::max(0.0, terminals.load_A(voltage_V) - flows.bankCurrent_A);
+  const double load_A = terminals.load_W / voltage_V + flows.inverterCurrent_A;
+  const double needed_A = std::max(0.0, load_A - flows.bankCurrent_A);
   double left_A = needed_A;
   const double sun_A = terminals.sunMost_A(voltage_V);
   const double sunUsed_A = flows.atVoltageLimit ? std::min(sun_A, left_A) : sun_A;
@@ -318,7 +317,8 @@ void findFlows(const Plant& plant, const State& state, const Demand& demand, con
   flows.bankVoltage_V = solution->voltage_V;
   flows.inverterCurrent_A = terminals.inverter_A(flows.bankVoltage_V);
   flows.inverterVoltage_V = flows.bankVoltage_V - flows.inverterCurrent_A * plant.cableLoop_ohm;
-  shareSources(plant, state, terminals, middle_s, flows);
+  if (terminals.haveSources() || flows.atVoltageLimit)
+    shareSources(plant, state, terminals, middle_s, flows);
   flows.input = demand.onInput;
   if (terminals.charger_A > 0.0) {
     flows.kinks[static_cast<int>(Kink::chargerLimit)] =

@@ -97,7 +97,7 @@ HeatCourse heatCourse(const Plant& plant, const State& state, const HeatLaw& law
                       const CurveBend& bend, double span_s);
 
 /// The bend with which a course meets the curves and their slopes at its end.
-/// @param law        of its start
+/// @param law          of its start
 /// @param outdoor_K_s  how fast it gets warmer outdoors
 CurveBend bendTo(const Plant& plant, const HeatLaw& law, const HeatCourse& byTangent,
                  const HeatLaw& there, double outdoor_K_s);
