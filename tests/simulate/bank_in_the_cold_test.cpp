@@ -64,6 +64,15 @@ TEST(BankInTheCold, LfpTakesNoneAboveItsHotLimitEither) {
   EXPECT_GT(endSoc(plantOf("chemistry: lfp, temperature: 44 degC")), 0.95);
 }
 
+// Cells begin at the mean, 42 degC, and follow the air past 45 degC in the afternoon.
+TEST(BankInTheCold, ItsHotLimitIsMetInHotAir) {
+  const Plant plant =
+      plantOf("chemistry: lfp, warms_in: 1 h",
+              "weather: {design_day: {high: 54 degC, low: 30 degC, cloud: 100 %}}\n");
+  EXPECT_FALSE(plant.segments.front().chargeBlocked);
+  EXPECT_TRUE(plant.segments.back().chargeBlocked);
+}
+
 const char* const kColdMorning =
     "weather: {design_day: {high: 14 degC, low: -12 degC, cloud: 100 %}}\n";
 

@@ -5,6 +5,8 @@
 #include "plants.h"
 #include <gtest/gtest.h>
 
+#include "nightbank/simulate/heat.h"
+
 // The cabin's equations once more, by the classical Runge-Kutta method in steps of half a second
 // and with switches located by halving: nothing of the engine in it but the coil's own law.
 namespace nightbank {
@@ -215,6 +217,64 @@ void expectSameCourse(const Plant& plant) {
   const CabinState& end = night.outcome.cabin.end;
   EXPECT_NEAR(end.temperatures.air_degC, fine.air_degC(), 0.002);
   EXPECT_NEAR(end.humidityRatio, fine.humidityRatio(), 1e-5);
+}
+
+// The first unit runs.
+State coolingState(const Plant& plant) {
+  State state;
+  state.cabin = plant.cabin.start;
+  state.airConditioners[0].compressorOn = state.airConditioners[0].inHours = true;
+  state.airConditioners[0].feed = Feed::battery;
+  return state;
+}
+
+// A unit that has just started, on its bend: the rates at the end of a course are the slopes
+// between courses a little shorter and a little longer.
+TEST(CabinCourse, ItsRatesAreItsSlopes) {
+  const Plant plant = nightPlant(0.013);
+  State state = coolingState(plant);
+  AirConditionerState& unit = state.airConditioners[0];
+  unit.missing_W = 2000.0;
+  unit.missingLatent_W = 700.0;
+  const HeatLaw law = heatLawAt(plant, state);
+  const CurveBend bend{.cooling_W = {-2e-3, 3e-6}, .drying_W = {1e-3, -2e-6}};
+  constexpr double kSpan_s = 90.0, kLittle_s = 0.05;
+  const auto endAfter = [&](double span_s) {
+    return heatCourse(plant, state, law, bend, span_s).end;
+  };
+  const CabinState shorter = endAfter(kSpan_s - kLittle_s), longer = endAfter(kSpan_s + kLittle_s);
+  const HeatCourse course = heatCourse(plant, state, law, bend, kSpan_s);
+  const double warms_K_s =
+      (longer.temperatures.air_degC - shorter.temperatures.air_degC) / (2.0 * kLittle_s);
+  const double wets_1_s = (longer.humidityRatio - shorter.humidityRatio) / (2.0 * kLittle_s);
+  EXPECT_LT(warms_K_s, -1e-3);
+  EXPECT_NEAR(course.endRate_K_s, warms_K_s, 2e-3 * std::abs(warms_K_s));
+  EXPECT_LT(wets_1_s, -1e-8);
+  EXPECT_NEAR(course.endRatioRate_1_s, wets_1_s, 1e-2 * std::abs(wets_1_s));
+}
+
+// The bend takes the course to the curves and to their slopes.
+TEST(CabinCourse, ItsBendMeetsTheCurvesAtItsEnd) {
+  const Plant plant = nightPlant(0.013);
+  const State state = coolingState(plant);
+  const HeatLaw law = heatLawAt(plant, state);
+  constexpr double kSpan_s = 240.0;
+  const HeatCourse straight = heatCourse(plant, state, law, {}, kSpan_s);
+  const auto lawAt = [&](const HeatCourse& course) {
+    State end = state;
+    end.cabin = course.end;
+    end.time_s += course.span_s;
+    return heatLawAt(plant, end);
+  };
+  const double outdoor_K_s = (plant.outdoor_degC[1] - plant.outdoor_degC[0]) / kOutdoorGrid_s;
+  const CurveBend bend = bendTo(plant, law, straight, lawAt(straight), outdoor_K_s);
+  const double missed_W = lawAt(straight).cooling_W.at - straight.endCooling_W;
+  EXPECT_NEAR(bend.cooling_W.at(kSpan_s), missed_W, 1e-9 * std::abs(missed_W));
+  // Half way the cubic is near what the curve does there; a parabola would miss by 8 %.
+  const HeatCourse half = heatCourse(plant, state, law, {}, 0.5 * kSpan_s);
+  const double missedHalf_W = lawAt(half).cooling_W.at - half.endCooling_W;
+  EXPECT_GT(std::abs(missedHalf_W), 0.1 * std::abs(missed_W));
+  EXPECT_NEAR(bend.cooling_W.at(0.5 * kSpan_s), missedHalf_W, 2e-2 * std::abs(missed_W));
 }
 
 TEST(CabinCourse, WithAWetCoil) {
