@@ -228,6 +228,23 @@ State coolingState(const Plant& plant) {
   return state;
 }
 
+// The curves of an instant are asked for once, unless the air is not what it was.
+TEST(CabinCourse, ItsLawKeepsTheCurvesOfAnInstant) {
+  const Plant plant = nightPlant(0.013);
+  State state = coolingState(plant);
+  const HeatLaw before = heatLawAt(plant, state);
+  state.cabin.temperatures.air_degC += 1.0;
+  HeatLaw law = before;
+  findHeatLaw(plant, state, Curves::kept, law);
+  EXPECT_EQ(law.cooling_W.at, before.cooling_W.at);
+  findHeatLaw(plant, state, Curves::anew, law);
+  EXPECT_GT(law.cooling_W.at, before.cooling_W.at + 1.0);
+  HeatLaw later = before;
+  state.time_s += 1.0;
+  findHeatLaw(plant, state, Curves::kept, later);
+  EXPECT_NEAR(later.cooling_W.at, law.cooling_W.at, 0.1);
+}
+
 // A unit that has just started, on its bend: the rates at the end of a course are the slopes
 // between courses a little shorter and a little longer.
 TEST(CabinCourse, ItsRatesAreItsSlopes) {
