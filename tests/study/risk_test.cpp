@@ -301,7 +301,8 @@ TEST(Risk, SharesAreLeftOutWhereNobodyAsks) {
   }
 }
 
-// The draws run on a grid of an hour, whatever the scenario's step: the usual night is the engine's.
+// The draws run on a grid of an hour, whatever the scenario's step: the usual night is the
+// engine's.
 TEST(Risk, TheStepOfTheOutputDoesNotMoveTheDraws) {
   const RiskAnswer fine = riskOf(lamps(kHeldLoads), {.nights = 64});
   std::string yaml = lamps(kHeldLoads);
