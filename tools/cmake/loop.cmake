@@ -26,7 +26,9 @@ function(nightbank_add_loop target)
     list(APPEND options -fno-tree-vectorize --param=max-inline-insns-auto=60
          --param=inline-unit-growth=100)
     if(CMAKE_SYSTEM_PROCESSOR STREQUAL "x86_64")
-      list(APPEND options -mtune=skylake)
+      foreach(set IN ITEMS memset memcpy)
+        list(APPEND options -m${set}-strategy=vector_loop:512:noalign,libcall:-1:noalign)
+      endforeach()
     endif()
   endif()
   set_source_files_properties(
