@@ -18,15 +18,11 @@ constexpr double kLocateTurn_s = 1e-6, kForeseeTurn_s = 2.0;
 /// a cubic does not mend of that is some hundredths of it.
 constexpr double kMostTwisted = 1e-4;
 
-void nodesAlong(const Start& start, double span_s, NodesOver& nodes) {
-  findNodes(start.cabin->way, start.at.state.cabin, *start.at.heat, start.bend,
-            start.plant.cabin.fade_s, span_s, nodes);
-}
-
-const NodesOver& nodesFor(Start& start, double span_s) {
+const NodesOver& nodesFor(const Start& start, double span_s) {
   NodesOver& nodes = start.cabin->nodes;
   if (nodes.span_s != span_s)
-    nodesAlong(start, span_s, nodes);
+    findNodes(start.cabin->way, start.at.state.cabin, *start.at.heat, start.bend,
+              start.plant.cabin.fade_s, span_s, nodes);
   return nodes;
 }
 
@@ -83,14 +79,8 @@ const HeatCourse& courseOver(const Start& start, double span_s, std::optional<He
     return *course;
   if (!course)
     course.emplace();
-  NodesOver other;
-  const NodesOver* nodes = &start.cabin->nodes;
-  if (nodes->span_s != span_s) {
-    nodesAlong(start, span_s, other);
-    nodes = &other;
-  }
-  findCourse(start.plant, start.at.state, *start.at.heat, start.bend, start.cabin->way, *nodes,
-             *course);
+  findCourse(start.plant, start.at.state, *start.at.heat, start.bend, start.cabin->way,
+             nodesFor(start, span_s), *course);
   return *course;
 }
 
